@@ -1,0 +1,1 @@
+"""From an ask to an answer: profile of each yarn, judgement, quantities and lots."""

@@ -1,0 +1,226 @@
+"""The answer as plain immutable data: the page, the JSON and the slip all render this.
+
+Numbers are in fixed units named by the fields; sentences are Sayings, put into words by
+`shopdesk.wording`. Nothing here is computed: see judge.py, amount.py and lots.py.
+"""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+
+from shopdesk.craft.figures import Figure
+from shopdesk.craft.sayings import Saying
+from shopdesk.craft.yarn import CareLabel
+
+
+class Group(StrEnum):
+    """Where a yarn stands for this ask, best first."""
+
+    AS_IT_IS = "will do as it is"
+    SWATCH_FIRST = "will do, swatch first"
+    WITH_A_CHANGE = "will do with a change"
+    NOT_FOR_THIS = "not for this"
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """What a yarn is, by all its evidence. None means the evidence does not reach that far."""
+
+    tex: Figure | None
+    metres_per_100g: Figure | None
+    natural_stitches: Figure | None
+    natural_rows: Figure | None
+    wraps_per_inch: Figure | None
+    thickness_mm: Figure | None
+    density: Figure | None
+    categories: tuple[int, ...]
+    disagreements: tuple[Saying, ...]
+    behaviour: tuple[Saying, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StartTool:
+    """The needle or hook to start the swatch with; US and UK numbers where they exist."""
+
+    mm: float
+    us: str | None
+    uk: str | None
+    why: tuple[Saying, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Fabric:
+    """The fabric this yarn makes at the pattern's gauge, beside the original's where known."""
+
+    loop_mm: float | None
+    firmness: Figure | None
+    reference_firmness: Figure | None
+    grams_per_m2: Figure | None
+    item_grams: Figure | None
+    original_item_grams: Figure | None
+    thickness_mm: float | None
+    original_thickness_mm: float | None
+    words: tuple[Saying, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """Length needed of one part: plausible range, the allowance, and what to plan for."""
+
+    part: str
+    pattern_m: Figure | None
+    own_m: float
+    allowance_percent: Decimal
+    allowance_m: float
+    plan_m: float | None
+    why: tuple[Saying, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PartAmount:
+    """Skeins of one yarn for one part. None where the need is unknown."""
+
+    part: str
+    need: Need
+    skeins: int | None
+    strands: int
+    spare_m: float | None
+    spare_g: float | None
+    prudent_extra: int
+    why: tuple[Saying, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LotPick:
+    """So many skeins out of one dye lot (None: a yarn without lots)."""
+
+    lot: str | None
+    skeins: int
+    left_in_lot: int
+
+
+@dataclass(frozen=True, slots=True)
+class ColourChoice:
+    """How one colour of the yarn would be supplied for one part."""
+
+    part: str
+    colour_code: str
+    colour_name: str
+    colour_family: str
+    gtin: str | None
+    available: int
+    picks: tuple[LotPick, ...]
+    one_lot: bool
+    short_by: int
+    advice: tuple[Saying, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """Money for the whole item in one yarn; None where the count is unknown."""
+
+    currency: str
+    each: Decimal
+    total: Decimal | None
+    per_100m: Decimal | None
+    per_100g: Decimal | None
+    tax_included: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One thing the customer is told. `law` tells law from advice; `where` is where it holds.
+
+    `flag` means that it needs an explicit 'told the customer' before the slip is made.
+    """
+
+    code: str
+    text: Saying
+    law: bool
+    where: str
+    by_whom: str
+    flag: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CareView:
+    """How the item made of this yarn may be washed, and what that changes for this customer."""
+
+    label: CareLabel
+    by_default: bool
+    words: tuple[Saying, ...]
+    differences: tuple[Saying, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Companion:
+    """A second house yarn held together with the first."""
+
+    sku: str
+    name: str
+    skeins: int | None
+    price: Price
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One house yarn, judged for this ask. `reasons` has the deciding one first."""
+
+    sku: str
+    name: str
+    weight_name: str | None
+    group: Group
+    strands: int
+    companion: Companion | None
+    profile: Profile
+    reasons: tuple[Saying, ...]
+    change: Saying | None
+    start_tool: StartTool | None
+    fabric: Fabric | None
+    amounts: tuple[PartAmount, ...]
+    colours: tuple[ColourChoice, ...]
+    price: Price
+    care: CareView
+    cautions: tuple[Caution, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """What a substitute is measured against, and whether that is the designer's yarn."""
+
+    from_designer_yarn: bool
+    natural_stitches: Figure | None
+    metres_per_100g: Figure | None
+    thickness_mm: Figure | None
+    density: Figure | None
+    categories: tuple[int, ...]
+    why: tuple[Saying, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RuledOut:
+    """How many yarns one wish of the customer took away."""
+
+    wish: Saying
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The whole answer to one ask."""
+
+    title: str
+    target: Target
+    needs: tuple[Need, ...]
+    candidates: tuple[Candidate, ...]
+    ruled_out: tuple[RuledOut, ...]
+    unknown: tuple[Saying, ...]
+    cautions: tuple[Caution, ...]
+
+    def in_group(self, group: Group) -> tuple[Candidate, ...]:
+        """Returns the candidates of one group, in order."""
+        return tuple(c for c in self.candidates if c.group is group)
+
+    def candidate(self, sku: str) -> Candidate | None:
+        """Returns what was judged of one yarn, or None if the shelf does not have it."""
+        return next((c for c in self.candidates if c.sku == sku), None)

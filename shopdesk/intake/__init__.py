@@ -1,0 +1,1 @@
+"""A pattern's own words, read into an ask."""

@@ -1,0 +1,1 @@
+"""Strict reading of what people type: numbers, and numbers with units."""

@@ -1,0 +1,29 @@
+"""Reads a reference table: a CSV file whose every row carries its source and its status."""
+
+import csv
+from collections.abc import Mapping
+from functools import cache
+from importlib.resources import files
+from types import MappingProxyType
+
+STATUSES = {
+    "S": "seen in the source",
+    "M": "from memory, not seen",
+    "D": "derived by exact arithmetic",
+    "CP": "common practice, no source",
+}
+
+
+class TableFault(RuntimeError):
+    """A shipped table lacks a source or a known status."""
+
+
+@cache
+def table(name: str) -> tuple[Mapping[str, str], ...]:
+    """Returns the rows of reference/<name>.csv, read once. Raises TableFault."""
+    text = files(__package__).joinpath(f"{name}.csv").read_text(encoding="utf-8")
+    rows = tuple(MappingProxyType(row) for row in csv.DictReader(text.splitlines()))
+    for number, row in enumerate(rows, 2):
+        if not row.get("source") or row.get("status") not in STATUSES:
+            raise TableFault(f"{name}.csv line {number} has no source or no known status")
+    return rows

@@ -1,0 +1,1 @@
+"""What is printed: one content object, drawn as PDF papers, HTML and tickets."""

@@ -1,0 +1,1 @@
+"""The same work in the terminal."""

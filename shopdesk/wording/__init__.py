@@ -1,0 +1,1 @@
+"""All sentences the program says, in one catalog for each language."""
