@@ -1,0 +1,52 @@
+"""Fixtures that any test may use; what the machine must have is in tests/machine.py."""
+
+import uuid
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+from tests.machine import BROWSER_ARGUMENTS, in_ci, require_browser, require_postgres
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
+_SLOW_MACHINE = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
+settings.register_profile(
+    "ci", derandomize=True, deadline=None, max_examples=100, suppress_health_check=_SLOW_MACHINE
+)
+settings.register_profile(
+    "here", deadline=None, max_examples=50, suppress_health_check=_SLOW_MACHINE
+)
+settings.load_profile("ci" if in_ci() else "here")
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator["Browser"]:
+    """A headless Chromium that all browser tests of one worker share."""
+    executable = require_browser()
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(
+            executable_path=executable, args=list(BROWSER_ARGUMENTS)
+        )
+        yield chromium
+        chromium.close()
+
+
+@pytest.fixture
+def postgres_url() -> Iterator[str]:
+    """The URL of a new, empty PostgreSQL database, dropped after the test."""
+    from sqlalchemy import create_engine, make_url, text
+
+    server = make_url(require_postgres())
+    name = f"shopdesk_{uuid.uuid4().hex}"
+    admin = create_engine(server, isolation_level="AUTOCOMMIT")
+    with admin.connect() as connection:
+        connection.execute(text(f"CREATE DATABASE {name}"))
+    yield server.set(database=name).render_as_string(hide_password=False)
+    with admin.connect() as connection:
+        connection.execute(text(f"DROP DATABASE {name} WITH (FORCE)"))
+    admin.dispose()

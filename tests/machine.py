@@ -1,0 +1,53 @@
+"""What the tests need of the machine: a missing piece is a failure in CI, elsewhere a skip."""
+
+import os
+import shutil
+from typing import NoReturn
+
+import pytest
+
+POSTGRES_VARIABLE = "SHOPDESK_TEST_POSTGRES_URL"
+BROWSERS = ("chromium", "chromium-browser")
+BROWSER_ARGUMENTS = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+
+
+def in_ci() -> bool:
+    """Returns whether nothing may be skipped, which is what CI=true asks for."""
+    return os.environ.get("CI", "").strip().casefold() in {"1", "true", "yes"}
+
+
+def missing(what: str) -> NoReturn:
+    """Ends the running test: as a failure in CI, as a skip elsewhere."""
+    if in_ci():
+        pytest.fail(f"{what}, and CI must not skip", pytrace=False)
+    pytest.skip(what)
+
+
+def require_tool(*names: str) -> str:
+    """Returns the path of the first program of these names that is installed."""
+    for name in names:
+        path = shutil.which(name)
+        if path is not None:
+            return path
+    missing(f"the program {' or '.join(names)} is not installed")
+
+
+def require_browser() -> str:
+    """Returns the path of a Chromium."""
+    return require_tool(*BROWSERS)
+
+
+def require_postgres() -> str:
+    """Returns the URL of a PostgreSQL server on which the tests may make databases."""
+    url = os.environ.get(POSTGRES_VARIABLE, "")
+    if not url:
+        missing(f"{POSTGRES_VARIABLE} names no PostgreSQL server (see .ci/with-postgres)")
+    return url

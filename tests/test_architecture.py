@@ -1,0 +1,194 @@
+"""The rooms of the house: which may import which, how large things may grow, what lies where."""
+
+import ast
+import re
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+PACKAGE = ROOT / "shopdesk"
+VISIBLE = {
+    "DEVELOPERS.md",
+    "README.md",
+    "pyproject.toml",
+    "seed_catalog",
+    "shopdesk",
+    "static",
+    "templates",
+    "tests",
+}
+LONGEST_FUNCTION = 30
+LONGEST_MODULE = 350
+# What may be longer, each with its reason; keep it short.
+LONGER: dict[str, str] = {
+    "shopdesk/answering/ask_document.py": "the ask's models, in the order of the document",
+}
+
+
+def lint_imports(folder: Path) -> subprocess.CompletedProcess[str]:
+    """Checks the contracts of pyproject.toml on the package that lies in `folder`."""
+    command = (
+        "import sys; sys.path.insert(0, '');"
+        "from importlinter.cli import lint_imports_command; lint_imports_command()"
+    )
+    return subprocess.run(
+        [sys.executable, "-c", command, "--config", str(ROOT / "pyproject.toml"), "--no-cache"],
+        cwd=folder,
+        capture_output=True,
+        text=True,
+        timeout=120,
+    )
+
+
+def test_imports_run_one_way() -> None:
+    linted = lint_imports(ROOT)
+    assert linted.returncode == 0, linted.stdout + linted.stderr
+
+
+@pytest.mark.parametrize(
+    ("room", "planted"),
+    [
+        ("reference", "from shopdesk import craft"),
+        ("craft", "import shopdesk.shelf"),
+        ("craft", "from shopdesk.reading import numbers"),
+        ("reading", "import shopdesk.answering"),
+        ("answering", "from shopdesk.shelf import base"),
+        ("answering", "import flask"),
+        ("answering", "def later() -> None:\n    import sqlalchemy"),
+        ("shelf", "from shopdesk import visits"),
+        ("shelf", "import reportlab"),
+        ("slips", "from shopdesk import counter"),
+        ("counter", "from shopdesk import terminal"),
+    ],
+)
+def test_a_planted_import_is_found(tmp_path: Path, room: str, planted: str) -> None:
+    shutil.copytree(PACKAGE, tmp_path / "shopdesk", ignore=shutil.ignore_patterns("__pycache__"))
+    (tmp_path / "shopdesk" / room / "planted.py").write_text(planted + "\n")
+    linted = lint_imports(tmp_path)
+    assert linted.returncode == 1, linted.stdout + linted.stderr
+    assert f"shopdesk.{room}.planted" in linted.stdout
+
+
+def imported_names(path: Path) -> Iterator[str]:
+    """Yields the full name of every module that a file imports, wherever in it."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path} has a relative import"
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+
+
+@pytest.mark.parametrize(
+    ("room", "ours"),
+    [
+        ("craft", ("shopdesk.craft", "shopdesk.reference")),
+        ("reference", ("shopdesk.reference",)),
+    ],
+)
+def test_the_core_needs_only_the_standard_library(room: str, ours: tuple[str, ...]) -> None:
+    foreign = [
+        f"{path.relative_to(ROOT)} imports {name}"
+        for path in sorted((PACKAGE / room).rglob("*.py"))
+        for name in imported_names(path)
+        if name.split(".")[0] not in sys.stdlib_module_names and not name.startswith(ours)
+    ]
+    assert foreign == []
+
+
+def test_the_top_level_holds_the_eight_entries() -> None:
+    assert {name.split("/")[0] for name in our_files() if not name.startswith(".")} == VISIBLE
+
+
+def our_files() -> list[str]:
+    """Returns the names of the project's files: those git knows, or all in an unpacked archive."""
+    if not (ROOT / ".git").exists():
+        return [str(path.relative_to(ROOT)) for path in ROOT.rglob("*") if path.is_file()]
+    listed = subprocess.run(
+        ["git", "ls-files", "--cached", "--others", "--exclude-standard"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    return [name for name in listed.stdout.splitlines() if (ROOT / name).is_file()]
+
+
+def own_lines(node: ast.FunctionDef | ast.AsyncFunctionDef) -> int:
+    """Returns how many lines a function has besides its decorators and docstring."""
+    assert node.end_lineno is not None
+    lines = node.end_lineno - node.lineno + 1
+    first = node.body[0]
+    if ast.get_docstring(node, clean=False) is not None and first.end_lineno is not None:
+        lines -= first.end_lineno - first.lineno + 1
+    return lines
+
+
+def too_long(folder: Path) -> Iterator[str]:
+    """Yields the places that are longer than a person reads in one go."""
+    for path in sorted(folder.rglob("*.py")):
+        text = path.read_text(encoding="utf-8")
+        place = path.relative_to(folder.parent).as_posix()
+        if len(text.splitlines()) > LONGEST_MODULE:
+            yield place
+        for node in ast.walk(ast.parse(text)):
+            function = isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef)
+            if function and own_lines(node) > LONGEST_FUNCTION:
+                yield f"{place}:{node.name}"
+
+
+def test_functions_and_modules_stay_short() -> None:
+    assert [place for place in too_long(PACKAGE) if place not in LONGER] == []
+
+
+def test_a_long_function_and_a_long_module_are_found(tmp_path: Path) -> None:
+    room = tmp_path / "room"
+    room.mkdir()
+    body = "\n".join(f"    x = {n}" for n in range(LONGEST_FUNCTION))
+    (room / "long.py").write_text(f"def long():\n{body}\n")
+    (room / "longer.py").write_text("x = 1\n" * (LONGEST_MODULE + 1))
+    (room / "short.py").write_text('def short():\n    """One.\n\n    Two.\n    """\n    return 1\n')
+    assert list(too_long(room)) == ["room/long.py:long", "room/longer.py"]
+
+
+# A folder of somebody's machine, and the hosts that a link in our files may lead to.
+MACHINE_PATH = re.compile(
+    r"(?<![\w.])/(?:home|opt|root|work|farm|Users)/\w|[A-Z]:\\Users", re.ASCII
+)
+LINK = re.compile(r"https?://([\w.-]+)")
+PUBLICATION_HOSTS = {"json-schema.org", "www.w3.org", "doi.org"}
+LOCAL_HOSTS = re.compile(
+    r"localhost|127\.0\.0\.1|0\.0\.0\.0|(?:[\w-]+\.)*(?:example|test|invalid)|(?:[\w-]+\.)?example\.(?:com|org|net)"
+)
+
+
+def strangers(text: str) -> Iterator[str]:
+    """Yields the machine paths and foreign hosts that a text names."""
+    yield from (match[0] for match in MACHINE_PATH.finditer(text))
+    for match in LINK.finditer(text):
+        host = match[1].rstrip(".")
+        if host not in PUBLICATION_HOSTS and not LOCAL_HOSTS.fullmatch(host):
+            yield match[0]
+
+
+def test_files_name_no_machine_and_no_foreign_host() -> None:
+    found = {}
+    for name in our_files():
+        content = (ROOT / name).read_bytes()
+        if b"\0" in content or Path(name).parent == Path("static/fonts"):
+            continue
+        named = list(strangers(content.decode("utf-8")))
+        if named:
+            found[name] = named
+    assert found == {}
+
+
+def test_a_machine_path_and_a_foreign_host_are_found() -> None:
+    home = "/" + "home/somebody"
+    text = f"see {home}/x, https:" + "//tracker.net/x and http://127.0.0.1:8000/health"
+    assert list(strangers(text)) == [home[:7], "https:" + "//tracker.net"]
