@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from hypothesis import HealthCheck, settings
 
+from shopdesk.wording import say
 from tests.machine import BROWSER_ARGUMENTS, in_ci, require_browser, require_postgres
 
 if TYPE_CHECKING:
@@ -20,6 +21,11 @@ settings.register_profile(
     "here", deadline=None, max_examples=50, suppress_health_check=_SLOW_MACHINE
 )
 settings.load_profile("ci" if in_ci() else "here")
+
+
+def pytest_configure() -> None:
+    """A sentence without a text is an error in tests, not a fallback."""
+    say.fall_back = False
 
 
 @pytest.fixture(scope="session")

@@ -1,0 +1,62 @@
+"""Every sentence of the code has its text, every text its translations, and all fit together."""
+
+import re
+
+import pytest
+
+from shopdesk.wording.catalog import text_files, text_of, topic_texts
+from shopdesk.wording.say import FREE_PLACEHOLDERS
+from tests.wording.saying_literals import Literal, literals
+from tests.wording.text_files import LANGUAGES, every_text, placeholders, topics
+
+LITERALS = literals()
+
+
+@pytest.mark.parametrize("literal", LITERALS, ids=lambda literal: literal.code)
+def test_saying_has_an_english_text_for_exactly_its_values(literal: Literal) -> None:
+    named = placeholders(text_of(literal.code, "en").forms)
+    if literal.names is None:
+        return
+    assert named - literal.names == set(), f"{literal.where} gives no such value"
+    assert literal.names - named - {"count"} - FREE_PLACEHOLDERS == set(), (
+        f"{literal.where}: unsaid"
+    )
+
+
+@pytest.mark.parametrize("topic", topics())
+@pytest.mark.parametrize("language", ["de", "fr"])
+def test_topic_is_complete_in(language: str, topic: str) -> None:
+    english, other = topic_texts(topic, "en"), topic_texts(topic, language)
+    plain = {code for code in english if "@" not in code}
+    assert plain - set(other) == set(), "not translated"
+    assert set(other) - set(english) == set(), "translated, but not there in English"
+    wrong = [c for c in plain if placeholders(english[c].forms) != placeholders(other[c].forms)]
+    assert wrong == [], "placeholders differ"
+
+
+@pytest.mark.parametrize("topic", topics())
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_file_holds_each_code_once_and_under_its_topic(language: str, topic: str) -> None:
+    written = text_files().joinpath(f"{topic}.{language}.po").read_text(encoding="utf-8")
+    codes = re.findall(r'^msgid "(.+)"$', written, re.MULTILINE)
+    assert len(codes) == len(set(codes)), sorted({c for c in codes if codes.count(c) > 1})
+    assert [code for code in codes if not code.startswith(f"{topic}.")] == []
+    assert set(codes) == set(topic_texts(topic, language)), "a text is empty or fuzzy"
+
+
+def test_braces_hold_placeholders_only() -> None:
+    bad = [
+        (language, code)
+        for language, code, form in every_text()
+        if re.search(r"[{}]", re.sub(r"\{[a-z][a-z0-9_]*\}", "", form))
+    ]
+    assert bad == []
+
+
+def test_gauge_is_said_over_the_readers_length() -> None:
+    bad = [
+        (language, code)
+        for language, code, form in every_text()
+        if re.search(r"\{\w*_st\}", form) and re.search(r"\b(10.?cm|4.?in)\b", form)
+    ]
+    assert bad == [], "write {over}"
