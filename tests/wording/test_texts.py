@@ -1,9 +1,11 @@
 """Every sentence of the code has its text, every text its translations, and all fit together."""
 
 import re
+from importlib.resources import files
 
 import pytest
 
+from shopdesk.reference.tables import table
 from shopdesk.wording.catalog import text_files, text_of, topic_texts
 from shopdesk.wording.say import FREE_PLACEHOLDERS
 from tests.wording.saying_literals import Literal, literals
@@ -60,3 +62,14 @@ def test_gauge_is_said_over_the_readers_length() -> None:
         if re.search(r"\{\w*_st\}", form) and re.search(r"\b(10.?cm|4.?in)\b", form)
     ]
     assert bad == [], "write {over}"
+
+
+def text_codes_of_tables() -> list[str]:
+    names = (entry.name for entry in files("shopdesk.reference").iterdir())
+    tables = [table(name.removesuffix(".csv")) for name in names if name.endswith(".csv")]
+    return sorted({row["text_code"] for rows in tables for row in rows if row.get("text_code")})
+
+
+@pytest.mark.parametrize("code", text_codes_of_tables())
+def test_code_named_in_a_table_has_an_english_text(code: str) -> None:
+    assert text_of(code, "en").forms

@@ -1,0 +1,192 @@
+"""Care in words on its own axes, from the mildest treatment to the most severe.
+
+The axes and values follow ISO 3758, put into words (reference/care_axes.csv). A label states the
+most severe treatment that is allowed; anything milder always is, and the most delicate component
+decides (GINETEX guidance). What a label does not say is unknown, and stays so.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import fields
+from functools import cache, reduce
+
+from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.yarn import CareLabel, FibreShare
+from shopdesk.reference.tables import table
+
+AxisValue = int | str
+_Place = tuple[int, int]
+
+AXES = tuple(field.name for field in fields(CareLabel))
+_IN_DEGREES = frozenset({"wash_c", "iron_c"})
+HOTTEST_BY_HAND_C = 40
+
+
+class CareRefused(ValueError):
+    """Care that cannot be read; `problems` lists (axis or field, what is wrong, what is right)."""
+
+    def __init__(self, problems: Sequence[tuple[str, str, str]]) -> None:
+        self.problems = tuple(problems)
+        super().__init__("; ".join(f"{axis}: {wrong}; {right}" for axis, wrong, right in problems))
+
+
+@cache
+def _places(axis: str) -> Mapping[AxisValue, _Place]:
+    """Each value's place: how severe, and within that how strong (in the sun, not mild)."""
+    rows = [row for row in table("care_axes") if row["axis"] == axis]
+    return {
+        int(row["value"]) if axis in _IN_DEGREES else row["value"]: (
+            int(row["severity"]),
+            int(row["strength"]),
+        )
+        for row in rows
+    }
+
+
+def axis_values(axis: str) -> tuple[AxisValue, ...]:
+    """Returns the values of an axis from the mildest to the most severe."""
+    return tuple(sorted(_places(axis), key=_places(axis).__getitem__))
+
+
+def gentler_value(axis: str, a: AxisValue | None, b: AxisValue | None) -> AxisValue | None:
+    """Returns the treatment of one axis that both stand; None if either is unknown.
+
+    Drying keeps 'in shade' and dry cleaning keeps 'mild' whichever of the two asks for it.
+    """
+    if a is None or b is None:
+        return None
+    places = _places(axis)
+    (severe_a, strong_a), (severe_b, strong_b) = places[a], places[b]
+    wanted = (min(severe_a, severe_b), min(strong_a, strong_b))
+    found = [value for value, place in places.items() if place == wanted]
+    return found[0]
+
+
+def is_gentler_or_same(axis: str, a: AxisValue, b: AxisValue) -> bool:
+    """True if treatment `a` asks no more of the yarn than `b` in any respect."""
+    return gentler_value(axis, a, b) == a
+
+
+def gentler(a: CareLabel, b: CareLabel) -> CareLabel:
+    """Returns the care that both stand, axis by axis, temperature and action separately.
+
+    60 mild with 40 normal gives 40 mild (GINETEX: the most delicate component decides). An axis
+    that is unknown in either is unknown in the result.
+    """
+    return _label({axis: gentler_value(axis, getattr(a, axis), getattr(b, axis)) for axis in AXES})
+
+
+def _label(values: Mapping[str, AxisValue | None]) -> CareLabel:
+    return CareLabel(**values)  # type: ignore[arg-type]
+
+
+def checked_care(document: Mapping[str, object]) -> CareLabel:
+    """Returns the label with these values by axis; None and '' are unknown. Raises CareRefused."""
+    problems = [
+        (name, "this axis is not known", "known here are " + ", ".join(AXES))
+        for name in document
+        if name not in AXES
+    ]
+    values: dict[str, AxisValue | None] = {}
+    for axis in AXES:
+        try:
+            values[axis] = _checked_value(axis, document.get(axis))
+        except CareRefused as refusal:
+            problems += refusal.problems
+    if not problems:
+        problems += _contradictions(values)
+    if problems:
+        raise CareRefused(problems)
+    return _label(values)
+
+
+def _checked_value(axis: str, given: object) -> AxisValue | None:
+    written = "" if given is None else " ".join(str(given).casefold().split())
+    if not written:
+        return None
+    for value in _places(axis):
+        if str(value) == written:
+            return value
+    right = "write one of " + ", ".join(map(str, reversed(axis_values(axis))))
+    raise CareRefused([(axis, f"'{written[:40]}' is not a value of this axis", right)])
+
+
+def _contradictions(values: Mapping[str, AxisValue | None]) -> list[tuple[str, str, str]]:
+    wash_c, action = values["wash_c"], values["wash_action"]
+    if action == "do not wash" and wash_c is not None:
+        return [("wash_c", "a temperature beside 'do not wash'", "leave one of the two out")]
+    if action == "hand" and isinstance(wash_c, int) and wash_c > HOTTEST_BY_HAND_C:
+        return [("wash_c", f"hand wash at {wash_c} °C", "write 30 or 40, or nothing")]
+    return []
+
+
+def usual_care(shares: Sequence[FibreShare], attributes: frozenset[str]) -> CareLabel:
+    """Returns what is usual for a blend whose band says nothing; unknown where nothing is usual.
+
+    A default from memory, not from a label: show it with `care_sayings(..., by_default=True)`.
+    Source: reference/usual_care.csv. The most delicate fibre decides, whatever its share.
+    """
+    if not shares:
+        return CareLabel()
+    return reduce(gentler, (_usual_of(share.fibre, attributes) for share in shares))
+
+
+def _usual_of(fibre: str, attributes: frozenset[str]) -> CareLabel:
+    rows = [row for row in table("usual_care") if row["fibre"] == fibre]
+    treated = [row for row in rows if row["attribute"] in attributes]
+    plain = [row for row in rows if not row["attribute"]]
+    row = next(iter(treated + plain), {})
+    return checked_care({axis: row.get(axis) for axis in AXES})
+
+
+def care_sayings(care: CareLabel, by_default: bool = False) -> tuple[Saying, ...]:
+    """Returns the care in words, washing first; what is unknown comes last, by name."""
+    said = [saying("care.usual_not_from_label")] if by_default and care != CareLabel() else []
+    said += _wash_sayings(care)
+    said += [
+        _axis_saying(axis, getattr(care, axis))
+        for axis in ("natural_drying", "tumble", "iron_c", "bleach", "dry_clean", "wet_clean")
+        if getattr(care, axis) is not None
+    ]
+    return (*said, *_unknown_sayings(care))
+
+
+def _wash_sayings(care: CareLabel) -> list[Saying]:
+    action, wash_c = care.wash_action, care.wash_c
+    if action == "do not wash":
+        return [saying("care.wash_not")]
+    if action == "hand":
+        return [saying("care.wash_hand", wash_c=hand_wash_c())]
+    if action is None:
+        return [] if wash_c is None else [saying("care.wash_action_unknown", wash_c=wash_c)]
+    term = text_code("wash_action", action)
+    if wash_c is None:
+        return [saying("care.wash_temperature_unknown", action_term=term)]
+    return [saying("care.wash_machine", action_term=term, wash_c=wash_c)]
+
+
+def hand_wash_c() -> int:
+    """Returns the temperature a hand wash is safe at: labels differ on 30 or 40, so the lower."""
+    return min(value for value in _places("wash_c") if isinstance(value, int))
+
+
+def text_code(axis: str, value: AxisValue) -> str:
+    """Returns the code of the text that says this value."""
+    rows = table("care_axes")
+    return next(r["text_code"] for r in rows if (r["axis"], r["value"]) == (axis, str(value)))
+
+
+def _axis_saying(axis: str, value: AxisValue) -> Saying:
+    if axis == "iron_c" and value:
+        return saying("care.iron_up_to", iron_c=value)
+    return Saying(text_code(axis, value))
+
+
+def _unknown_sayings(care: CareLabel) -> list[Saying]:
+    if care == CareLabel():
+        return [saying("care.nothing_known")]
+    unknown = [axis for axis in AXES if getattr(care, axis) is None]
+    if care.wash_action in ("do not wash", "hand"):
+        unknown = [axis for axis in unknown if axis != "wash_c"]
+    if not unknown:
+        return []
+    return [saying("care.not_known", axis_terms=tuple(f"care.axis_{axis}" for axis in unknown))]
