@@ -1,0 +1,146 @@
+"""Plain knitted fabric by Munden's laws: loop length, yarn per area, firmness and weight."""
+
+from dataclasses import dataclass
+from functools import cache
+from math import sqrt
+
+from shopdesk.craft.figures import Basis, Figure
+from shopdesk.craft.gauge import require_positive, rows_guess
+from shopdesk.craft.sayings import Saying, saying
+from shopdesk.reference.tables import table
+
+WET_RELAXED = "wet relaxed"
+FULLY_RELAXED = "fully relaxed"
+DRY_RELAXED = "dry relaxed"
+
+
+class UnknownFabric(ValueError):
+    """A relaxation state or stitch pattern that no table knows."""
+
+
+@dataclass(frozen=True, slots=True)
+class FabricConstants:
+    """Munden's kc (courses), kw (wales) and ks (loops per area) of one state of relaxation."""
+
+    kc: float
+    kw: float
+    ks: float
+
+
+@cache
+def fabric_constants(state: str) -> FabricConstants:
+    """Returns Munden's constants of a state of relaxation. Raises UnknownFabric."""
+    for row in table("munden"):
+        if row["state"] == state:
+            return FabricConstants(float(row["kc"]), float(row["kw"]), float(row["ks"]))
+    raise UnknownFabric(f"no constants are known for the state '{state}'")
+
+
+def loops_per_cm2(loop_mm: float, state: str = WET_RELAXED) -> float:
+    """Returns loops per square cm from the loop length in mm: ks/l2 (Munden 1959)."""
+    require_positive(loop_mm=loop_mm)
+    return fabric_constants(state).ks / (loop_mm / 10) ** 2
+
+
+def loop_mm(stitches: float, rows: float, state: str = WET_RELAXED) -> float:
+    """Returns the length in mm of the yarn in one stockinette stitch.
+
+    `stitches` and `rows` are per 10 cm: l = root of ks over loops per area (Munden 1959).
+    """
+    require_positive(stitches=stitches, rows=rows)
+    return 10 * sqrt(fabric_constants(state).ks / (stitches * rows / 100))
+
+
+def metres_per_m2(stitches: float, rows: float, state: str = WET_RELAXED) -> float:
+    """Returns metres of yarn in a square metre of stockinette; gauge per 10 cm (Munden 1959)."""
+    return stitches * rows * 100 * loop_mm(stitches, rows, state) / 1000
+
+
+def volume_cover(tex: float, density: float, loop_mm: float) -> float:
+    """Returns the fabric's firmness by volume: root of (tex over g/cm3) over loop length in cm.
+
+    Equal values are equally firm whatever the fibre; higher is firmer.
+    """
+    require_positive(tex=tex, density=density, loop_mm=loop_mm)
+    return sqrt(tex / density) / (loop_mm / 10)
+
+
+def cover_factor(tex: float, loop_mm: float) -> float:
+    """Returns Munden's cover factor, root of tex over loop length in cm, for one fibre."""
+    return volume_cover(tex, 1.0, loop_mm)
+
+
+def grams_per_m2(stitches: float, rows: float, loop_mm: float, tex: float) -> float:
+    """Returns the fabric's mass in g/m2: loops per m2 x loop length in m x tex over 1000."""
+    require_positive(stitches=stitches, rows=rows, loop_mm=loop_mm, tex=tex)
+    return stitches * rows * 100 * (loop_mm / 1000) * tex / 1000
+
+
+@dataclass(frozen=True, slots=True)
+class PatternFabric:
+    """A stitch pattern held against stockinette in the same yarn on the same tool.
+
+    `multiplier` is its yarn per area; `width_ratio` its stitches per 10 cm over stockinette's.
+    """
+
+    multiplier: Figure
+    width_ratio: Figure
+
+
+@cache
+def pattern_fabric(stitch_pattern: str) -> PatternFabric:
+    """Returns what is known of a stitch pattern by name. Raises UnknownFabric."""
+    for row in table("stitch_multipliers"):
+        if row["stitch_pattern"] == stitch_pattern:
+            return PatternFabric(
+                _figure(row["multiplier"], row["low"], row["high"], _pattern_notes(row["status"])),
+                _figure(row["width_ratio"], row["width_low"], row["width_high"], ()),
+            )
+    raise UnknownFabric(f"no stitch pattern is called '{stitch_pattern}'")
+
+
+def pattern_multiplier(stitch_pattern: str) -> Figure:
+    """Returns the yarn per area of a stitch pattern over that of stockinette, as a share.
+
+    The interval is that of the swatches or the judgement in reference/stitch_multipliers.csv;
+    a note says so where it is not measured. Raises UnknownFabric.
+    """
+    return pattern_fabric(stitch_pattern).multiplier
+
+
+def pattern_metres_per_m2(stitch_pattern: str, stitches: float, rows: float | None) -> Figure:
+    """Returns metres of yarn per square metre worked in a stitch pattern.
+
+    `stitches` and `rows` per 10 cm are counted in that pattern. Munden's law holds for
+    stockinette, so the count of another pattern is turned into stockinette's first and its
+    rows are not used. Raises UnknownFabric.
+    """
+    fabric = pattern_fabric(stitch_pattern)
+    if stitch_pattern == "stockinette" and rows is not None:
+        value = metres_per_m2(stitches, rows)
+        return Figure(value, value, value, Basis.ESTIMATE)
+    middle, fewest, most = (
+        metres_per_m2(stitches / ratio, rows_guess(stitches / ratio).value)
+        for ratio in (fabric.width_ratio.value, fabric.width_ratio.high, fabric.width_ratio.low)
+    )
+    multiplier, guess = fabric.multiplier, rows_guess(stitches)
+    taller, flatter = sqrt(guess.high / guess.value), sqrt(guess.low / guess.value)
+    return Figure(
+        middle * multiplier.value,
+        min(fewest * multiplier.value, middle * multiplier.low) * flatter,
+        max(most * multiplier.value, middle * multiplier.high) * taller,
+        Basis.ESTIMATE,
+        multiplier.notes + (guess.notes if stitch_pattern == "stockinette" else ()),
+    )
+
+
+def _figure(value: str, low: str, high: str, notes: tuple[Saying, ...]) -> Figure:
+    return Figure(float(value), float(low), float(high), Basis.ESTIMATE, notes)
+
+
+def _pattern_notes(status: str) -> tuple[Saying, ...]:
+    if status == "M":
+        return (saying("amount.multiplier_judged"),)
+    if status == "CP":
+        return (saying("amount.multiplier_few_swatches"),)
+    return ()

@@ -1,0 +1,108 @@
+"""Which dye lots to take the skeins from, and what to do where lots must be mixed.
+
+Among lots that hold enough, the one taken is the one whose remainder serves the shop best:
+a lot used up to the last skein comes first; then the smallest lot that still leaves at least
+three skeins, so that big lots stay whole for big items; a remainder of one or two skeins,
+which nobody can use, comes last. Where no lot is enough, the fewest lots are mixed,
+the largest first, and the last of them is chosen by the same rule.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from shopdesk.craft.sayings import Saying, saying
+from shopdesk.reference.constants import constant
+
+Lot = tuple[str | None, int]
+
+
+class LotPick(NamedTuple):
+    """So many skeins of one lot (None: a yarn without lots) and what then is left of it."""
+
+    lot: str | None
+    skeins: int
+    left: int
+
+
+@dataclass(frozen=True, slots=True)
+class LotPlan:
+    """The picks, whether they are all of one lot, and how many skeins the stock is short by."""
+
+    picks: tuple[LotPick, ...]
+    one_lot: bool
+    short_by: int
+    advice: tuple[Saying, ...]
+
+
+def plan_lots(needed: int, lots: Sequence[Lot], hand_dyed: bool = False) -> LotPlan:
+    """Returns how `needed` skeins are best taken from (lot, skeins in stock) pairs.
+
+    Never takes more than is in stock. The same lot listed twice is one lot; the order of the
+    list makes no difference. Hand-dyed yarn without lots counts as one lot for no more than
+    one skein. Raises ValueError if `needed` is negative.
+    """
+    if needed < 0:
+        raise ValueError(f"{needed} skeins cannot be needed")
+    stock = _by_lot(lots)
+    picks = _picks(needed, stock)
+    taken = sum(pick.skeins for pick in picks)
+    unlike = hand_dyed and needed > 1 and any(pick.lot is None for pick in picks)
+    one_lot = len(picks) <= 1 and taken == needed and not unlike
+    short_by = needed - taken
+    return LotPlan(picks, one_lot, short_by, _advice(picks, short_by, hand_dyed))
+
+
+def _by_lot(lots: Sequence[Lot]) -> list[Lot]:
+    stock: dict[str | None, int] = {}
+    for lot, skeins in lots:
+        if skeins > 0:
+            stock[lot] = stock.get(lot, 0) + skeins
+    return sorted(stock.items(), key=lambda item: (-item[1], item[0] or ""))
+
+
+def _picks(needed: int, stock: list[Lot]) -> tuple[LotPick, ...]:
+    picks: list[LotPick] = []
+    left = list(stock)
+    while needed > 0 and left:
+        enough = [lot for lot in left if lot[1] >= needed]
+        chosen = min(enough, key=lambda lot: _remainder_rank(lot, needed)) if enough else left[0]
+        skeins = min(needed, chosen[1])
+        picks.append(LotPick(chosen[0], skeins, chosen[1] - skeins))
+        left.remove(chosen)
+        needed -= skeins
+    return tuple(picks)
+
+
+def _remainder_rank(lot: Lot, needed: int) -> tuple[int, int, str]:
+    left = lot[1] - needed
+    if left == 0:
+        return 0, 0, lot[0] or ""
+    if left >= constant("amount_models", "useful_remainder").value:
+        return 1, left, lot[0] or ""
+    return 2, -left, lot[0] or ""
+
+
+def _advice(picks: Sequence[LotPick], short_by: int, hand_dyed: bool) -> tuple[Saying, ...]:
+    advice: list[Saying] = []
+    if short_by:
+        advice.append(saying("lots.short_by", count=short_by))
+    if hand_dyed and sum(pick.skeins for pick in picks) > 1:
+        advice.append(saying("lots.hand_dyed_alternate"))
+    elif len(picks) > 1:
+        advice.append(saying("lots.alternate_rows"))
+    if len(picks) > 1:
+        advice.append(saying("lots.mixed", count=len(picks)))
+        advice += _odd_lot(picks)
+    return tuple(advice)
+
+
+def _odd_lot(picks: Sequence[LotPick]) -> list[Saying]:
+    """Returns where to hide the smallest lot, if it is small enough to be hidden."""
+    smallest = min(picks, key=lambda pick: (pick.skeins, pick.lot or ""))
+    share = smallest.skeins / sum(pick.skeins for pick in picks)
+    if smallest.lot is None or share > constant("amount_models", "sleeves_share").value:
+        return []
+    in_ribs = share <= constant("amount_models", "ribs_share").value
+    code = "lots.odd_lot_ribs" if in_ribs else "lots.odd_lot_sleeves"
+    return [saying(code, lot=smallest.lot, count=smallest.skeins)]

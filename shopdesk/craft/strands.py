@@ -1,0 +1,56 @@
+"""Strands held together: tex add up, and the gauge follows the thicker bundle."""
+
+from collections.abc import Sequence
+from math import fsum, log
+
+from shopdesk.craft.figures import Basis, Figure
+from shopdesk.craft.gauge import require_positive
+from shopdesk.craft.sayings import saying
+from shopdesk.reference.constants import constant
+
+
+def combined_tex(texes: Sequence[float]) -> float:
+    """Returns the tex of strands held together: their sum. Raises ValueError if there are none."""
+    _require_strands(texes)
+    return fsum(texes)
+
+
+def combined_metres_per_100g(values: Sequence[float]) -> float:
+    """Returns metres per 100 g of strands held together: one over the sum of one over each.
+
+    The same law joins any indirect counts, such as cotton 60s and 40s to 24s.
+    """
+    _require_strands(values)
+    return 1 / fsum(1 / value for value in values)
+
+
+def combined_stitches(figures: Sequence[Figure]) -> Figure:
+    """Returns stitches per 10 cm of strands held together from the gauge of each alone.
+
+    With added tex the bundle's diameter grows as the root of the sum of squares, so two equal
+    strands give 0.707 of the gauge; practice has 0.67-0.73, which sets the interval. The order
+    of the strands makes no difference. Raises ValueError if there are none.
+    """
+    _require_strands([figure.low for figure in figures])
+    if len(figures) == 1:
+        return figures[0]
+    share = constant("strand_models", "two_equal_strands")
+    return Figure(
+        _by_power([figure.value for figure in figures], share.value),
+        _by_power([figure.low for figure in figures], share.low),
+        _by_power([figure.high for figure in figures], share.high),
+        Basis.ESTIMATE,
+        (saying("amount.strands_together", count=len(figures)),),
+    )
+
+
+def _by_power(gauges: Sequence[float], share_of_two: float) -> float:
+    power = log(2) / -log(share_of_two)
+    return float(fsum(gauge**-power for gauge in gauges) ** (-1 / power))
+
+
+def _require_strands(values: Sequence[float]) -> None:
+    if not values:
+        raise ValueError("there must be at least one strand")
+    for value in values:
+        require_positive(strand=value)

@@ -1,0 +1,147 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from shopdesk.answering.ask import StitchPattern
+from shopdesk.craft.fabric import (
+    DRY_RELAXED,
+    FULLY_RELAXED,
+    WET_RELAXED,
+    UnknownFabric,
+    cover_factor,
+    fabric_constants,
+    grams_per_m2,
+    loop_mm,
+    loops_per_cm2,
+    metres_per_m2,
+    pattern_metres_per_m2,
+    pattern_multiplier,
+    volume_cover,
+)
+
+gauges = st.floats(6, 40)
+
+
+def test_gate_2015_question_54() -> None:
+    # GATE Textile Engineering 2015, Q54: kc 5.5, kw 4.2, loop 0.5 cm -> 92 loops per cm2 (rounded).
+    assert round(loops_per_cm2(5.0, FULLY_RELAXED)) == 92
+
+
+@pytest.mark.parametrize(
+    ("state", "kc", "kw", "ks"),
+    [(DRY_RELAXED, 5.0, 3.8, 19.0), (WET_RELAXED, 5.3, 4.1, 21.6)],
+)
+def test_munden_constants(state: str, kc: float, kw: float, ks: float) -> None:
+    # Munden, J. Text. Inst. 50 (1959) T448, wool.
+    found = fabric_constants(state)
+    assert (found.kc, found.kw, found.ks) == (kc, kw, ks)
+
+
+@pytest.mark.parametrize("state", [DRY_RELAXED, WET_RELAXED, FULLY_RELAXED])
+def test_loops_per_area_are_courses_times_wales(state: str) -> None:
+    # By Munden's definitions ks = kc x kw; the published values are rounded.
+    found = fabric_constants(state)
+    assert found.ks == pytest.approx(found.kc * found.kw, rel=0.01)
+
+
+@given(stitches=gauges, rows=gauges)
+def test_loop_length_and_loops_per_area_undo_each_other(stitches: float, rows: float) -> None:
+    assert loops_per_cm2(loop_mm(stitches, rows)) == pytest.approx(stitches * rows / 100)
+
+
+@pytest.mark.parametrize(
+    ("per_inch", "rows_ratio"), [(5.5, 30 / 22), (4.5, 25 / 18), (5, 1.35), (3.5, 1.38)]
+)
+def test_rectangle_rule_is_about_a_tenth_above_the_model(
+    per_inch: float, rows_ratio: float
+) -> None:
+    # Rectangle rule L x W x g/6 yards, inches: common practice, no source. It allows for ends
+    # and edges; the model is net, and the rule is known to lie 9 to 11 % above it.
+    stitches = per_inch / 0.254
+    square_inch_m2 = 0.0254**2
+    model_yards = metres_per_m2(stitches, stitches * rows_ratio) * square_inch_m2 / 0.9144
+    assert 9 <= round(100 * (per_inch / 6 / model_yards - 1)) <= 11
+
+
+def test_plain_machine_knits_have_cover_13_to_15() -> None:
+    # Usual range of Munden's cover factor, root tex over cm, for plain machine knits.
+    assert 13 <= cover_factor(20, 3.2) <= 15
+
+
+def test_hand_knits_at_label_gauge_have_cover_about_11() -> None:
+    # A usual DK label, 22 x 30 and 240 m/100 g: common practice, no source.
+    assert cover_factor(100000 / 240, loop_mm(22, 30)) == pytest.approx(11, abs=0.5)
+
+
+def test_firmness_by_volume_is_the_same_for_equal_thickness() -> None:
+    # Same thickness means the same tex over density: wool 1.31, cotton 1.52 g/cm3.
+    wool, cotton = volume_cover(393, 1.31, 18), volume_cover(456, 1.52, 18)
+    assert wool == pytest.approx(cotton, rel=0.001)
+
+
+def test_mass_per_area_is_length_per_area_times_tex() -> None:
+    # 1 tex is 1 g in 1000 m by definition.
+    loop = loop_mm(22, 30)
+    assert grams_per_m2(22, 30, loop, 400) == pytest.approx(metres_per_m2(22, 30) * 0.4)
+
+
+@pytest.mark.parametrize("pattern", list(StitchPattern))
+def test_every_stitch_pattern_of_an_ask_is_known(pattern: StitchPattern) -> None:
+    figure = pattern_metres_per_m2(pattern.value, 18, 25)
+    assert 0 < figure.low <= figure.value <= figure.high
+    assert pattern_multiplier(pattern.value).low > 0
+
+
+def test_stockinette_is_the_measure_of_all() -> None:
+    assert pattern_multiplier("stockinette").value == 1
+    assert pattern_metres_per_m2("stockinette", 22, 30).value == metres_per_m2(22, 30)
+
+
+@pytest.mark.parametrize("measured", [1.35, 1.46])
+def test_garter_interval_holds_the_two_measured_swatches(measured: float) -> None:
+    # Two measured garter swatches against stockinette, and the usual 1.4.
+    figure = pattern_multiplier("garter")
+    assert figure.value == 1.4
+    assert figure.low <= measured <= figure.high
+
+
+@pytest.mark.parametrize(
+    ("pattern", "value", "low", "high"),
+    [
+        # 1x1 rib measured relaxed; crochet from few swatches; the others judged from memory.
+        ("rib", 1.35, 1.3, 1.4),
+        ("single crochet", 1.4, 1.2, 1.6),
+        ("half double crochet", 1.27, 1.2, 1.35),
+        ("double crochet", 1.18, 1.1, 1.3),
+        ("stranded", 1.25, 1.2, 1.3),
+        ("seed", 1.2, 1.15, 1.25),
+        ("cables", 1.22, 1.15, 1.3),
+        ("lace", 0.85, 0.8, 0.9),
+        ("brioche", 1.5, 1.4, 1.6),
+        ("openwork crochet", 0.95, 0.75, 1.15),
+        ("other", 1.1, 0.8, 1.6),
+    ],
+)
+def test_multiplier_is_as_recorded(pattern: str, value: float, low: float, high: float) -> None:
+    figure = pattern_multiplier(pattern)
+    assert (figure.value, figure.low, figure.high) == (value, low, high)
+
+
+def test_judged_multipliers_say_so() -> None:
+    assert [note.code for note in pattern_multiplier("lace").notes] == ["amount.multiplier_judged"]
+    assert pattern_multiplier("rib").notes[0].code == "amount.multiplier_few_swatches"
+    assert pattern_multiplier("stockinette").notes == ()
+
+
+def test_rib_counted_in_rib_is_not_multiplied_twice() -> None:
+    # A rib draws in: its own count is higher than stockinette's of the same yarn, so at equal
+    # counts a rib takes little more than stockinette, and its interval says that.
+    rib = pattern_metres_per_m2("rib", 24, None)
+    assert rib.low < metres_per_m2(24, 24 * 1.35) < rib.high
+
+
+def test_unknown_names_are_refused() -> None:
+    with pytest.raises(UnknownFabric, match="damp"):
+        loop_mm(22, 30, "damp")
+    with pytest.raises(UnknownFabric, match="waffle"):
+        pattern_multiplier("waffle")

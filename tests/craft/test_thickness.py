@@ -1,0 +1,109 @@
+import pytest
+
+from shopdesk.craft.thickness import (
+    ashenhurst_per_inch,
+    diameter_mm,
+    gauge_from_length,
+    peirce_cotton_mm,
+    wrapped_mm,
+    wraps_from_length,
+)
+from shopdesk.reference.constants import constant
+
+COTTON_COUNT_TEX = 590.5412
+
+
+def test_ashenhurst_3360_yards_per_lb_are_52_per_inch() -> None:
+    # Handbook example of Ashenhurst's worsted rule, 0.90: 3360 yd/lb -> 52 diameters per inch.
+    assert round(ashenhurst_per_inch(3360)) == 52
+
+
+def test_ashenhurst_woollen_constant_is_0_84() -> None:
+    # Ashenhurst: woollen yarns 0.84 of the root of yards per pound.
+    assert ashenhurst_per_inch(10000, woollen=True) == pytest.approx(84)
+
+
+def test_peirce_cotton_lies_beside_taylors_32s() -> None:
+    # Peirce (1937), 1/(28 root Ne) inch; J. T. Taylor, Cotton Weaving and Designing:
+    # 32s cotton -> 156 threads per inch. Two books, 2 % apart.
+    assert 25.4 / peirce_cotton_mm(32) == pytest.approx(156, rel=0.02)
+
+
+def test_peirce_is_a_solid_thread_packed_to_0_6() -> None:
+    # Peirce's rule rests on a specific volume of 1.1 cm3/g for cotton: packing 1/(1.1 x 1.52).
+    by_definition = diameter_mm(COTTON_COUNT_TEX / 16, 1.52, 1 / (1.1 * 1.52))
+    assert by_definition == pytest.approx(peirce_cotton_mm(16), rel=0.01)
+
+
+def test_diameter_of_a_metre_cube_worth() -> None:
+    # A cylinder 1 km long and 1 mm2 across holds 1000 cm3: at 1 g/cm3 that is 1000 tex.
+    assert diameter_mm(1000, 1.0, 1.0) == pytest.approx(2 / 3.14159265**0.5)
+
+
+@pytest.mark.parametrize(
+    ("wraps", "shortest", "longest"),
+    [(14, 340, 480), (11, 200, 260), (9, 130, 220), (7, 85, 130)],
+)
+def test_wraps_model_meets_the_usual_single_values(
+    wraps: float, shortest: float, longest: float
+) -> None:
+    # Wraps and metres per 100 g of fingering, DK, worsted, bulky: common practice, no source.
+    assert wraps_from_length(shortest).low <= wraps <= wraps_from_length(longest).high
+
+
+def test_wraps_constant_and_its_spread_are_as_fitted() -> None:
+    # Derived from spinners' tables: 0.79, range 0.73 to 0.82, one reading within 15 %.
+    found = constant("thickness_models", "wraps_constant")
+    assert (found.value, found.low, found.high) == (0.79, 0.73, 0.82)
+    figure = wraps_from_length(10000 / 100, 1.31)
+    assert (figure.value, figure.low, figure.high) == pytest.approx((7.9, 6.715, 9.085))
+
+
+@pytest.mark.parametrize(
+    ("metres", "density", "label"),
+    [(250, 1.31, 22), (220, 1.52, 22), (295, 1.19, 22), (420, 1.28, 28), (200, 1.31, 20)],
+)
+def test_first_guess_at_gauge_holds_usual_labels(
+    metres: float, density: float, label: float
+) -> None:
+    # Usual labels of wool, cotton and acrylic DK, sock yarn and worsted: common practice.
+    guess = gauge_from_length(metres, density)
+    assert guess is not None
+    assert guess.low <= label <= guess.high
+
+
+def test_first_guess_at_gauge_is_as_fitted() -> None:
+    # Derived from spinners' tables: 1.40 root of m/100 g, within 10 %, for 150-450 m/100 g only.
+    guess = gauge_from_length(225, 1.31)
+    assert guess is not None
+    assert (guess.value, guess.low, guess.high) == pytest.approx((21, 18.9, 23.1))
+
+
+@pytest.mark.parametrize(
+    ("metres", "known"), [(149, False), (150, True), (450, True), (451, False)]
+)
+def test_no_guess_outside_the_fit(metres: float, known: bool) -> None:
+    assert (gauge_from_length(metres, 1.31) is not None) is known
+
+
+def test_an_unknown_density_widens_the_interval_and_says_so() -> None:
+    known, unknown = wraps_from_length(230, 1.31), wraps_from_length(230)
+    assert unknown.low < known.low < known.high < unknown.high
+    assert [note.code for note in unknown.notes] == ["amount.density_unknown"]
+
+
+def test_the_wool_density_and_the_extremes_are_the_fibre_tables() -> None:
+    # Morton and Hearle, Table 5.1: wool 1.31, acrylic 1.19, cotton 1.52 g/cm3.
+    found = constant("thickness_models", "wool_density")
+    assert (found.value, found.low, found.high) == (1.31, 1.19, 1.52)
+
+
+def test_wrapped_thickness_is_an_inch_over_the_wraps() -> None:
+    assert wrapped_mm(12.7) == pytest.approx(2.0)
+
+
+def test_nothing_is_guessed_from_nothing() -> None:
+    with pytest.raises(ValueError, match="metres_per_100g"):
+        gauge_from_length(0)
+    with pytest.raises(ValueError, match="density"):
+        wraps_from_length(200, 0)
