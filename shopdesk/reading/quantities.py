@@ -1,6 +1,7 @@
 """Numbers with a unit: read strictly first, then converted by pint to our fixed units."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
@@ -20,20 +21,25 @@ LENGTH_UNITS = {
     "ft": "foot",
 }
 MASS_UNITS = {"g": "gram", "kg": "kilogram", "oz": "ounce", "lb": "pound"}
-SPELLINGS = {
-    "metre": "m", "metres": "m", "meter": "m", "meters": "m", "mtr": "m", "mtrs": "m", "mts": "m",
-    "yard": "yd", "yards": "yd", "yds": "yd",
-    "centimetre": "cm", "centimetres": "cm", "centimeter": "cm", "centimeters": "cm", "cms": "cm",
-    "millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm",
-    "inch": "in", "inches": "in", "ins": "in", '"': "in", "″": "in", "”": "in",
-    "feet": "ft", "foot": "ft",
-    "gram": "g", "grams": "g", "gramme": "g", "grammes": "g", "gr": "g", "gm": "g", "gms": "g",
-    "kilo": "kg", "kilos": "kg", "kilogram": "kg", "kilograms": "kg",
-    "ounce": "oz", "ounces": "oz", "ozs": "oz", "pound": "lb", "pounds": "lb", "lbs": "lb",
-}  # fmt: skip
+_WRITTEN = {
+    "m": "metre metres meter meters mtr mtrs mts metern mètre mètres",
+    "yd": "yard yards yds yrd yrds verge verges",
+    "cm": "centimetre centimetres centimeter centimeters cms zentimeter centimètre centimètres",
+    "mm": "millimetre millimetres millimeter millimeters mms millimètre millimètres",
+    "in": "inch inches ins zoll pouce pouces \" ″ ” ''",
+    "ft": "foot feet ' ′ ’",
+    "g": "gram grams gramme grammes gr grs gm gms gramm",
+    "kg": "kilo kilos kilogram kilograms kilogramm kilogramme kilogrammes kgs",
+    "oz": "ounce ounces ozs unze unzen once onces",
+    "lb": "pound pounds lbs",
+}
+SPELLINGS = {word: unit for unit, words in _WRITTEN.items() for word in words.split()}
+LONGEST = 200
 _QUANTITY = re.compile(
-    rf"\s*(?P<number>[-\u2212+]?(?:{NUMBER_PATTERN}))\s*(?P<unit>[^\d\s.,]*?)\.?\s*\Z"
+    rf"\s*(?P<number>[-\u2212+]?(?:{NUMBER_PATTERN}))\s*(?P<unit>[^\d\s.,]*)\.?\s*\Z"
 )
+_GROUPED_HINT = re.compile(r"\s*[-+]?[0-9]{1,3}(?:[ \u00a0\u2009\u202f'’.,][0-9]{3})+(?![0-9])")
+_TWO_FIGURES = re.compile(r"\s*[0-9][^0-9]*[a-z\"'″′][^0-9]*[0-9]", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,36 +51,46 @@ class Quantity:
 
 
 @cache
-def _registry() -> "UnitRegistry[float]":
+def _registry() -> "UnitRegistry[Decimal]":
     from pint import UnitRegistry
 
-    return UnitRegistry(cache_folder=None)
+    return UnitRegistry(cache_folder=None, non_int_type=Decimal)
 
 
 @cache
+def _exact_factor(unit: str, to: str) -> Decimal:
+    names = LENGTH_UNITS | MASS_UNITS
+    quantity = _registry().Quantity(Decimal(1), names[unit])
+    return Decimal(quantity.to(names[to]).magnitude)
+
+
 def factor(unit: str, to: str) -> float:
     """Returns how many `to` units one `unit` is, both short names such as 'yd' and 'm'."""
-    names = LENGTH_UNITS | MASS_UNITS
-    quantity = _registry().Quantity(1.0, names[unit])
-    return float(quantity.to(names[to]).magnitude)
+    return float(_exact_factor(unit, to))
 
 
-def unit_named(text: str, allowed: dict[str, str]) -> str | None:
+def converted(quantity: Quantity, to: str) -> float:
+    """Returns the quantity in `to` units: multiplied exactly, made a float once."""
+    return float(quantity.value * _exact_factor(quantity.unit, to))
+
+
+def unit_named(text: str, allowed: Mapping[str, str]) -> str | None:
     """Returns the short unit name for what was written, or None if it is not an allowed one."""
     plain = text.strip().casefold()
     unit = SPELLINGS.get(plain, plain)
     return unit if unit in allowed else None
 
 
-def read_quantity(text: str, allowed: dict[str, str], default: str | None = None) -> Quantity:
+def read_quantity(text: str, allowed: Mapping[str, str], default: str | None = None) -> Quantity:
     """Returns the quantity in `text` ('246 yd', '1¾ oz'); `default` is the unit if none is written.
 
-    `allowed` is LENGTH_UNITS or MASS_UNITS. Raises NumberRefused.
+    `allowed` is LENGTH_UNITS or MASS_UNITS. One number and one unit: '5 ft 6 in' is refused.
+    Raises NumberRefused.
     """
     right = f"write a number and a unit ({', '.join(allowed)}) such as 220 {next(iter(allowed))}"
-    match = _QUANTITY.match(text[:200]) if len(text) <= 200 else None
+    match = _QUANTITY.match(text) if len(text) <= LONGEST else None
     if match is None:
-        raise NumberRefused(f"'{text.strip()[:60]}' is not a number with a unit", right)
+        raise NumberRefused(_why_not(text), right)
     value = read_number(match["number"], right)
     if not match["unit"]:
         if default is None:
@@ -86,21 +102,32 @@ def read_quantity(text: str, allowed: dict[str, str], default: str | None = None
     return Quantity(value, unit)
 
 
+def _why_not(text: str) -> str:
+    shown = text.strip()[:60]
+    if not shown:
+        return "nothing is written here"
+    if _GROUPED_HINT.match(shown):
+        return f"'{shown}' has its thousands set apart"
+    if _TWO_FIGURES.match(shown):
+        return f"'{shown}' has more than one figure"
+    return f"'{shown}' is not a number with a unit"
+
+
 def metres(quantity: Quantity) -> float:
     """Returns a length in metres."""
-    return float(quantity.value) * factor(quantity.unit, "m")
+    return converted(quantity, "m")
 
 
 def grams(quantity: Quantity) -> float:
     """Returns a mass in grams."""
-    return float(quantity.value) * factor(quantity.unit, "g")
+    return converted(quantity, "g")
 
 
 def centimetres(quantity: Quantity) -> float:
     """Returns a length in cm."""
-    return float(quantity.value) * factor(quantity.unit, "cm")
+    return converted(quantity, "cm")
 
 
 def millimetres(quantity: Quantity) -> float:
     """Returns a length in mm."""
-    return float(quantity.value) * factor(quantity.unit, "mm")
+    return converted(quantity, "mm")

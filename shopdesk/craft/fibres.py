@@ -1,0 +1,111 @@
+"""The fibres of a blend by their generic names, with density and agreed allowance."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cache
+
+from shopdesk.craft.yarn import FibreShare
+from shopdesk.reference.tables import table
+
+OTHER = "other"
+MOST_UNKNOWN_PERCENT = Decimal(5)
+
+
+@dataclass(frozen=True, slots=True)
+class Fibre:
+    """One fibre. `density` is in g per cm3, None if unknown.
+
+    `allowance_percent` is the moisture that trade adds to dry mass, `allowance_made_percent` the
+    same for combed wool and hair or for mercerised cotton; None where no figure is known.
+    """
+
+    key: str
+    name: str
+    family: str
+    density: float | None
+    density_seen: bool
+    allowance_percent: float | None
+    allowance_made_percent: float | None
+
+
+@cache
+def fibres() -> tuple[Fibre, ...]:
+    """Returns every fibre that is known, 'other fibres' last.
+
+    Names: Regulation (EU) 1007/2011 Annex I; densities: Morton & Hearle, Table 5.1, or from
+    memory where `density_seen` is False; allowances: the Regulation's Annex IX.
+    """
+    densities = {row["fibre"]: row for row in table("fibre_densities")}
+    plain, made = _allowances()
+    return tuple(
+        Fibre(
+            key=row["key"],
+            name=row["name"],
+            family=row["family"],
+            density=float(densities[row["key"]]["g_per_cm3"]) if row["key"] in densities else None,
+            density_seen=row["key"] in densities and densities[row["key"]]["status"] == "S",
+            allowance_percent=plain.get(row["key"]),
+            allowance_made_percent=made.get(row["key"]),
+        )
+        for row in table("fibres")
+    )
+
+
+def _allowances() -> tuple[dict[str, float], dict[str, float]]:
+    plain: dict[str, float] = {}
+    made: dict[str, float] = {}
+    for row in table("fibre_allowances"):
+        which = plain if row["made"] in ("", "carded") else made
+        which[row["fibre"]] = float(row["percent"])
+    return plain, made
+
+
+@cache
+def _by_key() -> dict[str, Fibre]:
+    return {fibre.key: fibre for fibre in fibres()}
+
+
+def fibre(key: str) -> Fibre:
+    """Returns the fibre of this key. Raises KeyError."""
+    return _by_key()[key]
+
+
+@cache
+def _aliases() -> dict[str, str]:
+    return {plain_name(row["name"]): row["fibre"] for row in table("fibre_aliases")}
+
+
+def plain_name(text: str) -> str:
+    """Returns a name without case, with single spaces for hyphens and white space."""
+    return re.sub(r"[-\s\u2010\u2011]+", " ", text.casefold().replace("’", "'")).strip(" .")
+
+
+def fibre_named(text: str) -> str | None:
+    """Returns the key of the fibre that this name means, or None.
+
+    Knows generic names in English, German and French and the keys themselves. Kinds and
+    treatments ('merino', 'superwash', 'bamboo') are no fibre names: see craft/blend.py.
+    """
+    plain = plain_name(text)
+    return _aliases().get(plain) or (plain if plain in _by_key() else None)
+
+
+def blend_density(shares: Iterable[FibreShare]) -> float | None:
+    """Returns the density of a blend in g per cm3: 1 / sum(mass share / density).
+
+    None if fibres of unknown density make up more than 5 percent, or nothing is known; up to
+    that, the known rest stands for the whole. Raises KeyError for an unknown key.
+    """
+    known, unknown, volume = Decimal(0), Decimal(0), 0.0
+    for share in shares:
+        density = fibre(share.fibre).density
+        if density is None:
+            unknown += share.percent
+        else:
+            known += share.percent
+            volume += float(share.percent) / density
+    if known <= 0 or unknown * 100 > MOST_UNKNOWN_PERCENT * (known + unknown):
+        return None
+    return float(known) / volume

@@ -1,0 +1,128 @@
+"""Needle and hook sizes against size charts of the trade (metric, US, old UK)."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from shopdesk.craft.tools import (
+    ToolRefused,
+    made_sizes,
+    nearest_made,
+    stepped,
+    tool_mm,
+    tool_numbers,
+)
+from shopdesk.craft.yarn import Craft
+
+
+@pytest.mark.parametrize(
+    ("size", "system", "mm"),
+    [
+        ("4", "mm", 4), ("4.0", "mm", 4), ("4,5", "mm", 4.5), ("4.5 mm", "mm", 4.5),
+        ("4mm", "mm", 4),
+        ("3¾", "mm", 3.75), ("3 3/4", "mm", 3.75), ("12.75", "mm", 12.75), ("3.6", "mm", 3.6),
+        ("6", "US", 4), ("US 6", "US", 4), ("size 6", "US", 4), ("#6", "US", 4), ("0", "US", 2),
+        ("000", "US", 1.5), ("10½", "US", 6.5), ("10 1/2", "US", 6.5), ("10-1/2", "US", 6.5),
+        ("10.5", "US", 6.5), ("10,5", "US", 6.5), ("35", "US", 19), ("50", "US", 25),
+        ("8", "UK", 4), ("UK 8", "UK", 4), ("00", "UK", 9), ("000", "UK", 10), ("14", "UK", 2),
+    ],
+)  # fmt: skip
+def test_needles_are_read_to_mm(size: str, system: str, mm: float) -> None:
+    assert tool_mm(size, system, Craft.KNIT) == mm
+
+
+@pytest.mark.parametrize(
+    ("size", "mm"),
+    [
+        ("H-8", 5), ("H", 5), ("h", 5), ("8", 5), ("H/8", 5), ("H 8", 5), ("H8", 5), ("US H-8", 5),
+        ("7", 4.5), ("K-10½", 6.5), ("K-10 1/2", 6.5), ("K10 1/2", 6.5), ("10½", 6.5), ("10", 6),
+        ("M/N-13", 9), ("N-13", 9), ("N-15", 10), ("13", 9),
+    ],
+)  # fmt: skip
+def test_us_hooks_are_read_to_mm(size: str, mm: float) -> None:
+    assert tool_mm(size, "US", Craft.CROCHET) == mm
+
+
+@pytest.mark.parametrize(
+    ("size", "system", "craft", "wrong"),
+    [
+        ("1½", "US", Craft.KNIT, "every chart"), ("2 1/2", "US", Craft.KNIT, "every chart"),
+        ("10¾", "US", Craft.KNIT, "every chart"), ("17", "US", Craft.KNIT, "every chart"),
+        ("19", "US", Craft.KNIT, "every chart"), ("4.0", "US", Craft.KNIT, "no US needle"),
+        ("4 mm", "US", Craft.KNIT, "says mm"), ("US 7", "UK", Craft.KNIT, "says US"),
+        ("12", "US", Craft.KNIT, "no US needle"), ("3.5", "UK", Craft.KNIT, "no UK needle"),
+        ("-8", "US", Craft.KNIT, "no US needle"), ("", "US", Craft.KNIT, "no size"),
+        ("mm", "mm", Craft.KNIT, "no size"), ("0", "mm", Craft.KNIT, "measures"),
+        ("-4", "mm", Craft.KNIT, "measures"), ("400", "mm", Craft.KNIT, "measures"),
+        ("NaN", "mm", Craft.KNIT, "not a number"), ("4e0", "mm", Craft.KNIT, "exponent"),
+        ("٤", "mm", Craft.KNIT, "another script"), ("3.5-4", "mm", Craft.KNIT, "not a number"),
+        ("<i>4</i>", "mm", Craft.KNIT, "not a number"), ("8" * 50, "US", Craft.KNIT, "too long"),
+        ("M", "US", Craft.CROCHET, "every chart"), ("P", "US", Craft.CROCHET, "every chart"),
+        ("H-9", "US", Craft.CROCHET, "no US hook"), ("Z", "US", Craft.CROCHET, "no US hook"),
+        ("8", "UK", Craft.CROCHET, "old UK hook"), ("8", "EU", Craft.KNIT, "not a system"),
+    ],
+)  # fmt: skip
+def test_what_names_no_single_tool_is_refused(
+    size: str, system: str, craft: Craft, wrong: str
+) -> None:
+    with pytest.raises(ToolRefused) as refusal:
+        tool_mm(size, system, craft)
+    assert wrong in refusal.value.wrong
+    assert refusal.value.right
+
+
+def test_us_and_uk_numbers_agree_only_at_4_5_mm() -> None:
+    """Known of the two systems: they run in opposite directions and meet at 7."""
+    numbers = {mm: tool_numbers(mm, Craft.KNIT) for mm in made_sizes(Craft.KNIT)}
+    assert [mm for mm, (us, uk) in numbers.items() if us == uk and us] == [4.5]
+
+
+@pytest.mark.parametrize("craft", list(Craft))
+def test_every_number_leads_back_to_its_mm_or_is_asked(craft: Craft) -> None:
+    asked = set()
+    for mm in made_sizes(craft):
+        for number, system in zip(tool_numbers(mm, craft), ("US", "UK"), strict=True):
+            if number is None:
+                continue
+            try:
+                assert tool_mm(number, system, craft) == mm
+            except ToolRefused:
+                asked.add((number, system))
+    assert asked == ({("17", "US"), ("19", "US")} if craft is Craft.KNIT else set())
+
+
+def test_sizes_without_a_number_have_none() -> None:
+    assert tool_numbers(7.0, Craft.KNIT) == (None, "2")
+    assert tool_numbers(3.5, Craft.KNIT) == ("4", None)
+    assert tool_numbers(4.2, Craft.KNIT) == (None, None)
+    assert tool_numbers(5.0, Craft.CROCHET) == ("H-8", None)
+
+
+def test_the_nearest_made_size() -> None:
+    assert nearest_made(4.1, Craft.KNIT) == 4.0
+    assert nearest_made(5.25, Craft.KNIT) == 5.0
+    assert nearest_made(0.1, Craft.KNIT) == made_sizes(Craft.KNIT)[0]
+    assert nearest_made(99, Craft.CROCHET) == made_sizes(Craft.CROCHET)[-1]
+
+
+def test_steps_stay_inside_the_table() -> None:
+    assert stepped(4.0, 1, Craft.KNIT) == 4.5
+    assert stepped(4.0, -1, Craft.KNIT) == 3.75
+    assert stepped(4.0, 0, Craft.KNIT) == 4.0
+    assert stepped(25, 3, Craft.KNIT) == 25
+    assert stepped(1.5, -9, Craft.KNIT) == 1.5
+
+
+@given(st.floats(1, 30), st.integers(-4, 4), st.sampled_from(list(Craft)))
+def test_stepping_up_never_makes_it_smaller(mm: float, steps: int, craft: Craft) -> None:
+    assert stepped(mm, steps, craft) <= stepped(mm, steps + 1, craft)
+    assert stepped(mm, steps, craft) in made_sizes(craft)
+
+
+@given(st.text(max_size=25), st.sampled_from(["mm", "US", "UK"]), st.sampled_from(list(Craft)))
+def test_any_text_is_a_size_or_a_refusal(size: str, system: str, craft: Craft) -> None:
+    try:
+        mm = tool_mm(size, system, craft)
+    except ToolRefused:
+        return
+    assert 0.5 <= mm <= 50
