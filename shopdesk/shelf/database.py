@@ -1,0 +1,87 @@
+"""Opens the database so that two counters cannot overwrite each other, on SQLite or PostgreSQL.
+
+SQLite: every writing session begins with BEGIN IMMEDIATE, so that what it reads stays true
+until it commits; readers see one moment of the shelf and never wait (WAL).
+PostgreSQL: readers get REPEATABLE READ, READ ONLY; writers lock the stock rows they change.
+"""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from sqlalchemy import Connection, Engine, create_engine, event, make_url
+from sqlalchemy.orm import Session
+from sqlalchemy.pool import StaticPool
+
+from shopdesk.shelf.faults import name_faults
+
+BUSY_SECONDS = 30
+WRITES = "shopdesk_writes"
+
+
+def open_shelf(url: str) -> Engine:
+    """Returns the engine for a database address. Nothing is created or changed yet."""
+    address = make_url(url)
+    options: dict[str, Any] = {}
+    if address.get_backend_name() == "sqlite":
+        options["connect_args"] = {"timeout": BUSY_SECONDS, "check_same_thread": False}
+        if not address.database or address.database == ":memory:":
+            options["poolclass"] = StaticPool
+    else:
+        options["pool_pre_ping"] = True
+    engine = create_engine(address, **options)
+    if engine.dialect.name == "sqlite":
+        event.listen(engine, "connect", _prepare_sqlite)
+        event.listen(engine, "begin", _begin_sqlite)
+    name_faults(engine)
+    return engine
+
+
+@contextmanager
+def reading(engine: Engine) -> Iterator[Session]:
+    """Gives a session that sees one moment of the shelf and cannot change it."""
+    options = _reading_options(engine)
+    with Session(engine.execution_options(**options), autoflush=False) as session:
+        yield session
+
+
+@contextmanager
+def writing(engine: Engine) -> Iterator[Session]:
+    """Gives a session whose work is kept as a whole at the end, or not at all on an error."""
+    writer = engine.execution_options(**{WRITES: True})
+    with Session(writer, expire_on_commit=False) as session, session.begin():
+        if engine.dialect.name == "sqlite":
+            session.connection()
+        yield session
+
+
+def _reading_options(engine: Engine) -> dict[str, Any]:
+    if engine.dialect.name == "postgresql":
+        return {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
+    return {WRITES: False}
+
+
+def _prepare_sqlite(connection: sqlite3.Connection, _record: object) -> None:
+    """Takes transactions out of the driver's hands and sets what holds for a connection."""
+    connection.isolation_level = None
+    connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA synchronous = FULL")
+    journal = connection.execute("PRAGMA journal_mode").fetchone()[0]
+    if journal not in ("wal", "memory"):
+        _turn_to_wal(connection)
+
+
+def _turn_to_wal(connection: sqlite3.Connection) -> None:
+    """Switches a new file to the write-ahead log; a file that is busy or read-only stays."""
+    try:
+        connection.execute("PRAGMA journal_mode = WAL")
+    except sqlite3.OperationalError as error:
+        if not error.sqlite_errorname.startswith(("SQLITE_BUSY", "SQLITE_READONLY")):
+            raise
+
+
+def _begin_sqlite(connection: Connection) -> None:
+    writes = connection.get_execution_options().get(WRITES, True)
+    connection.exec_driver_sql(f"PRAGMA query_only = {'OFF' if writes else 'ON'}")
+    connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")

@@ -1,0 +1,28 @@
+"""Every stored table of the shelf, under one name."""
+
+from shopdesk.shelf.base import Base
+from shopdesk.shelf.tables.keeping import Setting, UnmetAsk
+from shopdesk.shelf.tables.stock import Branch, Stock, StockMovement
+from shopdesk.shelf.tables.yarns import (
+    Colourway,
+    DyeLot,
+    Yarn,
+    YarnAttribute,
+    YarnFibre,
+    YarnMeasurement,
+)
+
+__all__ = [
+    "Base",
+    "Branch",
+    "Colourway",
+    "DyeLot",
+    "Setting",
+    "Stock",
+    "StockMovement",
+    "UnmetAsk",
+    "Yarn",
+    "YarnAttribute",
+    "YarnFibre",
+    "YarnMeasurement",
+]

@@ -1,0 +1,1 @@
+"""The stored tables, by subject; `shopdesk.shelf.models` gathers them."""
