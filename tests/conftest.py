@@ -1,5 +1,6 @@
 """Fixtures that any test may use; what the machine must have is in tests/machine.py."""
 
+import shutil
 import uuid
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
@@ -11,7 +12,10 @@ from shopdesk.wording import say
 from tests.machine import BROWSER_ARGUMENTS, in_ci, require_browser, require_postgres
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from playwright.sync_api import Browser
+    from sqlalchemy import Engine
 
 _SLOW_MACHINE = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
 settings.register_profile(
@@ -56,3 +60,42 @@ def postgres_url() -> Iterator[str]:
     with admin.connect() as connection:
         connection.execute(text(f"DROP DATABASE {name} WITH (FORCE)"))
     admin.dispose()
+
+
+@pytest.fixture(scope="session")
+def empty_shelf_file(tmp_path_factory: pytest.TempPathFactory) -> "Path":
+    """A migrated, empty SQLite shelf that tests copy."""
+    from shopdesk.shelf.database import open_shelf
+    from shopdesk.shelf.upgrading import upgrade
+
+    path = tmp_path_factory.mktemp("empty") / "empty.sqlite3"
+    engine = open_shelf(f"sqlite:///{path}")
+    upgrade(engine)
+    engine.dispose()
+    return path
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def shelf_url(request: pytest.FixtureRequest, tmp_path: "Path", empty_shelf_file: "Path") -> str:
+    """The address of a new, migrated, empty shelf; the test runs on both kinds of database."""
+    if request.param == "sqlite":
+        path = shutil.copy(empty_shelf_file, tmp_path / "shelf.sqlite3")
+        return f"sqlite:///{path}"
+    from shopdesk.shelf.database import open_shelf
+    from shopdesk.shelf.upgrading import upgrade
+
+    url: str = request.getfixturevalue("postgres_url")
+    engine = open_shelf(url)
+    upgrade(engine)
+    engine.dispose()
+    return url
+
+
+@pytest.fixture
+def shelf(shelf_url: str) -> Iterator["Engine"]:
+    """A migrated, empty shelf, on SQLite and on PostgreSQL."""
+    from shopdesk.shelf.database import open_shelf
+
+    engine = open_shelf(shelf_url)
+    yield engine
+    engine.dispose()

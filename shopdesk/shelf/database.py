@@ -51,8 +51,6 @@ def writing(engine: Engine) -> Iterator[Session]:
     """Gives a session whose work is kept as a whole at the end, or not at all on an error."""
     writer = engine.execution_options(**{WRITES: True})
     with Session(writer, expire_on_commit=False) as session, session.begin():
-        if engine.dialect.name == "sqlite":
-            session.connection()
         yield session
 
 

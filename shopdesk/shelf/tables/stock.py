@@ -23,7 +23,6 @@ class Stock(Base):
     __tablename__ = "stock"
     __table_args__ = (
         CheckConstraint("on_hand >= 0", name="on_hand_not_negative"),
-        Index("ix_stock_branch_id", "branch_id"),
         {"sqlite_with_rowid": False},
     )
 
@@ -48,5 +47,5 @@ class StockMovement(Base):
     at: Mapped[Moments]
     change: Mapped[int]
     reason: Mapped[str] = mapped_column(String(20))
-    by: Mapped[str] = mapped_column(String(60), default="", server_default="")
+    staff: Mapped[str] = mapped_column(String(60), default="", server_default="")
     note: Mapped[str] = mapped_column(String(200), default="", server_default="")

@@ -1,0 +1,165 @@
+"""What may be promised, and every change of stock, each of which leaves a movement.
+
+A lot's stock in a branch is locked before it is looked at, so that two counters that take the
+last skein at once are told apart: by the writing transaction on SQLite, by the row on PostgreSQL.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from sqlalchemy import SQLColumnExpression, select
+from sqlalchemy.orm import Session
+
+from shopdesk.shelf.columns import now
+from shopdesk.shelf.models import Stock, StockMovement
+from shopdesk.shelf.shelved import Shelved, StockRefused, branch_id, ignoring_twins, lot_id
+
+
+class Reason(StrEnum):
+    """Why stock changed."""
+
+    RECEIVED = "received"
+    COUNTED = "counted"
+    CORRECTED = "corrected"
+    SOLD = "sold"
+    RETURNED = "returned"
+    SENT = "sent"
+    ARRIVED = "arrived"
+    IMPORTED = "imported"
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """What a movement says about itself: the reason, who made it, and a note."""
+
+    reason: Reason
+    staff: str = ""
+    note: str = ""
+
+
+def available_expression() -> SQLColumnExpression[int]:
+    """Returns, for a SELECT from Stock, the skeins that may be promised now.
+
+    The one place where this is defined: what is put by is taken off here.
+    """
+    return Stock.on_hand
+
+
+def available(session: Session, where: Shelved) -> int:
+    """Returns the skeins of a lot in a branch that may be promised now. Raises StockRefused."""
+    return _available(session, lot_id(session, where), branch_id(session, where.branch))
+
+
+def receive(session: Session, where: Shelved, skeins: int, staff: str = "", note: str = "") -> int:
+    """Adds a delivery, making the lot if it is new. Returns what is then on hand."""
+    return _add(session, where, skeins, Why(Reason.RECEIVED, staff, note))
+
+
+def take_back(
+    session: Session, where: Shelved, skeins: int, staff: str = "", note: str = ""
+) -> int:
+    """Adds skeins that a customer brought back unopened. Returns what is then on hand."""
+    return _add(session, where, skeins, Why(Reason.RETURNED, staff, note))
+
+
+def sell(session: Session, where: Shelved, skeins: int, staff: str = "", note: str = "") -> int:
+    """Takes sold skeins off what may be promised. Returns what is then on hand."""
+    _positive(skeins)
+    stock = lock(session, lot_id(session, where), branch_id(session, where.branch))
+    return _take(session, where, stock, skeins, Why(Reason.SOLD, staff, note))
+
+
+def count(session: Session, where: Shelved, found: int, staff: str = "", note: str = "") -> int:
+    """Sets the stock to what was counted; the difference is the movement, also if it is 0."""
+    if found < 0:
+        raise StockRefused(f"{found} skeins cannot lie on a shelf", "give 0 or more")
+    stock = lock(session, lot_id(session, where, make=True), branch_id(session, where.branch))
+    return move(session, stock, found - stock.on_hand, Why(Reason.COUNTED, staff, note))
+
+
+def correct(session: Session, where: Shelved, change: int, staff: str, note: str) -> int:
+    """Changes the stock by hand; the note must say why. Returns what is then on hand."""
+    if not note.strip():
+        raise StockRefused("a correction needs its reason", "write why the stock changes")
+    if change == 0:
+        raise StockRefused("a change by 0 changes nothing", "give a number such as 2 or -2")
+    lot = lot_id(session, where, make=change > 0)
+    stock = lock(session, lot, branch_id(session, where.branch))
+    return move(session, stock, change, Why(Reason.CORRECTED, staff, note))
+
+
+def transfer(session: Session, where: Shelved, to_branch: str, skeins: int, staff: str = "") -> int:
+    """Moves skeins to another branch. Returns what is left on hand in the first one."""
+    _positive(skeins)
+    if to_branch == where.branch:
+        raise StockRefused(f"both branches are '{to_branch}'", "give two different branches")
+    lot = lot_id(session, where)
+    here, there = branch_id(session, where.branch), branch_id(session, to_branch)
+    stocks = {branch: lock(session, lot, branch) for branch in sorted((here, there))}
+    sent = Why(Reason.SENT, staff, f"to {to_branch}")
+    left = _take(session, where, stocks[here], skeins, sent)
+    move(session, stocks[there], skeins, Why(Reason.ARRIVED, staff, f"from {where.branch}"))
+    return left
+
+
+def lock(session: Session, lot: int, branch: int) -> Stock:
+    """Returns a lot's stock in a branch, kept from every other writer until the commit.
+
+    A lot that never lay in that branch gets a row with none on hand.
+    """
+    session.execute(ignoring_twins(session, Stock, lot_id=lot, branch_id=branch, on_hand=0))
+    wanted = select(Stock).filter_by(lot_id=lot, branch_id=branch).with_for_update()
+    return session.scalars(wanted.execution_options(populate_existing=True)).one()
+
+
+def move(session: Session, stock: Stock, change: int, why: Why) -> int:
+    """Changes locked stock and leaves the movement. Returns what is then on hand.
+
+    Raises StockRefused where less than nothing would be left. Skeins that are put by may go too:
+    callers that must leave them look at what is available first.
+    """
+    if stock.on_hand + change < 0:
+        raise StockRefused(
+            f"{-change} skeins are more than the {stock.on_hand} on hand",
+            f"take at most {stock.on_hand}",
+        )
+    stock.on_hand += change
+    session.add(
+        StockMovement(
+            lot_id=stock.lot_id,
+            branch_id=stock.branch_id,
+            at=now(),
+            change=change,
+            reason=why.reason,
+            staff=why.staff,
+            note=why.note,
+        )
+    )
+    session.flush()
+    return stock.on_hand
+
+
+def _add(session: Session, where: Shelved, skeins: int, why: Why) -> int:
+    _positive(skeins)
+    lot = lot_id(session, where, make=True)
+    return move(session, lock(session, lot, branch_id(session, where.branch)), skeins, why)
+
+
+def _take(session: Session, where: Shelved, stock: Stock, skeins: int, why: Why) -> int:
+    free = _available(session, stock.lot_id, stock.branch_id)
+    if skeins > free:
+        raise StockRefused(
+            f"{skeins} skeins of {where} are more than the {free} that are free",
+            f"take at most {free}",
+        )
+    return move(session, stock, -skeins, why)
+
+
+def _available(session: Session, lot: int, branch: int) -> int:
+    key = (Stock.lot_id == lot) & (Stock.branch_id == branch)
+    return session.scalar(select(available_expression()).where(key)) or 0
+
+
+def _positive(skeins: int) -> None:
+    if skeins < 1:
+        raise StockRefused(f"{skeins} is no number of skeins", "give 1 or more")
