@@ -5,9 +5,11 @@ until it commits; readers see one moment of the shelf and never wait (WAL).
 PostgreSQL: readers get REPEATABLE READ, READ ONLY; writers lock the stock rows they change.
 """
 
+import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Engine, create_engine, event, make_url
@@ -32,6 +34,7 @@ def open_shelf(url: str) -> Engine:
         options["pool_pre_ping"] = True
     engine = create_engine(address, **options)
     if engine.dialect.name == "sqlite":
+        event.listen(engine, "do_connect", _connect_sqlite)
         event.listen(engine, "connect", _prepare_sqlite)
         event.listen(engine, "begin", _begin_sqlite)
     name_faults(engine)
@@ -58,6 +61,23 @@ def _reading_options(engine: Engine) -> dict[str, Any]:
     if engine.dialect.name == "postgresql":
         return {"isolation_level": "REPEATABLE READ", "postgresql_readonly": True}
     return {WRITES: False}
+
+
+def _connect_sqlite(
+    _dialect: object, _record: object, arguments: list[Any], options: dict[str, Any]
+) -> sqlite3.Connection | None:
+    """Opens a file in a read-only folder so that it can still be read; None is the usual way.
+
+    The write-ahead log needs a writable folder. A file with no log beside it holds everything,
+    and can be read as one that does not change.
+    """
+    path = Path(arguments[0])
+    log = path.with_name(path.name + "-wal")
+    if not path.is_file() or log.exists() or os.access(path.parent, os.W_OK):
+        return None
+    address = f"{path.absolute().as_uri()}?mode=ro&immutable=1"
+    connection: sqlite3.Connection = sqlite3.connect(address, uri=True, **options)
+    return connection
 
 
 def _prepare_sqlite(connection: sqlite3.Connection, _record: object) -> None:

@@ -39,48 +39,52 @@ class ShelfTooNew(ShelfFault):
 
 
 SQLITE_FAULTS: dict[str, tuple[type[ShelfFault], str]] = {
-    "SQLITE_NOTADB": (ShelfBroken, "{db} is not a database; restore it from a backup."),
-    "SQLITE_CORRUPT": (ShelfBroken, "{db} is damaged; restore it from a backup."),
-    "SQLITE_CANTOPEN": (ShelfUnreachable, "{db} cannot be opened; check the folder's rights."),
+    "SQLITE_NOTADB": (ShelfBroken, "The file {db} is not a database; restore it from a backup."),
+    "SQLITE_CORRUPT": (ShelfBroken, "The database {db} is damaged; restore it from a backup."),
+    "SQLITE_CANTOPEN": (
+        ShelfUnreachable,
+        "The database {db} cannot be opened; check the folder's rights.",
+    ),
     "SQLITE_READONLY": (
         ShelfNotWritable,
-        "{db} cannot be written; nothing was saved. Make the file and its folder writable.",
+        "The database {db} cannot be written; nothing was saved. "
+        "Make the file and its folder writable.",
     ),
-    "SQLITE_PERM": (ShelfNotWritable, "{db} cannot be written; nothing was saved."),
+    "SQLITE_PERM": (ShelfNotWritable, "The database {db} cannot be written; nothing was saved."),
     "SQLITE_FULL": (ShelfFull, "The disk of {db} is full; nothing was saved. Make room."),
     "SQLITE_IOERR": (ShelfUnreachable, "The disk of {db} fails; nothing was saved."),
     "SQLITE_BUSY": (
         ShelfBusy,
-        "Another program keeps {db} locked; nothing was saved. Try again.",
+        "Another program keeps the database {db} locked; nothing was saved. Try again.",
     ),
-    "SQLITE_LOCKED": (ShelfBusy, "{db} is locked; nothing was saved. Try again."),
+    "SQLITE_LOCKED": (ShelfBusy, "The database {db} is locked; nothing was saved. Try again."),
 }
 POSTGRESQL_FAULTS: dict[str, tuple[type[ShelfFault], str]] = {
     "08": (ShelfUnreachable, "The connection to {db} broke; nothing was saved."),
-    "25": (ShelfNotWritable, "{db} takes no changes now; nothing was saved."),
-    "28": (ShelfUnreachable, "{db} refuses this user or password."),
-    "3D": (ShelfUnreachable, "{db} does not exist on the server."),
+    "25006": (ShelfNotWritable, "The database {db} takes no changes now; nothing was saved."),
+    "28": (ShelfUnreachable, "The database {db} refuses this user or password."),
+    "3D": (ShelfUnreachable, "The database {db} does not exist on the server."),
     "53": (ShelfFull, "The server of {db} has no room left; nothing was saved."),
-    "55": (ShelfBusy, "{db} is locked; nothing was saved. Try again."),
+    "55": (ShelfBusy, "The database {db} is locked; nothing was saved. Try again."),
     "57": (ShelfUnreachable, "The server of {db} is stopping; nothing was saved."),
-    "XX": (ShelfBroken, "{db} is damaged; restore it from a backup."),
+    "XX": (ShelfBroken, "The database {db} is damaged; restore it from a backup."),
 }
 _NO_SERVER = (ShelfUnreachable, "The server of {db} does not answer; is it running?")
 
 
 def name_faults(engine: Engine) -> None:
     """Makes the engine raise a ShelfFault in place of the driver's own error where one fits."""
-    shown = engine.url.render_as_string(hide_password=True)
-    if engine.dialect.name == "sqlite":
-        shown = f"The database {engine.url.database}"
+    shown = engine.url.database or "in memory"
+    if engine.url.host:
+        shown = f"{shown} on {engine.url.host}"
 
-    @event.listens_for(engine, "handle_error")
-    def _named(context: ExceptionContext) -> None:
+    @event.listens_for(engine, "handle_error", retval=True)
+    def _named(context: ExceptionContext) -> BaseException | None:
         found = _fault_of(context.original_exception)
-        if found is not None:
-            kind, words = found
-            text = words.format(db=shown)
-            context.chained_exception = kind(text[:1].upper() + text[1:])
+        if found is None:
+            return None
+        kind, words = found
+        return kind(words.format(db=shown))
 
 
 def _fault_of(error: BaseException) -> tuple[type[ShelfFault], str] | None:
@@ -92,4 +96,4 @@ def _fault_of(error: BaseException) -> tuple[type[ShelfFault], str] | None:
     state = error.sqlstate
     if state is None:
         return _NO_SERVER if type(error).__name__ == "OperationalError" else None
-    return POSTGRESQL_FAULTS.get(str(state)[:2])
+    return next((f for prefix, f in POSTGRESQL_FAULTS.items() if state.startswith(prefix)), None)

@@ -3,8 +3,7 @@
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
-from itertools import batched
-from typing import Any
+from typing import Any, TypeVar
 
 from sqlalchemy import Row, Select, select
 from sqlalchemy.orm import Session
@@ -20,8 +19,188 @@ from shopdesk.shelf.models import (
     YarnFibre,
     YarnMeasurement,
 )
-from shopdesk.shelf.rows import measurement_of, yarn_of
+from shopdesk.shelf.prices import from_minor
+from shopdesk.shelf.rows import label_of, measurement_of
 from shopdesk.shelf.settings import load_settings
 from shopdesk.shelf.stock import available_expression
 
-BATCH = 1000
+Item = TypeVar("Item")
+BATCH = 500
+_YARN = Yarn.__table__.c
+_MEASUREMENT = YarnMeasurement.__table__.c
+
+
+def shelf_yarns(
+    session: Session, ids: Collection[int] | None = None, with_stock: bool = True
+) -> Iterator[ShelfYarn]:
+    """Yields the yarns on offer, in the order of their keys, reading a batch at a time.
+
+    `ids` takes only those of these keys. Without stock, `lots` is empty: `stocked` fills it in
+    for the few yarns that need it.
+    """
+    currency = load_settings(session).currency
+    for rows in _batches(session, ids):
+        keys = [row.id for row in rows]
+        lots = lots_by_yarn(session, keys) if with_stock else {}
+        yield from _yarns(session, rows, lots, currency)
+
+
+def shelf_yarn(session: Session, sku: str) -> ShelfYarn | None:
+    """Returns one yarn with its stock, also if it is retired; None if there is none."""
+    rows = session.execute(select(*_YARN).where(Yarn.sku == sku)).all()
+    lots = lots_by_yarn(session, [row.id for row in rows])
+    return next(_yarns(session, rows, lots, load_settings(session).currency), None)
+
+
+def stocked(session: Session, yarns: Iterable[ShelfYarn]) -> tuple[ShelfYarn, ...]:
+    """Returns the same yarns with the stock that may be promised now."""
+    given = tuple(yarns)
+    keys = yarn_keys(session, [yarn.sku for yarn in given])
+    lots = lots_by_yarn(session, list(keys.values()))
+    return tuple(replace(yarn, lots=lots.get(keys.get(yarn.sku, 0), ())) for yarn in given)
+
+
+def yarn_keys(session: Session, skus: Collection[str]) -> dict[str, int]:
+    """Returns the key of each yarn by its SKU; one that is not there is left out."""
+    found: dict[str, int] = {}
+    for some in _chunks(sorted(skus)):
+        rows = session.execute(select(Yarn.sku, Yarn.id).where(Yarn.sku.in_(some)))
+        found.update((row.sku, row.id) for row in rows)
+    return found
+
+
+def lots_by_yarn(session: Session, ids: Collection[int]) -> dict[int, tuple[LotStock, ...]]:
+    """Returns what may be promised of each yarn, colour by colour and lot by lot.
+
+    A colour of which nothing is left has one entry without a lot and with none available,
+    unless the colour is retired. Retired colours stay while some of them is left.
+    """
+    branches = {row.id: row.code for row in session.execute(select(Branch.id, Branch.code))}
+    found: dict[int, tuple[LotStock, ...]] = {}
+    for some in _chunks(sorted(ids)):
+        left = _left_by_colour(session, some)
+        colours: dict[int, list[LotStock]] = defaultdict(list)
+        for colour in session.execute(_colours(some)):
+            lots = [(lot, branches[key], number) for lot, key, number in left.get(colour.id, ())]
+            if not lots and not colour.retired:
+                lots = [("", "", 0)]
+            colours[colour.yarn_id] += [_lot_stock(colour, *lot) for lot in sorted(lots)]
+        found.update({yarn: tuple(lots) for yarn, lots in colours.items()})
+    return found
+
+
+def _batches(session: Session, ids: Collection[int] | None) -> Iterator[Sequence[Row[Any]]]:
+    on_offer = select(*_YARN).where(Yarn.retired.is_(False)).order_by(Yarn.id)
+    if ids is not None:
+        for some in _chunks(sorted(ids)):
+            yield session.execute(on_offer.where(Yarn.id.in_(some))).all()
+        return
+    last = 0
+    while rows := session.execute(on_offer.where(Yarn.id > last).limit(BATCH)).all():
+        last = rows[-1].id
+        yield rows
+
+
+def _chunks(items: Sequence[Item]) -> Iterator[Sequence[Item]]:
+    for start in range(0, len(items), BATCH):
+        yield items[start : start + BATCH]
+
+
+def _yarns(
+    session: Session,
+    rows: Sequence[Row[Any]],
+    lots: dict[int, tuple[LotStock, ...]],
+    currency: str,
+) -> Iterator[ShelfYarn]:
+    keys = [row.id for row in rows]
+    fibres, attributes = _fibres(session, keys), _attributes(session, keys)
+    measurements = _measurements(session, keys)
+    for row in rows:
+        yield ShelfYarn(
+            sku=row.sku,
+            name=row.name,
+            label=label_of(row, fibres.get(row.id, ()), attributes.get(row.id, ())),
+            price=from_minor(row.price_minor, currency),
+            measurements=tuple(measurements.get(row.id, ())),
+            lots=lots.get(row.id, ()),
+            gtin=row.gtin,
+            hand_dyed=row.hand_dyed,
+            notes=row.notes,
+        )
+
+
+def _fibres(session: Session, keys: Sequence[int]) -> dict[int, list[FibreShare]]:
+    wanted = (
+        select(YarnFibre.yarn_id, YarnFibre.fibre, YarnFibre.percent)
+        .where(YarnFibre.yarn_id.in_(keys))
+        .order_by(YarnFibre.yarn_id, YarnFibre.position)
+    )
+    found = defaultdict(list)
+    for yarn, fibre, percent in session.execute(wanted):
+        found[yarn].append(FibreShare(fibre, percent))
+    return found
+
+
+def _attributes(session: Session, keys: Sequence[int]) -> dict[int, list[str]]:
+    wanted = select(YarnAttribute.yarn_id, YarnAttribute.attribute)
+    found = defaultdict(list)
+    for yarn, attribute in session.execute(wanted.where(YarnAttribute.yarn_id.in_(keys))):
+        found[yarn].append(attribute)
+    return found
+
+
+def _measurements(session: Session, keys: Sequence[int]) -> dict[int, list[Measurement]]:
+    wanted = (
+        select(*_MEASUREMENT)
+        .where(YarnMeasurement.yarn_id.in_(keys))
+        .order_by(YarnMeasurement.yarn_id, YarnMeasurement.taken_on, YarnMeasurement.id)
+    )
+    found = defaultdict(list)
+    for row in session.execute(wanted):
+        found[row.yarn_id].append(measurement_of(row))
+    return found
+
+
+def _colours(keys: Sequence[int]) -> Select[*tuple[Any, ...]]:
+    return (
+        select(
+            Colourway.id,
+            Colourway.yarn_id,
+            Colourway.code,
+            Colourway.name,
+            Colourway.family,
+            Colourway.dark,
+            Colourway.gtin,
+            Colourway.retired,
+        )
+        .where(Colourway.yarn_id.in_(keys))
+        .order_by(Colourway.yarn_id, Colourway.code)
+    )
+
+
+def _left_by_colour(session: Session, keys: Sequence[int]) -> dict[int, list[tuple[str, int, int]]]:
+    """Returns for each colour its lots with something left: lot, branch key, skeins."""
+    wanted = (
+        select(DyeLot.colourway_id, DyeLot.lot, Stock.branch_id, available_expression())
+        .select_from(Colourway)
+        .join(DyeLot, DyeLot.colourway_id == Colourway.id)
+        .join(Stock, Stock.lot_id == DyeLot.id)
+        .where(Colourway.yarn_id.in_(keys), available_expression() > 0)
+    )
+    found = defaultdict(list)
+    for colour, lot, branch, number in session.execute(wanted):
+        found[colour].append((lot, branch, number))
+    return found
+
+
+def _lot_stock(colour: Row[Any], lot: str, branch: str, number: int) -> LotStock:
+    return LotStock(
+        colour_code=colour.code,
+        colour_name=colour.name,
+        colour_family=colour.family,
+        lot=lot or None,
+        available=number,
+        gtin=colour.gtin,
+        branch=branch,
+        dark=colour.dark,
+    )

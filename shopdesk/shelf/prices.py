@@ -4,6 +4,17 @@ from decimal import Decimal
 
 from babel.numbers import get_currency_precision
 
+HIGHEST_MINOR = 2_000_000_000
+
+
+class PriceRefused(ValueError):
+    """An amount that is no price: `wrong` says why, `right` what would do."""
+
+    def __init__(self, wrong: str, right: str) -> None:
+        super().__init__(f"{wrong}; {right}")
+        self.wrong = wrong
+        self.right = right
+
 
 def minor_digits(currency: str) -> int:
     """Returns how many decimals an amount in this currency has (ISO 4217): EUR 2, JPY 0."""
@@ -11,10 +22,13 @@ def minor_digits(currency: str) -> int:
 
 
 def to_minor(amount: Decimal, currency: str) -> int:
-    """Returns the amount in minor units, so 6.50 EUR is 650. Raises ValueError if it is not whole."""
+    """Returns the amount in minor units, so 6.50 EUR is 650. Raises PriceRefused."""
     minor = amount.scaleb(minor_digits(currency))
-    if minor != minor.to_integral_value():
-        raise ValueError(f"{amount} is no amount in {currency}, which has {minor_digits(currency)}")
+    if minor != minor.to_integral_value() or not 0 <= minor <= HIGHEST_MINOR:
+        raise PriceRefused(
+            f"{amount:f} is no price in {currency}",
+            f"write an amount from 0 with at most {minor_digits(currency)} decimals",
+        )
     return int(minor)
 
 

@@ -1,0 +1,109 @@
+"""Asks that nothing on the shelf fitted: kept without the customer, listed and counted."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from shopdesk.shelf.columns import now
+from shopdesk.shelf.models import UnmetAsk
+
+
+@dataclass(frozen=True, slots=True)
+class Unmet:
+    """What was wanted and why nothing did. `stitches` per 10 cm; `reason` a Saying's code.
+
+    `fibres` are those of the designer's yarn, as keys of fibres.csv; `categories` the standard's
+    numbers that the ask allows.
+    """
+
+    item: str
+    craft: str
+    reason: str
+    categories: tuple[int, ...] = ()
+    stitches: float | None = None
+    fibres: tuple[str, ...] = ()
+    washing: str = ""
+    colour_family: str | None = None
+    at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class UnmetCount:
+    """How many unmet asks allow one weight category and were stopped by one reason."""
+
+    category: int | None
+    reason: str
+    asks: int
+
+
+def record_unmet(session: Session, ask: Unmet) -> None:
+    """Keeps an unmet ask with the present moment, unless it has its own."""
+    session.add(
+        UnmetAsk(
+            at=ask.at or now(),
+            item=ask.item,
+            craft=ask.craft,
+            categories=list(ask.categories),
+            stitches=ask.stitches,
+            fibres=list(ask.fibres),
+            washing=ask.washing,
+            colour_family=ask.colour_family,
+            reason=ask.reason,
+        )
+    )
+    session.flush()
+
+
+def unmet_asks(session: Session, since: datetime | None = None) -> tuple[Unmet, ...]:
+    """Returns the unmet asks since a moment, or all of them, newest first."""
+    wanted = select(UnmetAsk).order_by(UnmetAsk.at.desc(), UnmetAsk.id.desc())
+    if since is not None:
+        wanted = wanted.where(UnmetAsk.at >= since)
+    return tuple(_unmet(row) for row in session.scalars(wanted))
+
+
+def unmet_number(session: Session, since: datetime | None = None) -> int:
+    """Returns how many unmet asks there are since a moment, or in all."""
+    wanted = select(func.count(UnmetAsk.id))
+    return session.scalar(wanted if since is None else wanted.where(UnmetAsk.at >= since)) or 0
+
+
+def unmet_counts(asks: Sequence[Unmet]) -> tuple[UnmetCount, ...]:
+    """Returns the asks counted by weight category and reason, the most frequent first.
+
+    An ask that allows two categories counts in both; one that allows none counts under None.
+    """
+    counts: dict[tuple[int | None, str], int] = {}
+    for ask in asks:
+        for category in ask.categories or (None,):
+            counts[category, ask.reason] = counts.get((category, ask.reason), 0) + 1
+    rows = (UnmetCount(category, reason, asks) for (category, reason), asks in counts.items())
+    return tuple(
+        sorted(rows, key=lambda c: (-c.asks, 99 if c.category is None else c.category, c.reason))
+    )
+
+
+def fibre_counts(asks: Sequence[Unmet]) -> tuple[tuple[str, int], ...]:
+    """Returns how many asks name each fibre, the most frequent first."""
+    counts: dict[str, int] = {}
+    for ask in asks:
+        for fibre in dict.fromkeys(ask.fibres):
+            counts[fibre] = counts.get(fibre, 0) + 1
+    return tuple(sorted(counts.items(), key=lambda item: (-item[1], item[0])))
+
+
+def _unmet(row: UnmetAsk) -> Unmet:
+    return Unmet(
+        item=row.item,
+        craft=row.craft,
+        reason=row.reason,
+        categories=tuple(row.categories),
+        stitches=row.stitches,
+        fibres=tuple(row.fibres),
+        washing=row.washing,
+        colour_family=row.colour_family,
+        at=row.at,
+    )
