@@ -1,7 +1,9 @@
 """A derived figure that says what it rests on and how far it may be off."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from math import hypot, prod
 
 from shopdesk.craft.sayings import Saying
 
@@ -47,3 +49,26 @@ class Figure:
 def spread(value: float, share: float, basis: Basis, *notes: Saying) -> Figure:
     """Returns a Figure whose interval is value x (1 -/+ share)."""
     return Figure(value, value * (1 - share), value * (1 + share), basis, notes)
+
+
+def exactly(value: float, basis: Basis = Basis.ESTIMATE) -> Figure:
+    """Returns a Figure without any doubt about its value."""
+    return Figure(value, value, value, basis)
+
+
+def product(basis: Basis, *factors: Figure) -> Figure:
+    """Returns the product of positive figures that are off independently of each other.
+
+    Their relative half-widths add as squares, below and above the value apart; the notes of
+    all are kept, each once.
+    """
+    value = prod(factor.value for factor in factors)
+    below = hypot(*(1 - factor.low / factor.value for factor in factors))
+    above = hypot(*(factor.high / factor.value - 1 for factor in factors))
+    notes = tuple(dict.fromkeys(_notes_of(factors)))
+    return Figure(value, value * max(0.0, 1 - below), value * (1 + above), basis, notes)
+
+
+def _notes_of(figures: tuple[Figure, ...]) -> Iterator[Saying]:
+    for figure in figures:
+        yield from figure.notes
