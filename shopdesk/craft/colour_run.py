@@ -1,0 +1,40 @@
+"""Colours that may bleed, and yarns in one item that had better be washed together first."""
+
+import re
+from collections.abc import Collection
+from functools import cache
+
+from shopdesk.craft.sayings import Saying, saying
+from shopdesk.reference.tables import table
+
+
+@cache
+def _bleeding_words() -> frozenset[str]:
+    return frozenset(row["word"] for row in table("bleeding_colours"))
+
+
+def may_bleed(colour_family: str, colour_name: str, hand_dyed: bool) -> tuple[Saying, ...]:
+    """Returns the warning for a colour that may bleed in the first wash; () for others.
+
+    Hand-dyed yarn and red, navy and black (in English, German or French words; common practice).
+    """
+    if hand_dyed:
+        return (saying("washing.hand_dyed_may_bleed"),)
+    words = re.findall(r"\w+", f"{colour_family} {colour_name}".casefold())
+    return (saying("washing.may_bleed"),) if _bleeding_words() & set(words) else ()
+
+
+def mixed_sayings(
+    darks: Collection[bool], felting: Collection[str | None], light_and_dark: bool = False
+) -> tuple[Saying, ...]:
+    """Returns what to try before yarns are mixed in one item (common practice).
+
+    `darks` says of each colour whether it is dark, `felting` what each yarn's traits say of
+    felting; `light_and_dark` that the pattern itself puts light beside dark.
+    """
+    said = []
+    if light_and_dark or len(set(darks)) > 1:
+        said.append(saying("washing.dark_and_pale"))
+    if "yes" in felting and set(felting) != {"yes"}:
+        said.append(saying("washing.felting_and_not"))
+    return tuple(said)
