@@ -8,9 +8,9 @@ nothing of gets the strictest.
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from shopdesk.craft.behaviour import Traits
 from shopdesk.craft.item_groups import is_in, members
 from shopdesk.craft.sayings import Saying
+from shopdesk.craft.wash_traits import WashTraits
 from shopdesk.craft.yarn import CareLabel
 from shopdesk.reference.tables import table
 
@@ -44,7 +44,7 @@ class _Case:
     openwork: bool
     care: CareLabel
     care_by_default: bool
-    traits: Traits | None
+    traits: WashTraits | None
 
     def of(self, group: str) -> bool:
         """True if the item or its wearer is of the group; an adult's item is not a child's."""
@@ -138,7 +138,7 @@ def cautions_for(
     features: frozenset[str],
     openwork: bool,
     care: CareLabel | None,
-    traits: Traits | None,
+    traits: WashTraits | None,
     country: str,
     care_by_default: bool = False,
 ) -> tuple[CautionText, ...]:

@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
-from shopdesk.craft.behaviour import Traits
 from shopdesk.craft.care import is_gentler_or_same, text_code
 from shopdesk.craft.item_groups import is_in
 from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.wash_traits import WashTraits
 from shopdesk.craft.yarn import CareLabel
 from shopdesk.reference.tables import table
 
@@ -27,7 +27,7 @@ def wash_differences(
     drying: str,
     wearer: str,
     item: str,
-    traits: Traits | None,
+    traits: WashTraits | None,
 ) -> tuple[Saying, ...]:
     """Returns every way in which the yarn does not stand what the item will get, and what happens.
 
@@ -120,7 +120,7 @@ def _tumble_differences(care: CareLabel, felts: bool) -> list[Saying]:
     return [saying("washing.tumble_low")] if care.tumble == "low" else []
 
 
-def _wet_strength(need: _Need, drying: str, traits: Traits | None) -> list[Saying]:
+def _wet_strength(need: _Need, drying: str, traits: WashTraits | None) -> list[Saying]:
     rough = need.wash_action in _MACHINE or drying == "line"
     weak = traits is not None and traits.weak_wet == "yes"
     return [saying("washing.weak_when_wet")] if rough and weak else []

@@ -1,0 +1,19 @@
+"""What washing and cautions ask of a yarn's behaviour; None where it is unknown."""
+
+from typing import Protocol
+
+
+class WashTraits(Protocol):
+    """Each trait is 'yes' where the yarn surely shows it."""
+
+    @property
+    def felts(self) -> str | None: ...
+
+    @property
+    def sheds(self) -> str | None: ...
+
+    @property
+    def prickles(self) -> str | None: ...
+
+    @property
+    def weak_wet(self) -> str | None: ...

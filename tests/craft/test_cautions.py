@@ -1,0 +1,249 @@
+import re
+from collections.abc import Collection
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from shopdesk.answering.ask import Feature, ItemKind, Wearer
+from shopdesk.craft.care import AXES, axis_values
+from shopdesk.craft.cautions import CautionText, cautions_for, rules_of
+from shopdesk.craft.yarn import CareLabel
+from shopdesk.reference.tables import table
+from shopdesk.wording.say import english, say
+from shopdesk.wording.voice import Voice
+from tests.craft.some_traits import SomeTraits
+
+BABY = "baby under 12 months"
+ROBUST = CareLabel(60, "normal", "any", "normal", "line", 200, "any", "normal")
+COUNTRIES = ("US", "GB", "DE", "FR", "NZ", "")
+
+
+def cautions(
+    item: str = "pullover",
+    wearer: str = BABY,
+    *features: str,
+    openwork: bool = False,
+    care: CareLabel | None = ROBUST,
+    traits: SomeTraits | None = None,
+    country: str = "",
+    by_default: bool = False,
+) -> dict[str, CautionText]:
+    found = cautions_for(
+        item, wearer, frozenset(features), openwork, care, traits, country, by_default
+    )
+    return {caution.code: caution for caution in found}
+
+
+def test_plain_item_in_a_robust_yarn_needs_no_caution() -> None:
+    for wearer in Wearer:
+        assert list(cautions("pullover", wearer)) == []
+
+
+@pytest.mark.parametrize(
+    ("care", "code"),
+    [
+        (CareLabel(30, "hand", tumble="low"), "hand wash only"),
+        (CareLabel(40, "normal", natural_drying="flat", tumble="none"), "flat dry only"),
+        (CareLabel(40, "normal", natural_drying="flat in shade"), "flat dry only"),
+        (CareLabel(wash_action="do not wash", dry_clean="any mild"), "dry clean only"),
+        (CareLabel(wash_action="do not wash", dry_clean="none"), "do not wash"),
+        (CareLabel(wash_action="do not wash"), "do not wash"),
+        (CareLabel(), "care unknown"),
+        (None, "care unknown"),
+        (CareLabel(wash_c=40), "care unknown"),
+    ],
+)
+@pytest.mark.parametrize(
+    ("item", "wearer"),
+    [
+        ("pullover", BABY),
+        ("cardigan", "child"),
+        ("bib", "gift"),
+        ("blanket", "adult"),
+        ("toy", "unknown"),
+    ],
+)
+def test_washing_flags_of_what_is_washed_often(care, code, item, wearer) -> None:
+    found = cautions(item, wearer, care=care)
+    assert code in found
+    assert found[code].flag
+    assert not found[code].law
+
+
+def test_washing_of_an_adults_pullover_is_no_caution() -> None:
+    for care in (None, CareLabel(30, "hand"), CareLabel(wash_action="do not wash")):
+        assert cautions("pullover", "adult", care=care) == {}
+
+
+def test_care_that_was_not_on_the_band_is_not_known() -> None:
+    usual = CareLabel(40, "normal", tumble="low")
+    assert list(cautions(care=usual, by_default=True)) == ["care unknown"]
+    assert list(cautions(care=usual)) == []
+
+
+@pytest.mark.parametrize(
+    ("trait", "code", "wearer", "expected"),
+    [
+        ("felts", "felting", "child", True),
+        ("felts", "felting", "adult", False),
+        ("sheds", "shedding", BABY, True),
+        ("sheds", "shedding", "child", False),
+        ("prickles", "prickle", BABY, True),
+        ("prickles", "prickle", "child", True),
+        ("prickles", "prickle", "adult", False),
+    ],
+)
+def test_flags_of_the_fibre(trait, code, wearer, expected) -> None:
+    assert (code in cautions("pullover", wearer, traits=SomeTraits(**{trait: "yes"}))) == expected
+    assert cautions("pullover", wearer, traits=SomeTraits(**{trait: "no"})) == {}
+
+
+@pytest.mark.parametrize(
+    ("item", "wearer", "features", "openwork", "codes"),
+    [
+        ("mitts", BABY, [], False, ["loose ends"]),
+        ("socks", "child", [], True, ["loose ends", "open over fingers or toes"]),
+        ("mitts", "child", ["floats inside"], False, ["loose ends", "open over fingers or toes"]),
+        ("bootees", "gift", [], False, ["loose ends"]),
+        ("dress", BABY, ["covers fingers or toes"], False, ["loose ends"]),
+        ("socks", "adult", ["floats inside"], True, []),
+        ("blanket", BABY, [], False, ["sleep"]),
+        ("hat", BABY, [], False, ["sleep", "hat off"]),
+        ("pullover", "child", ["for sleep"], False, ["sleep"]),
+        ("cardigan", "child", ["buttons"], False, ["buttons"]),
+        ("cardigan", "adult", ["buttons"], False, []),
+        ("hat", "child", ["cords"], False, ["cords"]),
+        ("pullover", "unknown", ["cords", "nightwear"], False, ["cords", "nightwear"]),
+        ("pullover", "adult", ["cords", "nightwear"], False, []),
+        ("toy", "unknown", ["toy eyes"], False, ["toy parts"]),
+        ("pullover", "child", ["to be sold"], False, ["selling"]),
+    ],
+)
+def test_cautions_of_the_item(item, wearer, features, openwork, codes) -> None:
+    assert list(cautions(item, wearer, *features, openwork=openwork)) == codes
+
+
+# 16 CFR 1120.3, 1501, 1501.3(d), 1615/1616; Nightwear (Safety) Regulations 1985; EN 14682;
+# EN 71-1; AAP, Pediatrics 2022;150(1):e2022057990; NHS advice on sleep.
+@pytest.mark.parametrize(
+    ("code", "country", "law", "cited"),
+    [
+        ("cords", "US", True, "16 CFR 1120.3"),
+        ("cords", "GB", False, "EN 14682"),
+        ("cords", "DE", False, "EN 14682"),
+        ("cords", "", True, "16 CFR 1120.3"),
+        ("toy parts", "US", True, "16 CFR 1501"),
+        ("toy parts", "FR", True, "EN 71-1"),
+        ("buttons", "US", False, "16 CFR 1501.3(d)"),
+        ("buttons", "DE", False, "the shop"),
+        ("nightwear", "US", True, "16 CFR 1615; 16 CFR 1616"),
+        ("nightwear", "GB", True, "Nightwear (Safety) Regulations 1985"),
+        ("nightwear", "DE", True, "16 CFR 1615"),
+        ("sleep", "US", False, "Pediatrics 2022;150(1):e2022057990"),
+        ("sleep", "GB", False, "NHS"),
+        ("sleep", "", False, "Pediatrics 2022;150(1):e2022057990"),
+        ("loose ends", "GB", False, "Arch Pediatr Adolesc Med 2001;155(4):515-6"),
+        ("shedding", "US", False, "the shop"),
+    ],
+)
+def test_country_picks_the_rule(code, country, law, cited) -> None:
+    caution = everything(country)[code]
+    assert caution.law == law
+    assert cited in caution.by_whom
+
+
+def test_unknown_country_gets_the_stricter_advice_on_sleep() -> None:
+    assert "no blanket" in english(everything("")["sleep"].saying)
+    assert "no blanket" in english(everything("ZZ")["sleep"].saying)
+    assert "a thin blanket only" in english(everything("GB")["sleep"].saying)
+
+
+def test_language_does_not_change_whose_rule_is_cited() -> None:
+    for language in ("en", "de", "fr"):
+        text = say(everything("US")["nightwear"].saying, Voice(language))
+        assert "16 CFR 1615" in text
+        assert "1985" not in text
+
+
+def everything(country: str) -> dict[str, CautionText]:
+    """Returns each caution once, whatever item and care it takes to raise it."""
+    all_traits = SomeTraits("yes", "yes", "yes", "yes")
+    cares = [
+        CareLabel(30, "hand", natural_drying="flat"),
+        CareLabel(wash_action="do not wash"),
+        CareLabel(wash_action="do not wash", dry_clean="any"),
+        None,
+    ]
+    found: dict[str, CautionText] = {}
+    for item in ("hat", "toy", "mitts"):
+        for care in cares:
+            features = [str(feature) for feature in Feature]
+            more = cautions(
+                item, BABY, *features, openwork=True, care=care, traits=all_traits, country=country
+            )
+            found |= more
+    return found
+
+
+@pytest.mark.parametrize("country", COUNTRIES)
+def test_every_caution_of_the_table_can_be_raised(country) -> None:
+    assert set(everything(country)) == {row["caution"] for row in table("cautions")}
+
+
+LAW_OR_ADVICE = {"en": ("Law", "Advice"), "de": ("Gesetz", "Rat"), "fr": ("Loi", "Conseil")}
+LOCAL = {"en": "local rules go first", "de": "örtliche Vorschriften", "fr": "règles locales"}
+
+
+@pytest.mark.parametrize("language", ["en", "de", "fr"])
+@pytest.mark.parametrize("country", COUNTRIES)
+def test_each_caution_says_law_or_advice_by_whom_and_defers(country, language) -> None:
+    law, advice = LAW_OR_ADVICE[language]
+    for caution in everything(country).values():
+        text = say(caution.saying, Voice(language))
+        assert f"({law if caution.law else advice}" in text
+        assert LOCAL[language] in text
+        assert cited(caution.by_whom) <= cited(text)
+        assert caution.where
+
+
+def cited(text: str) -> set[str]:
+    pattern = r"16 CFR [\d.]+(?:\(d\))?|EN [\d-]+|ASTM F\d+|e2022057990|155\(4\)|57:447|1985|NHS"
+    return set(re.findall(pattern, text))
+
+
+def codes(found: Collection[CautionText]) -> set[str]:
+    return {caution.code for caution in found}
+
+
+labels = st.builds(
+    CareLabel, **{axis: st.sampled_from([None, *axis_values(axis)]) for axis in AXES}
+)
+
+
+@given(
+    st.sampled_from([str(kind) for kind in ItemKind]),
+    st.sampled_from([str(wearer) for wearer in Wearer]),
+    st.frozensets(st.sampled_from([str(feature) for feature in Feature])),
+    st.booleans(),
+    st.one_of(st.none(), labels),
+    st.builds(SomeTraits, *[st.sampled_from([None, "yes", "no"])] * 4),
+)
+def test_baby_gets_at_least_every_caution_of_any_other(
+    item, wearer, features, openwork, care, traits
+) -> None:
+    def raised(who: str, where: str) -> set[str]:
+        return codes(cautions_for(item, who, features, openwork, care, traits, where))
+
+    assert raised(wearer, "") <= raised(BABY, "")
+    assert raised(BABY, "") == raised(BABY, "US") == raised(BABY, "GB")
+
+
+def test_rules_of_a_country() -> None:
+    assert (rules_of("us"), rules_of("GB"), rules_of("AT"), rules_of("NZ"), rules_of("")) == (
+        "US",
+        "GB",
+        "EU",
+        "",
+        "",
+    )

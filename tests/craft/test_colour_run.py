@@ -1,0 +1,45 @@
+"""All by common practice, no source: what bleeds, and what to wash together before mixing."""
+
+import pytest
+
+from shopdesk.craft.colour_run import may_bleed, mixed_sayings
+from shopdesk.wording.say import english
+
+
+@pytest.mark.parametrize(
+    ("family", "name", "hand_dyed", "bleeds"),
+    [
+        ("red", "Rowan berry", False, True),
+        ("blue", "Navy", False, True),
+        ("grau", "Schwarz-Weiß", False, True),
+        ("", "noir profond", False, True),
+        ("blue", "Ice", False, False),
+        ("white", "Bored", False, False),
+        ("white", "Chalk", True, True),
+    ],
+)
+def test_red_navy_black_and_hand_dyed_may_bleed(family, name, hand_dyed, bleeds) -> None:
+    said = may_bleed(family, name, hand_dyed)
+    assert bool(said) == bleeds
+    assert all("by itself the first time" in english(one) for one in said)
+
+
+@pytest.mark.parametrize(
+    ("darks", "felting", "codes"),
+    [
+        ([True, False], [None, None], ["dark_and_pale"]),
+        ([True, True], ["no", "no"], []),
+        ([], ["yes", "no"], ["felting_and_not"]),
+        ([], ["yes", None], ["felting_and_not"]),
+        ([], ["yes", "yes"], []),
+        ([], [None], []),
+    ],
+)
+def test_unlike_yarns_are_washed_together_first(darks, felting, codes) -> None:
+    said = mixed_sayings(darks, felting)
+    assert [one.code for one in said] == [f"washing.{code}" for code in codes]
+    assert all("swatch of both together" in english(one) for one in said)
+
+
+def test_pattern_may_ask_for_light_beside_dark() -> None:
+    assert [s.code for s in mixed_sayings([], [], light_and_dark=True)] == ["washing.dark_and_pale"]
