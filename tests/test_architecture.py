@@ -50,28 +50,53 @@ def test_imports_run_one_way() -> None:
     assert linted.returncode == 0, linted.stdout + linted.stderr
 
 
-@pytest.mark.parametrize(
-    ("room", "planted"),
-    [
-        ("reference", "from shopdesk import craft"),
-        ("craft", "import shopdesk.shelf"),
-        ("craft", "from shopdesk.reading import numbers"),
-        ("reading", "import shopdesk.answering"),
-        ("answering", "from shopdesk.shelf import base"),
-        ("answering", "import flask"),
-        ("answering", "def later() -> None:\n    import sqlalchemy"),
-        ("shelf", "from shopdesk import visits"),
-        ("shelf", "import reportlab"),
-        ("slips", "from shopdesk import counter"),
-        ("counter", "from shopdesk import terminal"),
-    ],
-)
-def test_a_planted_import_is_found(tmp_path: Path, room: str, planted: str) -> None:
-    shutil.copytree(PACKAGE, tmp_path / "shopdesk", ignore=shutil.ignore_patterns("__pycache__"))
-    (tmp_path / "shopdesk" / room / "planted.py").write_text(planted + "\n")
-    linted = lint_imports(tmp_path)
+PLANTED = {
+    "reference": "from shopdesk import craft",
+    "craft": "import shopdesk.shelf\nfrom shopdesk.reading import numbers",
+    "reading": "import shopdesk.answering",
+    "answering": "from shopdesk.shelf import base\ndef later() -> None:\n    import sqlalchemy",
+    "shelf": "from shopdesk import visits\nimport reportlab",
+    "slips": "from shopdesk import counter",
+    "counter": "from shopdesk import terminal",
+}
+FOUND = [
+    "shopdesk.reference.planted -> shopdesk.craft",
+    "shopdesk.craft.planted -> shopdesk.shelf",
+    "shopdesk.craft.planted -> shopdesk.reading.numbers",
+    "shopdesk.reading.planted -> shopdesk.answering",
+    "shopdesk.answering.planted -> shopdesk.shelf.base",
+    "shopdesk.answering.planted -> sqlalchemy",
+    "shopdesk.shelf.planted -> shopdesk.visits",
+    "shopdesk.shelf.planted -> reportlab",
+    "shopdesk.slips.planted -> shopdesk.counter",
+    "shopdesk.counter.planted -> shopdesk.terminal",
+]
+
+
+@pytest.fixture(scope="module")
+def told_of_planted_imports(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """What is told of a copy of the package in which some rooms import what they must not."""
+    copy = tmp_path_factory.mktemp("planted")
+    shutil.copytree(PACKAGE, copy / "shopdesk", ignore=shutil.ignore_patterns("__pycache__"))
+    for room, lines in PLANTED.items():
+        (copy / "shopdesk" / room / "planted.py").write_text(lines + "\n")
+    linted = lint_imports(copy)
     assert linted.returncode == 1, linted.stdout + linted.stderr
-    assert f"shopdesk.{room}.planted" in linted.stdout
+    return linted.stdout
+
+
+@pytest.mark.parametrize("found", FOUND)
+def test_a_planted_import_is_found(told_of_planted_imports: str, found: str) -> None:
+    assert f"{found} (l." in told_of_planted_imports
+
+
+def test_a_new_room_needs_its_place(tmp_path: Path) -> None:
+    shutil.copytree(PACKAGE, tmp_path / "shopdesk", ignore=shutil.ignore_patterns("__pycache__"))
+    (tmp_path / "shopdesk" / "attic").mkdir()
+    (tmp_path / "shopdesk" / "attic" / "__init__.py").write_text("")
+    linted = lint_imports(tmp_path)
+    assert linted.returncode == 1
+    assert "shopdesk.attic" in linted.stdout
 
 
 def imported_names(path: Path) -> Iterator[str]:
