@@ -3,6 +3,7 @@
 import shutil
 import uuid
 from collections.abc import Iterator
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -30,6 +31,13 @@ settings.load_profile("ci" if in_ci() else "here")
 def pytest_configure() -> None:
     """A sentence without a text is an error in tests, not a fallback."""
     say.fall_back = False
+
+
+@pytest.fixture(autouse=True)
+def _no_real_shop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Keeps every test, and what it starts, away from the data of the user who runs it."""
+    monkeypatch.setenv("SHOPDESK_DATA", str(tmp_path / "shop"))
+    monkeypatch.delenv("SHOPDESK_DATABASE_URL", raising=False)
 
 
 @pytest.fixture(scope="session")

@@ -49,9 +49,12 @@ def find_place(data: str | None = None, environment: Mapping[str, str] = os.envi
 
     The folder is `data` (the option --data), else SHOPDESK_DATA, else the platform's folder for
     a user's data. The database is SHOPDESK_DATABASE_URL, else a SQLite file in that folder.
-    Raises DatabaseAddressRefused.
+    Raises DatabaseAddressRefused, and DataFolderRefused for a name that SQLite's address
+    cannot hold.
     """
     folder = Path(data or environment.get(DATA_VARIABLE) or _usual_folder()).expanduser().absolute()
+    if "?" in str(folder):
+        raise DataFolderRefused(f"The name of the data folder {folder} holds a '?'; rename it.")
     address = environment.get(DATABASE_VARIABLE)
     return Place(folder, _checked(address) if address else f"sqlite:///{folder / DATABASE_FILE}")
 

@@ -1,11 +1,45 @@
-"""The command `shopdesk` and its verbs."""
+"""The command `shopdesk`: its verbs, each loaded only when it is asked for."""
+
+from importlib import import_module
 
 import click
 
 from shopdesk import __version__
+from shopdesk.terminal.boundary import clear_errors
+
+# The order is that of the help. A verb's module holds a command of the same name.
+VERBS = {name: f"shopdesk.terminal.{name}" for name in ("schema", "backup", "restore", "doctor")}
 
 
-@click.group()
-@click.version_option(__version__)
-def main() -> None:
+class Verbs(click.Group):
+    """Loads one verb's module, so that `answer` does not wait for what only `serve` needs."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Returns the verbs in the order of the help."""
+        return list(VERBS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Returns the verb's command, or None if there is no such verb."""
+        if cmd_name not in VERBS:
+            return None
+        command: click.Command = getattr(import_module(VERBS[cmd_name]), cmd_name)
+        return command
+
+    def invoke(self, ctx: click.Context) -> object:
+        """Runs the verb; whatever goes wrong becomes one clear line."""
+        with clear_errors(ctx):
+            return super().invoke(ctx)
+
+
+@click.group(cls=Verbs, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, message="%(prog)s %(version)s")
+@click.option(
+    "--data",
+    metavar="DIR",
+    help="The folder that holds the shop's data. Default: SHOPDESK_DATA, "
+    "or the platform's folder for a user's data.",
+)
+@click.pass_context
+def main(ctx: click.Context, data: str | None) -> None:
     """The yarn counter's assistant: from a customer's pattern to a printed slip."""
+    ctx.obj = data

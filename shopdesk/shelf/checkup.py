@@ -1,0 +1,130 @@
+"""What `shopdesk doctor` looks at: each finding says whether it is well, in words."""
+
+import shutil
+import sqlite3
+import sys
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from importlib.metadata import version
+from pathlib import Path
+from zoneinfo import available_timezones
+
+from shopdesk import __version__
+from shopdesk.bundled import BundledFoldersMissing, bundled
+from shopdesk.shelf.backup import last_backup_at, unsound
+from shopdesk.shelf.faults import ShelfFault
+from shopdesk.shelf.place import SECRET_FILE, Place
+
+LIBRARIES = ("flask", "sqlalchemy", "alembic", "reportlab", "waitress")
+FONTS = ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf")
+LEAST_FREE_BYTES = 200_000_000
+BACKUP_OLD_AFTER = timedelta(days=2)
+OTHERS_MAY = 0o077
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing looked at, whether it is as it should be, and what was seen."""
+
+    what: str
+    well: bool
+    seen: str
+
+
+def check_up(place: Place) -> Iterator[Finding]:
+    """Yields the findings on one shop. Changes nothing."""
+    for what, look in CHECKS.items():
+        try:
+            well, seen = look(place)
+        except (ShelfFault, OSError, BundledFoldersMissing) as fault:
+            well, seen = False, str(fault)
+        yield Finding(what, well, seen)
+
+
+def _versions(_place: Place) -> tuple[bool, str]:
+    python = ".".join(str(part) for part in sys.version_info[:3])
+    libraries = ", ".join(f"{name} {version(name)}" for name in LIBRARIES)
+    seen = f"Shopdesk {__version__}, Python {python}, SQLite {sqlite3.sqlite_version}, {libraries}"
+    return True, seen
+
+
+def _folder(place: Place) -> tuple[bool, str]:
+    if not place.folder.is_dir():
+        return False, f"{place.folder} does not exist; `shopdesk serve` makes it"
+    mode = place.folder.stat().st_mode
+    return True, f"{place.folder}{', which others may read' if mode & OTHERS_MAY else ''}"
+
+
+def _secret(place: Place) -> tuple[bool, str]:
+    file = place.folder / SECRET_FILE
+    if not file.exists():
+        return True, "not made yet; `shopdesk serve` makes it"
+    mode = file.stat().st_mode & 0o777
+    if mode & OTHERS_MAY:
+        return False, f"{file} has mode {mode:03o}; others may read it, set it to 600"
+    return True, f"{file}, for this user only"
+
+
+def _schema(place: Place) -> tuple[bool, str]:
+    from shopdesk.shelf.database import open_shelf
+    from shopdesk.shelf.upgrading import HEAD, check_version
+
+    file = place.database_file
+    if file is not None and not file.exists():
+        return False, f"there is no database at {file}; `shopdesk serve` sets one up"
+    engine = open_shelf(place.url)
+    try:
+        check_version(engine)
+    finally:
+        engine.dispose()
+    return True, f"{place.shown_url}, schema {HEAD}"
+
+
+def _integrity(place: Place) -> tuple[bool, str]:
+    file = place.database_file
+    if file is None:
+        return True, "kept by the database server"
+    if not file.exists():
+        return False, "there is no database"
+    wrong = unsound(file)
+    return wrong is None, wrong or "passes SQLite's checks"
+
+
+def _free_disk(place: Place) -> tuple[bool, str]:
+    folder = next(each for each in (place.folder, *place.folder.parents) if each.exists())
+    free = shutil.disk_usage(folder).free
+    return free >= LEAST_FREE_BYTES, f"{free / 1e6:,.0f} MB free at {folder}"
+
+
+def _last_backup(place: Place) -> tuple[bool, str]:
+    if place.database_file is None:
+        return True, "made with the database server's own tools"
+    last = last_backup_at(place)
+    if last is None:
+        return False, "none yet; `shopdesk backup` makes one, `shopdesk serve` one a day"
+    return datetime.now(UTC) - last < BACKUP_OLD_AFTER, f"{last.isoformat(sep=' ')}"
+
+
+def _fonts(_place: Place) -> tuple[bool, str]:
+    folder: Path = bundled("static") / "fonts"
+    lacking = [name for name in FONTS if not (folder / name).is_file()]
+    return not lacking, f"{', '.join(lacking)} missing" if lacking else f"{', '.join(FONTS)}"
+
+
+def _time_zone(_place: Place) -> tuple[bool, str]:
+    local = datetime.now().astimezone()
+    return bool(available_timezones()), f"{local.tzname()}, now {local.isoformat(' ', 'minutes')}"
+
+
+CHECKS: dict[str, Callable[[Place], tuple[bool, str]]] = {
+    "versions": _versions,
+    "data folder": _folder,
+    "secrets file": _secret,
+    "database": _schema,
+    "integrity": _integrity,
+    "free disk": _free_disk,
+    "last backup": _last_backup,
+    "fonts": _fonts,
+    "time zone": _time_zone,
+}

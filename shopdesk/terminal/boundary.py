@@ -1,0 +1,84 @@
+"""The last line before the user: named errors in their own words, others in one line and a log."""
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import click
+
+
+class Stopped(click.ClickException):
+    """Ends a verb with lines on stderr and exit code 1."""
+
+    exit_code = 1
+
+    def show(self, file: object = None) -> None:
+        """Writes each line of the message with the command's name before it."""
+        for line in self.message.splitlines() or [""]:
+            click.echo(f"shopdesk: {_printable(line)}", err=True)
+
+
+class Refused(Stopped):
+    """Ends a verb because its input must be corrected: exit code 2."""
+
+    exit_code = 2
+
+
+@contextmanager
+def clear_errors(ctx: click.Context) -> Iterator[None]:
+    """Turns every error that leaves a verb of `ctx` into a Stopped."""
+    try:
+        yield
+    except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
+        raise
+    except Exception as error:
+        raise Stopped(_words_for(error, ctx)) from error
+
+
+def _words_for(error: Exception, ctx: click.Context) -> str:
+    if _is_ours(error):
+        return str(error)
+    if isinstance(error, OSError) and error.strerror:
+        place = f"{error.filename}: " if error.filename else ""
+        return f"{place}{error.strerror}"
+    return f"something unexpected went wrong ({type(error).__name__}); {_logged(error, ctx)}"
+
+
+def _is_ours(error: Exception) -> bool:
+    return type(error).__module__.startswith("shopdesk.")
+
+
+def _logged(error: Exception, ctx: click.Context) -> str:
+    from shopdesk.shelf.journal import JournalRefused, note_fault
+    from shopdesk.shelf.place import DatabaseAddressRefused, find_place
+
+    try:
+        folder = find_place(ctx.params["data"]).folder
+        return f"the details are in {note_fault(folder, error, ctx.invoked_subcommand)}"
+    except (JournalRefused, DatabaseAddressRefused) as refusal:
+        return str(refusal)
+
+
+def _printable(line: str) -> str:
+    return "".join(
+        letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in line
+    )
+
+
+def read_file(path: str, most_bytes: int) -> bytes:
+    """Returns a file's bytes ('-': standard input), at most one more than `most_bytes`.
+
+    Raises Refused if it is no readable file.
+    """
+    if path == "-":
+        return sys.stdin.buffer.read(most_bytes + 1)
+    file = Path(path)
+    try:
+        if file.is_dir():
+            raise Refused(f"{path} is a folder; give a file")
+        with file.open("rb") as opened:
+            return opened.read(most_bytes + 1)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise Refused(f"{path} cannot be read: {reason}") from None

@@ -1,0 +1,20 @@
+"""`shopdesk doctor`: what a shop should look at before it calls for help."""
+
+import click
+
+from shopdesk.terminal.boundary import Stopped
+
+
+@click.command()
+@click.pass_obj
+def doctor(data: str | None) -> None:
+    """Look at versions, database, disk, backups, fonts and clock; exit 1 if one is not well."""
+    from shopdesk.shelf.checkup import check_up
+    from shopdesk.shelf.place import find_place
+
+    ill = 0
+    for finding in check_up(find_place(data)):
+        ill += not finding.well
+        click.echo(f"{'ok  ' if finding.well else 'LOOK'}  {finding.what + ':':14} {finding.seen}")
+    if ill:
+        raise Stopped(f"{ill} of these {'needs' if ill == 1 else 'need'} attention")

@@ -1,0 +1,14 @@
+"""`shopdesk schema`: what an ask may hold, and what an answer holds."""
+
+import click
+
+from shopdesk.terminal.printing import print_json
+
+
+@click.command()
+@click.argument("document", type=click.Choice(["ask"]))
+def schema(document: str) -> None:
+    """Print the JSON Schema of the ask."""
+    from shopdesk.answering.ask_document import ask_schema
+
+    print_json(ask_schema())
