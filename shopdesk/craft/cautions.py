@@ -68,8 +68,12 @@ class _Case:
     def has(self, *features: str) -> bool:
         return any(feature in self.features for feature in features)
 
-    def trait(self, name: str) -> bool:
-        return self.traits is not None and getattr(self.traits, name) == "yes"
+    def trait(self, name: str, *levels: str) -> bool:
+        return self.traits is not None and getattr(self.traits, name) in levels
+
+    @property
+    def near_a_babys_mouth(self) -> bool:
+        return self.of("baby") or self.item == "toy"
 
 
 def _for_sleep(case: _Case) -> bool:
@@ -120,11 +124,13 @@ _WHEN: Mapping[str, Callable[[_Case], bool]] = {
     "toy parts": _toy_parts,
     "buttons": _buttons,
     "nightwear": lambda case: case.may_be_a_child and case.has("nightwear"),
-    "shedding": lambda case: (case.of("baby") or case.item == "toy") and case.trait("sheds"),
-    "prickle": lambda case: case.of("small child") and case.trait("prickles"),
+    "shedding": lambda case: case.near_a_babys_mouth and case.trait("sheds", "yes"),
+    "may shed": lambda case: case.near_a_babys_mouth and case.trait("sheds", "some"),
+    "prickle": lambda case: case.of("small child") and case.trait("prickles", "yes", "some"),
     "do not wash": _do_not_wash,
     "dry clean only": _dry_clean_only,
-    "felting": lambda case: case.often and case.trait("felts"),
+    "felting": lambda case: case.often and case.trait("felts", "yes"),
+    "may felt": lambda case: case.often and case.trait("felts", "some"),
     "hand wash only": lambda case: case.often and case.care.wash_action == "hand",
     "flat dry only": _flat_dry_only,
     "care unknown": _care_unknown,

@@ -4,7 +4,7 @@ from typing import Protocol
 
 
 class WashTraits(Protocol):
-    """Each trait is 'yes' where the yarn surely shows it."""
+    """Each trait is 'yes', 'some' (a little, or perhaps) or 'no'."""
 
     @property
     def felts(self) -> str | None: ...

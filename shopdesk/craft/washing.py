@@ -38,7 +38,7 @@ def wash_differences(
     known = care or CareLabel()
     often = washing == "unknown" and is_in("washed often", item, wearer)
     need = _need("often" if often else washing)
-    felts = traits is not None and traits.felts == "yes"
+    felts = traits.felts if traits else None
     differences = [
         *_water_differences(known, need, felts),
         *_dry_clean_differences(known, need),
@@ -58,7 +58,7 @@ def _need(washing: str) -> _Need:
     return _Need(wash_c, row["wash_action"] or None, row["dry_clean"] or None)
 
 
-def _water_differences(care: CareLabel, need: _Need, felts: bool) -> list[Saying]:
+def _water_differences(care: CareLabel, need: _Need, felts: str | None) -> list[Saying]:
     if need.wash_action is None or need.wash_c is None:
         return []
     if care.wash_action == "do not wash":
@@ -68,19 +68,27 @@ def _water_differences(care: CareLabel, need: _Need, felts: bool) -> list[Saying
     if need.wash_action == "hand":
         return []
     if care.wash_action == "hand":
-        return [saying("washing.felts_in_machine" if felts else "washing.hand_only")]
+        return [_machine_harm(felts)]
     return [*_action_differences(care, need, felts), *_heat_differences(care, need.wash_c)]
 
 
-def _action_differences(care: CareLabel, need: _Need, felts: bool) -> list[Saying]:
+def _action_differences(care: CareLabel, need: _Need, felts: str | None) -> list[Saying]:
     if care.wash_action is None or need.wash_action is None:
         return [saying("washing.machine_not_known")]
     if is_gentler_or_same("wash_action", need.wash_action, care.wash_action):
         return []
     term = text_code("wash_action", care.wash_action)
-    if felts:
+    if felts == "yes":
         return [saying("washing.felts_when_rougher", action_term=term)]
+    if felts == "some":
+        return [saying("washing.may_felt_when_rougher", action_term=term)]
     return [saying("washing.gentler_programme", action_term=term)]
+
+
+def _machine_harm(felts: str | None) -> Saying:
+    if felts == "yes":
+        return saying("washing.felts_in_machine")
+    return saying("washing.may_felt_in_machine" if felts == "some" else "washing.hand_only")
 
 
 def _heat_differences(care: CareLabel, need_c: int) -> list[Saying]:
@@ -99,7 +107,7 @@ def _dry_clean_differences(care: CareLabel, need: _Need) -> list[Saying]:
     return [saying("washing.no_dry_clean")] if care.dry_clean == "none" else []
 
 
-def _drying_differences(care: CareLabel, drying: str, felts: bool) -> list[Saying]:
+def _drying_differences(care: CareLabel, drying: str, felts: str | None) -> list[Saying]:
     if drying == "tumble":
         return _tumble_differences(care, felts)
     if drying != "line":
@@ -112,11 +120,11 @@ def _drying_differences(care: CareLabel, drying: str, felts: bool) -> list[Sayin
     return said
 
 
-def _tumble_differences(care: CareLabel, felts: bool) -> list[Saying]:
+def _tumble_differences(care: CareLabel, felts: str | None) -> list[Saying]:
     if care.tumble is None:
         return [saying("washing.tumble_not_known")]
     if care.tumble == "none":
-        return [saying("washing.felts_in_dryer" if felts else "washing.no_tumble")]
+        return [saying("washing.felts_in_dryer" if felts == "yes" else "washing.no_tumble")]
     return [saying("washing.tumble_low")] if care.tumble == "low" else []
 
 

@@ -16,6 +16,7 @@ from shopdesk.craft.care import (
     is_gentler_or_same,
     usual_care,
 )
+from shopdesk.craft.fibres import fibres
 from shopdesk.craft.yarn import CareLabel
 from shopdesk.reference.tables import table
 from shopdesk.wording.say import english
@@ -215,3 +216,8 @@ def test_every_value_of_every_axis_has_its_own_words() -> None:
             for value in axis_values(axis)
         }
         assert len(said) == len(axis_values(axis))
+
+
+def test_defaults_are_for_known_fibres() -> None:
+    known = {fibre.key for fibre in fibres()}
+    assert {row["fibre"] for row in table("usual_care")} <= known

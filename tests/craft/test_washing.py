@@ -43,6 +43,8 @@ def test_robust_yarn_stands_every_washing() -> None:
 @pytest.mark.parametrize("washing", ["machine 60", "machine 40", "machine 30", "wool programme"])
 def test_machine_washed_this_wool_felts(washing) -> None:
     assert differences(HAND, washing, traits=FELTS) == ["felts_in_machine"]
+    assert differences(HAND, washing, traits=SomeTraits(felts="some")) == ["may_felt_in_machine"]
+    assert differences(HAND, washing, traits=SomeTraits(felts="no")) == ["hand_only"]
     assert differences(HAND, washing, traits=SomeTraits()) == ["hand_only"]
     [said] = wash_differences(HAND, washing, "unknown", "adult", "hat", FELTS)
     assert english(said).startswith("Machine washed, this yarn felts")
@@ -75,6 +77,10 @@ def test_washing_is_compared_with_what_the_yarn_stands(care, washing, codes) -> 
 
 
 def test_rougher_programme_felts_what_felts() -> None:
+    some = SomeTraits(felts="some")
+    assert differences(CareLabel(30, "mild"), "machine 30", traits=some) == [
+        "may_felt_when_rougher"
+    ]
     assert differences(CareLabel(30, "very mild"), "machine 30", traits=FELTS) == [
         "felts_when_rougher"
     ]
