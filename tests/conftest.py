@@ -107,3 +107,27 @@ def shelf(shelf_url: str) -> Iterator["Engine"]:
     engine = open_shelf(shelf_url)
     yield engine
     engine.dispose()
+
+
+@pytest.fixture(scope="session")
+def demo_shelf_file(tmp_path_factory: pytest.TempPathFactory, empty_shelf_file: "Path") -> "Path":
+    """A SQLite shelf with the demo catalog that tests copy."""
+    from shopdesk.shelf.database import open_shelf
+    from shopdesk.shelf.seeding import seed_demo
+
+    path = shutil.copy(empty_shelf_file, tmp_path_factory.mktemp("demo") / "demo.sqlite3")
+    engine = open_shelf(f"sqlite:///{path}")
+    seed_demo(engine)
+    engine.dispose()
+    return path
+
+
+@pytest.fixture
+def demo_shelf(tmp_path: "Path", demo_shelf_file: "Path") -> Iterator["Engine"]:
+    """A SQLite shelf of its own with the demo catalog."""
+    from shopdesk.shelf.database import open_shelf
+
+    path = shutil.copy(demo_shelf_file, tmp_path / "demo.sqlite3")
+    engine = open_shelf(f"sqlite:///{path}")
+    yield engine
+    engine.dispose()

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from babel.numbers import get_currency_precision
+from shopdesk.craft.money import minor_units
 
 HIGHEST_MINOR = 2_000_000_000
 
@@ -16,22 +16,17 @@ class PriceRefused(ValueError):
         self.right = right
 
 
-def minor_digits(currency: str) -> int:
-    """Returns how many decimals an amount in this currency has (ISO 4217): EUR 2, JPY 0."""
-    return get_currency_precision(currency)
-
-
 def to_minor(amount: Decimal, currency: str) -> int:
     """Returns the amount in minor units, so 6.50 EUR is 650. Raises PriceRefused."""
-    minor = amount.scaleb(minor_digits(currency))
+    minor = amount.scaleb(minor_units(currency))
     if minor != minor.to_integral_value() or not 0 <= minor <= HIGHEST_MINOR:
         raise PriceRefused(
             f"{amount:f} is no price in {currency}",
-            f"write an amount from 0 with at most {minor_digits(currency)} decimals",
+            f"write an amount from 0 with at most {minor_units(currency)} decimals",
         )
     return int(minor)
 
 
 def from_minor(minor: int, currency: str) -> Decimal:
     """Returns the exact amount that so many minor units are."""
-    return Decimal(minor).scaleb(-minor_digits(currency))
+    return Decimal(minor).scaleb(-minor_units(currency))

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from shopdesk.craft.money import currencies
 from shopdesk.reading.numbers import NumberRefused, read_number
 
 PAPERS = ("A5", "A6", "half-letter", "roll-80", "roll-58")
@@ -83,10 +84,8 @@ def _yes_or_no(text: str) -> bool:
 
 
 def _currency(text: str) -> str:
-    from babel.numbers import list_currencies
-
     code = text.strip().upper()
-    if code not in list_currencies():
+    if code not in currencies():
         raise SettingRefused(f"'{text.strip()[:40]}' is not a currency's code")
     return code
 

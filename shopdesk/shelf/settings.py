@@ -9,8 +9,8 @@ from sqlalchemy import delete, exists, select
 from sqlalchemy.orm import Session
 
 from shopdesk.answering.terms import ShopTerms
+from shopdesk.craft.money import minor_units
 from shopdesk.shelf.models import Setting, Yarn
-from shopdesk.shelf.prices import minor_digits
 from shopdesk.shelf.setting_texts import SETTINGS, SettingRefused, write_setting
 from shopdesk.wording.voice import CrochetTerms, Units, Voice
 
@@ -113,7 +113,7 @@ def save_settings(session: Session, settings: ShopSettings) -> None:
 def _keep_prices_whole(session: Session, settings: ShopSettings) -> None:
     """Prices are stored in minor units, so that they survive only a currency with as many."""
     before = load_settings(session).currency
-    if minor_digits(before) == minor_digits(settings.currency):
+    if minor_units(before) == minor_units(settings.currency):
         return
     if session.scalar(select(exists().where(Yarn.price_minor > 0))):
         wrong = f"prices on the shelf are in {before}, whose decimals {settings.currency} has not"
