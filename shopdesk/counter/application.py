@@ -1,0 +1,46 @@
+"""Makes the counter's web application."""
+
+from collections.abc import Iterable
+
+from flask import Flask
+from sqlalchemy import Engine
+
+from shopdesk.bundled import bundled
+from shopdesk.counter import errors, security, shop, showing
+from shopdesk.counter.views import BLUEPRINTS
+
+BIGGEST_REQUEST = 2 * 1024 * 1024
+MOST_BOXES = 1500
+
+
+def create_app(
+    engine: Engine,
+    secret_key: bytes,
+    *,
+    allowed_hosts: Iterable[str] = security.LOOPBACK_HOSTS,
+    over_tls: bool = False,
+) -> Flask:
+    """Returns the application on one shelf.
+
+    `secret_key` signs cookies and form tokens; `allowed_hosts` are the names it may be called by;
+    `over_tls` marks the cookies Secure.
+    """
+    app = Flask(
+        "shopdesk",
+        template_folder=str(bundled("templates")),
+        static_folder=str(bundled("static")),
+        instance_path=str(bundled("static")),
+    )
+    app.config.update(
+        SECRET_KEY=secret_key,
+        MAX_CONTENT_LENGTH=BIGGEST_REQUEST,
+        MAX_FORM_MEMORY_SIZE=BIGGEST_REQUEST,
+        MAX_FORM_PARTS=MOST_BOXES,
+    )
+    shop.open_for(app, engine)
+    security.protect(app, tuple(allowed_hosts), over_tls=over_tls)
+    errors.register(app)
+    showing.register(app)
+    for blueprint in BLUEPRINTS:
+        app.register_blueprint(blueprint)
+    return app

@@ -1,0 +1,1 @@
+"""The counter's forms; each one's only way out is a plain document or a domain value."""

@@ -1,0 +1,121 @@
+"""How much the pattern asks for: sizes, and one count for each part or colour."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from wtforms import Form
+
+from shopdesk.answering.ask_document import Path, Problem
+from shopdesk.counter.forms.binding import Binding, Tree, Way, quantity, value_at
+from shopdesk.counter.forms.fields import NumberField, PickField, TextField
+from shopdesk.counter.forms.lists import numbers_listed
+from shopdesk.counter.forms.units import AMOUNT, MASS, YARN_LENGTH
+
+MOST_PARTS = 12
+_COUNT = "give one number, or one for each size, in the order of the sizes"
+_UNIT_OF_COUNT = "choose what the number counts (balls, metres, grams ...), or clear the number"
+_OWN = "give a length, or a weight together with what a full ball weighs and holds"
+_KINDS = {"": "unknown", "balls": "balls", "m": "length", "yd": "length"}
+_PUT_UP = "give what one ball weighs and holds, such as 50 g and 125 m"
+
+
+class SizesFields(Form):
+    """The pattern's sizes; empty for a pattern in one size."""
+
+    sizes = TextField("Sizes in the pattern", "In order, such as S, M, L or 5 (6, 7, 9).")
+    chosen_size = TextField(
+        "Size to make", render_kw={"autocomplete": "off", "list": "sizes-listed"}
+    )
+
+
+class PartFields(Form):
+    """One part or colour. The ball may be left empty if the designer's yarn gives it."""
+
+    name = TextField("Part or colour", "Such as main colour or sleeves.")
+    count = NumberField("How much", "One number, or one for each size: 5 (6, 7, 9).")
+    counted_in = PickField("Counted in", AMOUNT, default="")
+    ball_mass = NumberField("One ball weighs")
+    ball_mass_unit = PickField("Unit of the ball's weight", MASS, default="g")
+    ball_length = NumberField("One ball holds")
+    ball_length_unit = PickField("Unit of the ball's length", YARN_LENGTH, default="m")
+    own_length = NumberField("Length in hand")
+    own_length_unit = PickField("Unit of the length in hand", YARN_LENGTH, default="m")
+    own_mass = NumberField("or weight in hand")
+    own_mass_unit = PickField("Unit of the weight in hand", MASS, default="g")
+    own_ball_mass = NumberField("A full ball of it weighs")
+    own_ball_mass_unit = PickField("Unit of the full ball's weight", MASS, default="g")
+    own_ball_length = NumberField("and holds")
+    own_ball_length_unit = PickField("Unit of the full ball's length", YARN_LENGTH, default="m")
+
+
+SIZES_BINDINGS = (
+    Binding(("sizes", "names"), "sizes", Way.NAMES, right="give the sizes, such as S, M, L"),
+    Binding(("sizes", "chosen"), "chosen_size", right="give one of the sizes listed"),
+)
+
+
+def part_bindings(place: int, entry: str) -> tuple[Binding, ...]:
+    """Returns the bindings of one part but its amount: `entry` of the form, `place` in the ask."""
+    at, field = ("parts", place), f"{entry}-"
+    own = (*at, "own")
+    return (
+        Binding((*at, "name"), f"{field}name", right="give a short name such as main colour"),
+        *quantity((*own, "length"), f"{field}own_length"),
+        *quantity((*own, "mass"), f"{field}own_mass"),
+        *quantity((*own, "put_up", "mass"), f"{field}own_ball_mass"),
+        *quantity((*own, "put_up", "length"), f"{field}own_ball_length"),
+    )
+
+
+def amount_places(place: int, entry: str, ball_in: str) -> tuple[Binding, ...]:
+    """Returns where problems of a part's amount are shown; its ball stands in `ball_in-...`."""
+    at, field = ("parts", place), f"{entry}-"
+    amount = (*at, "amount")
+    return (
+        Binding(amount, f"{field}counted_in", right=_UNIT_OF_COUNT),
+        Binding((*amount, "values"), f"{field}count", right=_COUNT),
+        *quantity((*amount, "put_up", "mass"), f"{ball_in}-ball_mass", right=_PUT_UP),
+        *quantity((*amount, "put_up", "length"), f"{ball_in}-ball_length", right=_PUT_UP),
+        Binding((*at, "own"), f"{field}own_length", right=_OWN),
+    )
+
+
+def put_amount(
+    tree: Tree, place: int, part: Mapping[str, str], ball: Mapping[str, str]
+) -> Iterator[Problem]:
+    """Puts one part's amount into the document. Yields what the document could not say."""
+    amount = ("parts", place, "amount")
+    numbers, unit = numbers_listed(part["count"]), part["counted_in"]
+    if not unit and numbers:
+        yield Problem(amount, "nothing says what this number counts", _UNIT_OF_COUNT)
+    tree.put((*amount, "kind"), _KINDS.get(unit, "mass"))
+    if not unit:
+        return
+    if numbers:
+        tree.put((*amount, "values"), numbers)
+    if unit != "balls":
+        tree.put((*amount, "unit"), unit)
+    if unit not in ("m", "yd"):
+        _put_ball(tree, (*amount, "put_up"), ball)
+
+
+def _put_ball(tree: Tree, at: Path, ball: Mapping[str, str]) -> None:
+    for side in ("mass", "length"):
+        if ball[f"ball_{side}"]:
+            tree.put((*at, side, "value"), ball[f"ball_{side}"])
+            tree.put((*at, side, "unit"), ball[f"ball_{side}_unit"])
+
+
+def amount_data(amount: Any) -> dict[str, str]:
+    """Returns what the amount's boxes hold so that they say this amount of a document."""
+    kind = value_at(amount, ("kind",))
+    data = {"counted_in": "balls" if kind == "balls" else value_at(amount, ("unit",)) or ""}
+    values = value_at(amount, ("values",))
+    if isinstance(values, list):
+        data["count"] = "; ".join(str(value) for value in values)
+    for side in ("mass", "length"):
+        for name, box in (("value", f"ball_{side}"), ("unit", f"ball_{side}_unit")):
+            found = value_at(amount, ("put_up", side, name))
+            if found is not None:
+                data[box] = str(found)
+    return data

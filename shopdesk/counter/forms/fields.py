@@ -1,0 +1,126 @@
+"""Form fields that keep what was typed and read it with the one strict reader."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from decimal import Decimal
+from typing import Any
+
+from wtforms import (
+    Field,
+    FieldList,
+    FormField,
+    RadioField,
+    SelectField,
+    SelectMultipleField,
+    StringField,
+)
+from wtforms.fields.choices import SelectChoice  # type: ignore[attr-defined]
+from wtforms.form import BaseForm
+from wtforms.validators import ValidationError
+from wtforms.widgets import CheckboxInput, ListWidget
+
+from shopdesk.reading.numbers import NumberRefused, read_number
+
+Choices = Sequence[tuple[str, str]]
+
+
+class TextField(StringField):
+    """One line of text, kept exactly as typed."""
+
+    def __init__(self, label: str, description: str = "", **more: Any) -> None:
+        more.setdefault("render_kw", {"autocomplete": "off"})
+        super().__init__(label, description=description, **more)
+
+    @property
+    def typed(self) -> str:
+        """What was typed, without blanks around it."""
+        return (self.data or "").strip()
+
+
+class NumberField(TextField):
+    """A number as people write it ('22', '3,5', '1 1/2'); `data` stays the text."""
+
+    def __init__(self, label: str, description: str = "", **more: Any) -> None:
+        more.setdefault("render_kw", {"autocomplete": "off", "inputmode": "decimal"})
+        super().__init__(label, description, **more)
+
+
+class BoundedNumberField(NumberField):
+    """A number that the form itself checks; after validation `number` holds it exactly."""
+
+    def __init__(
+        self,
+        label: str,
+        description: str = "",
+        *,
+        low: int,
+        high: int,
+        whole: bool = False,
+        empty_is: Decimal | None = None,
+        **more: Any,
+    ) -> None:
+        super().__init__(label, description, **more)
+        self.low, self.high, self.whole, self.empty_is = low, high, whole, empty_is
+        self.number: Decimal | None = None
+
+    def pre_validate(self, form: BaseForm) -> None:
+        self.number = self._read()
+
+    def _read(self) -> Decimal:
+        if not self.typed and self.empty_is is not None:
+            return self.empty_is
+        kind = "a whole number" if self.whole else "a number"
+        right = f"write {kind} from {self.low} to {self.high}"
+        try:
+            number = read_number(self.typed, right)
+        except NumberRefused as refusal:
+            raise ValidationError(str(refusal)) from None
+        if not self.low <= number <= self.high:
+            raise ValidationError(f"{self.typed} is outside what can be; {right}")
+        if self.whole and number != number.to_integral_value():
+            raise ValidationError(f"{self.typed} is not whole; {right}")
+        return number
+
+
+class PickField(SelectField):
+    """A list to pick one from. Values from outside the list are refused by the document's check."""
+
+    def __init__(self, label: str, choices: Choices, description: str = "", **more: Any) -> None:
+        more.setdefault("validate_choice", False)
+        super().__init__(label, choices=_offered(choices), description=description, **more)
+
+
+class OneOfField(RadioField):
+    """Radio buttons; like PickField, checked by the document."""
+
+    def __init__(self, label: str, choices: Choices, description: str = "", **more: Any) -> None:
+        more.setdefault("validate_choice", False)
+        super().__init__(label, choices=_offered(choices), description=description, **more)
+
+
+class SomeOfField(SelectMultipleField):
+    """A group of tick boxes."""
+
+    widget = ListWidget(prefix_label=False)
+    option_widget = CheckboxInput()
+
+    def __init__(self, label: str, choices: Choices, description: str = "", **more: Any) -> None:
+        more.setdefault("validate_choice", False)
+        super().__init__(label, choices=_offered(choices), description=description, **more)
+
+
+def _offered(choices: Choices) -> list[Any]:
+    return [SelectChoice(value, label) for value, label in choices]
+
+
+def choices_of(values: Iterable[str], **labels: str) -> list[tuple[str, str]]:
+    """Returns (value, label) pairs; the label is the value with a capital unless given."""
+    return [(str(v), labels.get(str(v)) or str(v)[:1].upper() + str(v)[1:]) for v in values]
+
+
+def leaf_fields(form: "BaseForm | FormField[Any] | FieldList[Any]") -> Iterator[Field]:
+    """Yields every field that is itself filled in, whatever it is nested in."""
+    for field in form:
+        if isinstance(field, FormField | FieldList):
+            yield from leaf_fields(field)
+        else:
+            yield field

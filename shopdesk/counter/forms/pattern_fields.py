@@ -1,0 +1,77 @@
+"""What the pattern says about the fabric and the item."""
+
+from wtforms import Form
+
+from shopdesk.answering.ask import Feature, ItemKind, StitchPattern
+from shopdesk.counter.forms.binding import Binding, Way, follows, quantity
+from shopdesk.counter.forms.fields import (
+    NumberField,
+    OneOfField,
+    PickField,
+    SomeOfField,
+    TextField,
+    choices_of,
+)
+from shopdesk.counter.forms.units import GAUGE_OVER, ITEM_LENGTH, TOOL_SYSTEM, YES_NO
+from shopdesk.craft.yarn import Craft
+
+MEASURES = ("chest", "width", "length", "around", "foot")
+
+
+class PatternFields(Form):
+    """Craft, item, gauge and tool; measurements for a pattern that gives no amount."""
+
+    title = TextField("Note for the slip", "A few words of your own, such as striped hat.")
+    craft = OneOfField("Craft", choices_of(Craft), default=Craft.KNIT.value)
+    item = PickField("Item", choices_of(ItemKind), default=ItemKind.OTHER.value)
+    stitches = NumberField("Stitches", "In the gauge, such as 22 or 22½.")
+    rows = NumberField("Rows", "Leave empty if the pattern gives none.")
+    over = NumberField("Counted over", default="10")
+    over_unit = PickField("Unit of the gauge's length", GAUGE_OVER, default="cm")
+    stitch_pattern = PickField(
+        "Stitch pattern of the gauge",
+        choices_of(StitchPattern),
+        "Crochet stitches in US terms.",
+        default=StitchPattern.STOCKINETTE.value,
+    )
+    after_washing = PickField("Gauge after washing", YES_NO, default="")
+    tool = TextField("Needle or hook", "4 or 4.5 in mm; 7, H-8 or 10½ as a number.")
+    tool_system = PickField("System of the needle or hook", TOOL_SYSTEM, default="mm")
+    features = SomeOfField("It has", choices_of(Feature))
+    chest = NumberField("Chest, all around", "Finished, not the body.")
+    chest_unit = PickField("Unit of the chest", ITEM_LENGTH, default="cm")
+    width = NumberField("Width")
+    width_unit = PickField("Unit of the width", ITEM_LENGTH, default="cm")
+    length = NumberField("Length")
+    length_unit = PickField("Unit of the length", ITEM_LENGTH, default="cm")
+    around = NumberField("Around", "Head, hand or leg.")
+    around_unit = PickField("Unit of the measure around", ITEM_LENGTH, default="cm")
+    foot = NumberField("Foot, heel to toe")
+    foot_unit = PickField("Unit of the foot", ITEM_LENGTH, default="cm")
+
+
+PATTERN_BINDINGS: tuple[Binding, ...] = (
+    Binding(("title",), "title"),
+    Binding(("craft",), "craft"),
+    Binding(("item", "kind"), "item"),
+    Binding(("item", "features"), "features", Way.TICKED),
+    Binding(("gauge", "stitches"), "stitches", right="give a number of stitches such as 22 or 22½"),
+    Binding(("gauge", "rows"), "rows", right="give a number of rows such as 30, or leave it empty"),
+    follows(
+        ("gauge", "over", "value"), "over", up=2, right="give a length such as 10 cm or 4 inches"
+    ),
+    follows(("gauge", "over", "unit"), "over_unit", up=2),
+    follows(("gauge", "stitch_pattern"), "stitch_pattern"),
+    follows(("gauge", "after_washing"), "after_washing", way=Way.YES_NO),
+    Binding(("tool", "size"), "tool", right="give a size such as 4.5 (mm), 7 or 10½ (US or UK)"),
+    follows(("tool", "system"), "tool_system"),
+    *(
+        binding
+        for measure in MEASURES
+        for binding in quantity(
+            ("item", "measurements", measure),
+            measure,
+            right="give the finished measurement such as 96 or 37½, or leave it empty",
+        )
+    ),
+)

@@ -1,0 +1,75 @@
+"""What every answer to a browser carries, and which requests are refused before any view."""
+
+from collections.abc import Sequence
+
+from flask import Flask, Response, abort, request
+from flask_wtf import CSRFProtect
+
+SAFE_METHODS = ("GET", "HEAD", "OPTIONS")
+LOOPBACK_HOSTS = ("localhost", "127.0.0.1", "[::1]")
+CONTENT_SECURITY_POLICY = "; ".join(
+    (
+        "default-src 'none'",
+        "style-src 'self'",
+        "script-src 'self'",
+        "img-src 'self'",
+        "font-src 'self'",
+        "connect-src 'self'",
+        "form-action 'self'",
+        "base-uri 'none'",
+        "frame-ancestors 'none'",
+    )
+)
+HEADERS = {
+    "Content-Security-Policy": CONTENT_SECURITY_POLICY,
+    "X-Content-Type-Options": "nosniff",
+    "X-Frame-Options": "DENY",
+    "Referrer-Policy": "same-origin",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
+}
+
+
+def protect(app: Flask, allowed_hosts: Sequence[str], *, over_tls: bool) -> None:
+    """Sets headers, cookie flags, form tokens and the check of the Host header."""
+    app.config.update(
+        SESSION_COOKIE_NAME="shopdesk",
+        SESSION_COOKIE_HTTPONLY=True,
+        SESSION_COOKIE_SAMESITE="Strict",
+        SESSION_COOKIE_SECURE=over_tls,
+        WTF_CSRF_TIME_LIMIT=None,
+        WTF_CSRF_SSL_STRICT=True,
+    )
+    app.before_request(lambda: _check_host(allowed_hosts))
+    app.before_request(_check_origin)
+    CSRFProtect(app)
+    app.after_request(_add_headers)
+
+
+def host_name(header: str) -> str:
+    """Returns the name in a Host header without its port, in small letters."""
+    name, colon, port = header.rpartition(":")
+    return (name if colon and port.isdecimal() else header).casefold()
+
+
+def _check_host(allowed: Sequence[str]) -> None:
+    if host_name(request.headers.get("Host", "")) not in allowed:
+        abort(400, "This page was called by a host name that it does not answer to.")
+
+
+def _check_origin() -> None:
+    """Refuses a change that another site's page asks for, whatever token it carries."""
+    origin = request.headers.get("Origin")
+    if request.method in SAFE_METHODS or origin is None:
+        return
+    if origin != request.host_url.rstrip("/"):
+        abort(403, "This was sent from a page of another site.")
+
+
+def _add_headers(response: Response) -> Response:
+    for name, value in HEADERS.items():
+        response.headers.setdefault(name, value)
+    if request.endpoint != "static":
+        response.headers["Cache-Control"] = "no-store"
+    return response

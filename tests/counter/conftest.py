@@ -1,0 +1,56 @@
+"""A counter on an empty shelf, and a client that fills in its forms as a browser would."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+from sqlalchemy import Engine
+from werkzeug.test import TestResponse
+
+from shopdesk.counter.application import create_app
+from shopdesk.shelf.base import Base
+from shopdesk.shelf.database import open_shelf
+from tests.pages import Page, read_page
+
+SECRET = b"a secret of the tests, 32 bytes."
+
+
+@dataclass
+class Counter:
+    """A client with the habits of a browser: it sends every box of the page it looks at."""
+
+    client: FlaskClient
+
+    def look(self, path: str = "/") -> Page:
+        """Returns the page at an address, which must be there."""
+        answer = self.client.get(path)
+        assert answer.status_code == 200, answer.text
+        return read_page(answer.text)
+
+    def fill(self, path: str = "/", page: Page | None = None, **typed: Any) -> TestResponse:
+        """Sends the page's form with these boxes changed; '__' in a name stands for '-'."""
+        sent = (page or self.look(path)).sent()
+        for name, value in typed.items():
+            sent[name.replace("__", "-")] = value if isinstance(value, list) else [value]
+        return self.client.post(path, data=sent)
+
+
+@pytest.fixture
+def engine() -> Iterator[Engine]:
+    engine = open_shelf("sqlite://")
+    Base.metadata.create_all(engine)
+    yield engine
+    engine.dispose()
+
+
+@pytest.fixture
+def app(engine: Engine) -> Flask:
+    return create_app(engine, SECRET)
+
+
+@pytest.fixture
+def counter(app: Flask) -> Counter:
+    return Counter(app.test_client())

@@ -1,0 +1,194 @@
+"""The counter page: what is typed is answered, or comes back with a message beside the box."""
+
+from itertools import product
+
+import pytest
+from sqlalchemy import Engine
+
+from shopdesk.shelf.database import reading
+from shopdesk.visits.drafts import kept_ask
+from tests.counter.conftest import Counter
+from tests.pages import read_page
+
+LONG = "7" * 300
+BAD_NUMBERS = [
+    "-3",
+    "0",
+    "abc",
+    "1e9",
+    "NaN",
+    "sNaN",
+    LONG,
+    "٣",
+    "<b>3</b>",
+    "1,200",
+    "1/0",
+    "0x10",
+]
+NUMBER_BOXES = [
+    "stitches",
+    "rows",
+    "over",
+    "chest",
+    "width",
+    "length",
+    "around",
+    "foot",
+    "designer-ball_mass",
+    "designer-ball_length",
+    "designer-band_stitches",
+    "designer-band_stitches_high",
+    "designer-band_rows",
+    "designer-band_over",
+    "designer-wraps",
+    "designer-fibres-0-percent",
+    "parts-0-count",
+    "parts-0-ball_mass",
+    "parts-0-ball_length",
+    "parts-0-own_length",
+    "parts-0-own_mass",
+    "parts-0-own_ball_mass",
+    "parts-0-own_ball_length",
+    "price_limit",
+]
+FULL = {
+    "stitches": "22",
+    "rows": "30",
+    "chest": "96",
+    "width": "50",
+    "length": "60",
+    "around": "50",
+    "foot": "24",
+    "designer-weight": "DK",
+    "designer-ball_mass": "50",
+    "designer-ball_length": "125",
+    "designer-band_stitches": "22",
+    "designer-band_stitches_high": "24",
+    "designer-band_rows": "30",
+    "designer-band_over": "10",
+    "designer-wraps": "11",
+    "designer-fibres-0-percent": "100",
+    "designer-fibres-0-fibre": "wool",
+    "parts-0-count": "9",
+    "parts-0-counted_in": "balls",
+    "parts-0-ball_mass": "50",
+    "parts-0-ball_length": "125",
+    "parts-0-own_length": "100",
+    "parts-0-own_mass": "40",
+    "parts-0-own_ball_mass": "50",
+    "parts-0-own_ball_length": "125",
+    "price_limit": "80",
+}
+
+
+def test_a_minimal_ask_goes_on_to_its_answer(counter: Counter, engine: Engine) -> None:
+    answer = counter.fill(stitches="22")
+    assert answer.status_code == 303
+    token = answer.headers["Location"].rpartition("/")[2]
+    with reading(engine) as session:
+        document = kept_ask(session, token)
+    assert document is not None
+    assert document["gauge"]["stitches"] == "22"
+
+
+def test_a_full_form_is_taken(counter: Counter) -> None:
+    assert counter.fill(**FULL).status_code == 303
+
+
+@pytest.mark.parametrize(
+    ("box", "bad"),
+    [case for case in product(NUMBER_BOXES, BAD_NUMBERS) if case != ("price_limit", "0")],
+)
+def test_a_bad_number_comes_back_with_its_message(counter: Counter, box: str, bad: str) -> None:
+    typed = {**FULL, box: bad}
+    answer = counter.fill(**typed)
+    page = read_page(answer.text)
+    assert answer.status_code == 422
+    assert page.message(box), page.text
+    assert page.box_ids[box] in page.invalid
+    assert f"#{page.box_ids[box]}" in page.links
+    assert {name: page.held(name) for name in typed} == typed
+
+
+@pytest.mark.parametrize("good", ["3,5", "1 1/2", "¾", "5½", " 7 ", "12.25"])
+@pytest.mark.parametrize("box", [box for box in NUMBER_BOXES if not box.endswith("percent")])
+def test_a_number_may_be_written_as_people_write_it(counter: Counter, box: str, good: str) -> None:
+    typed = {**FULL, box: good}
+    if box == "designer-band_stitches":
+        typed["designer-band_stitches_high"] = ""
+    if box == "designer-band_stitches_high":
+        typed["designer-band_stitches"] = "½"
+    assert counter.fill(**typed).status_code == 303
+
+
+def test_a_reversed_range_is_told_at_its_upper_end(counter: Counter) -> None:
+    answer = counter.fill(**{**FULL, "designer-band_stitches_high": "20"})
+    page = read_page(answer.text)
+    assert answer.status_code == 422
+    assert "reversed" in page.message("designer-band_stitches")
+
+
+TEXT_BOXES = ["title", "tool", "designer-weight", "designer-count", "sizes", "avoid"]
+ODD_TEXTS = ["<script>alert(1)</script>", "羊毛", "\u202eabc", "x" * 5000, "' OR 1=1 --", "{{7*7}}"]
+
+
+@pytest.mark.parametrize("text", ODD_TEXTS)
+@pytest.mark.parametrize("box", TEXT_BOXES)
+def test_odd_text_is_taken_or_comes_back_as_typed(counter: Counter, box: str, text: str) -> None:
+    answer = counter.fill(**{**FULL, box: text})
+    assert answer.status_code in (303, 422)
+    if answer.status_code == 422:
+        page = read_page(answer.text)
+        assert page.held(box) == text
+        assert not [tag for tag, known in page.tags if tag == "script" and "src" not in known]
+
+
+def test_a_part_is_added_and_taken_out_with_all_else_kept(counter: Counter) -> None:
+    more = counter.fill(**{**FULL, "do": "add-part"})
+    page = read_page(more.text)
+    assert more.status_code == 200
+    assert page.held("parts-1-name") == "part 2"
+    assert page.held("parts-0-count") == "9"
+    again = counter.fill(page=page, **{"parts-1-count": "3", "do": "remove-parts-0"})
+    page = read_page(again.text)
+    assert page.held("parts-0-count") == "3"
+    assert "parts-1-count" not in page.boxes
+
+
+def test_parts_end_at_twelve(counter: Counter) -> None:
+    page = counter.look()
+    for _ in range(15):
+        page = read_page(counter.fill(page=page, do="add-part").text)
+    assert "parts-11-name" in page.boxes
+    assert "parts-12-name" not in page.boxes
+
+
+def test_a_kept_ask_fills_the_form_again(counter: Counter) -> None:
+    token = counter.fill(**FULL).headers["Location"].rpartition("/")[2]
+    page = counter.look(f"/?ask={token}")
+    assert {name: page.held(name) for name in FULL} == FULL
+
+
+def test_a_forgotten_ask_is_said_to_be_gone(counter: Counter) -> None:
+    assert counter.client.get("/?ask=nothing-here").status_code == 404
+
+
+def test_an_old_form_token_loses_nothing_typed(counter: Counter) -> None:
+    page = counter.look()
+    counter.client.delete_cookie("shopdesk")
+    answer = counter.fill(page=page, **FULL)
+    again = read_page(answer.text)
+    assert answer.status_code == 400
+    assert {name: again.held(name) for name in FULL} == FULL
+    assert counter.fill(page=again).status_code == 303
+
+
+def test_every_box_has_a_label_and_every_reference_an_element(counter: Counter) -> None:
+    page = read_page(counter.fill(**{**FULL, "stitches": "abc", "do": "add-part"}).text)
+    labelled = {known.get("for") for tag, known in page.tags if tag == "label"}
+    for tag, known in page.tags:
+        if tag in ("input", "select") and known.get("type") != "hidden":
+            assert known["id"] in labelled, known
+    references = [i for ids in page.described.values() for i in ids]
+    assert set(references) <= set(page.ids)
+    assert len(page.ids) == len(set(page.ids))
