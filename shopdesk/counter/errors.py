@@ -6,8 +6,9 @@ import traceback
 from flask import Flask, render_template, request
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError
-from sqlalchemy.exc import OperationalError
 from werkzeug.exceptions import HTTPException
+
+from shopdesk.shelf.faults import ShelfFault
 
 LOG = logging.getLogger(__name__)
 
@@ -30,7 +31,7 @@ def register(app: Flask) -> None:
     """Answers every failure with a page of its own."""
     app.register_error_handler(HTTPException, _on_http_error)
     app.register_error_handler(CSRFError, _on_stale_form)
-    app.register_error_handler(OperationalError, _on_shelf_error)
+    app.register_error_handler(ShelfFault, _on_shelf_fault)
     app.register_error_handler(Exception, _on_fault)
 
 
@@ -56,9 +57,9 @@ def _on_stale_form(error: CSRFError) -> ResponseReturnValue:
     )
 
 
-def _on_shelf_error(error: OperationalError) -> ResponseReturnValue:
+def _on_shelf_fault(error: ShelfFault) -> ResponseReturnValue:
     _log(error)
-    return problem_page(503)
+    return problem_page(503, str(error))
 
 
 def _on_fault(error: Exception) -> ResponseReturnValue:

@@ -1,6 +1,7 @@
 """Every stored table of the shelf, under one name."""
 
 from shopdesk.shelf.base import Base
+from shopdesk.shelf.tables.asks import KeptAsk
 from shopdesk.shelf.tables.keeping import Setting, UnmetAsk
 from shopdesk.shelf.tables.stock import Branch, Stock, StockMovement
 from shopdesk.shelf.tables.yarns import (
@@ -17,6 +18,7 @@ __all__ = [
     "Branch",
     "Colourway",
     "DyeLot",
+    "KeptAsk",
     "Setting",
     "Stock",
     "StockMovement",

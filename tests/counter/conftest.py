@@ -1,7 +1,9 @@
 """A counter on an empty shelf, and a client that fills in its forms as a browser would."""
 
+import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -11,7 +13,6 @@ from sqlalchemy import Engine
 from werkzeug.test import TestResponse
 
 from shopdesk.counter.application import create_app
-from shopdesk.shelf.base import Base
 from shopdesk.shelf.database import open_shelf
 from tests.pages import Page, read_page
 
@@ -39,16 +40,16 @@ class Counter:
 
 
 @pytest.fixture
-def engine() -> Iterator[Engine]:
-    engine = open_shelf("sqlite://")
-    Base.metadata.create_all(engine)
+def shelf(empty_shelf_file: Path, tmp_path: Path) -> Iterator[Engine]:
+    """An empty shelf on SQLite: pages do not differ by the database."""
+    engine = open_shelf(f"sqlite:///{shutil.copy(empty_shelf_file, tmp_path / 'shelf.sqlite3')}")
     yield engine
     engine.dispose()
 
 
 @pytest.fixture
-def app(engine: Engine) -> Flask:
-    return create_app(engine, SECRET)
+def app(shelf: Engine) -> Flask:
+    return create_app(shelf, SECRET)
 
 
 @pytest.fixture

@@ -81,11 +81,11 @@ FULL = {
 }
 
 
-def test_a_minimal_ask_goes_on_to_its_answer(counter: Counter, engine: Engine) -> None:
+def test_a_minimal_ask_goes_on_to_its_answer(counter: Counter, shelf: Engine) -> None:
     answer = counter.fill(stitches="22")
     assert answer.status_code == 303
     token = answer.headers["Location"].rpartition("/")[2]
-    with reading(engine) as session:
+    with reading(shelf) as session:
         document = kept_ask(session, token)
     assert document is not None
     assert document["gauge"]["stitches"] == "22"

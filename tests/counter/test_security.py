@@ -2,6 +2,7 @@
 
 import pytest
 from flask import Flask, request
+from sqlalchemy import Engine
 
 from shopdesk.counter.application import BIGGEST_REQUEST, create_app
 from shopdesk.counter.security import host_name
@@ -31,8 +32,8 @@ def test_the_cookie_is_for_this_site_and_not_for_scripts(counter: Counter) -> No
     assert "Secure" not in cookie
 
 
-def test_the_cookie_is_secure_under_tls(engine: object) -> None:
-    client = create_app(engine, SECRET, over_tls=True).test_client()  # type: ignore[arg-type]
+def test_the_cookie_is_secure_under_tls(shelf: Engine) -> None:
+    client = create_app(shelf, SECRET, over_tls=True).test_client()
     assert "Secure" in client.get("/").headers["Set-Cookie"]
 
 

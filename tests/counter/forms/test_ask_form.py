@@ -183,7 +183,9 @@ YARNS = st.fixed_dictionaries(
         "strands": st.sampled_from(["2", "3"]),
         "wraps_per_inch": NUMBERS,
         "fibres": st.lists(
-            st.fixed_dictionaries({"fibre": WORDS, "percent": st.sampled_from(["75", "12,5"])}), min_size=1, max_size=4
+            st.fixed_dictionaries({"fibre": WORDS, "percent": st.sampled_from(["75", "12,5"])}),
+            min_size=1,
+            max_size=4,
         ),
         "construction": st.sampled_from(["plied", "brushed"]),
         "gauge": st.fixed_dictionaries(
