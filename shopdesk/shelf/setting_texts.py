@@ -7,9 +7,9 @@ from typing import Any
 
 from shopdesk.craft.money import currencies
 from shopdesk.reading.numbers import NumberRefused, read_number
+from shopdesk.wording.voice import LANGUAGES
 
 PAPERS = ("A5", "A6", "half-letter", "roll-80", "roll-58")
-LANGUAGES = ("en", "de", "fr")
 
 
 class SettingRefused(ValueError):

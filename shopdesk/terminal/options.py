@@ -2,7 +2,7 @@
 
 import click
 
-LANGUAGES = ("en", "de", "fr")
+from shopdesk.wording.voice import LANGUAGES
 
 language_option = click.option(
     "--language",

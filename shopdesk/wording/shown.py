@@ -7,6 +7,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from functools import cache
 from typing import TYPE_CHECKING
 
+from shopdesk.craft.money import rounded
 from shopdesk.wording.voice import Voice
 
 if TYPE_CHECKING:
@@ -36,7 +37,7 @@ def _exact(value: Amount) -> Decimal:
     return Decimal(repr(value)) if isinstance(value, float) else Decimal(value)
 
 
-def _rounded(value: Decimal, places: int) -> Decimal:
+def _to_places(value: Decimal, places: int) -> Decimal:
     return value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
 
 
@@ -44,18 +45,23 @@ def number(value: Amount, voice: Voice, places: int = 2) -> str:
     """Returns a number with at most so many decimals, halves rounded up, without grouping."""
     from babel.numbers import format_decimal
 
-    rounded = _rounded(_exact(value), places).normalize()
+    shown = _to_places(_exact(value), places).normalize()
     return format_decimal(
-        rounded, locale=locale_of(voice.language), decimal_quantization=False, group_separator=False
+        shown, locale=locale_of(voice.language), decimal_quantization=False, group_separator=False
     )
 
 
 def money(amount: Decimal, voice: Voice) -> str:
-    """Returns an amount in the voice's currency, rounded exactly to its minor unit first."""
-    from babel.numbers import format_currency, get_currency_precision
+    """Returns an amount in the voice's currency, rounded exactly to its minor unit first.
 
-    rounded = _rounded(amount, get_currency_precision(voice.currency))
-    text = format_currency(rounded, voice.currency, locale=locale_of(voice.language))
+    The minor units are ISO 4217's; Babel's own rounding never changes the digits.
+    """
+    from babel.numbers import format_currency
+
+    exact = rounded(amount, voice.currency)
+    text = format_currency(
+        exact, voice.currency, locale=locale_of(voice.language), decimal_quantization=False
+    )
     return re.sub(rf"({voice.currency})(?=\d)", "\\1\u00a0", text)
 
 
@@ -70,7 +76,7 @@ def percent(value: Amount, voice: Voice) -> str:
     """Returns a share of 100 with at most one decimal."""
     from babel.numbers import format_percent
 
-    share = _rounded(_exact(value), 1).normalize() / 100
+    share = _to_places(_exact(value), 1).normalize() / 100
     return format_percent(
         share, locale=locale_of(voice.language), decimal_quantization=False, group_separator=False
     )
@@ -135,7 +141,7 @@ def _few(value: Decimal, unit: str, voice: Voice) -> str:
 def _inches(value: Decimal, voice: Voice) -> str:
     if abs(value) < 1:
         return f"{number(value, voice, 1)} in"
-    quarters = int(_rounded(abs(value) * 4, 0))
+    quarters = int(_to_places(abs(value) * 4, 0))
     sign = "-" if value < 0 else ""
     return f"{sign}{quarters // 4}{_QUARTERS[quarters % 4]} in"
 

@@ -3,6 +3,9 @@
 from dataclasses import dataclass
 from typing import Literal
 
+LANGUAGES = ("en", "de", "fr")
+"""The languages that every text of a slip is written in."""
+
 Units = Literal["metric", "imperial", "both"]
 CrochetTerms = Literal["US", "UK"]
 

@@ -46,7 +46,7 @@ def test_numbers_take_the_languages_decimal_sign(language, words) -> None:
     assert shown.millimetres(3.75, Voice(language)) == words
 
 
-# Minor units of ISO 4217: EUR 2, JPY 0, KWD 3. A half is rounded away from zero.
+# Minor units of ISO 4217: EUR 2, JPY 0, KWD 3, IQD 3. A half is rounded away from zero.
 @pytest.mark.parametrize(
     ("amount", "currency", "words"),
     [
@@ -54,6 +54,8 @@ def test_numbers_take_the_languages_decimal_sign(language, words) -> None:
         ("2.665", "EUR", "€2.67"),
         ("1234.5", "JPY", "¥1,235"),
         ("1.0005", "KWD", "KWD\u00a01.001"),
+        ("12.3455", "IQD", "IQD\u00a012.346"),
+        ("-3", "CHF", "-CHF\u00a03.00"),
     ],
 )
 def test_money_is_rounded_exactly(amount, currency, words) -> None:

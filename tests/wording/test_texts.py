@@ -8,8 +8,9 @@ import pytest
 from shopdesk.reference.tables import table
 from shopdesk.wording.catalog import text_files, text_of, topic_texts
 from shopdesk.wording.say import FREE_PLACEHOLDERS
+from shopdesk.wording.voice import LANGUAGES
 from tests.wording.saying_literals import Literal, literals
-from tests.wording.text_files import LANGUAGES, every_text, placeholders, topics
+from tests.wording.text_files import every_text, placeholders, topics
 
 LITERALS = literals()
 
@@ -44,6 +45,12 @@ def test_file_holds_each_code_once_and_under_its_topic(language: str, topic: str
     assert len(codes) == len(set(codes)), sorted({c for c in codes if codes.count(c) > 1})
     assert [code for code in codes if not code.startswith(f"{topic}.")] == []
     assert set(codes) == set(topic_texts(topic, language)), "a text is empty or fuzzy"
+
+
+def test_every_file_is_of_a_known_language() -> None:
+    names = [entry.name for entry in text_files().iterdir() if entry.name.endswith(".po")]
+    expected = {f"{topic}.{language}.po" for topic in topics() for language in LANGUAGES}
+    assert set(names) == expected
 
 
 def test_braces_hold_placeholders_only() -> None:

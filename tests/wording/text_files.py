@@ -2,8 +2,7 @@
 
 from shopdesk.wording.catalog import text_files, topic_texts
 from shopdesk.wording.say import FREE_PLACEHOLDERS, PLACEHOLDER
-
-LANGUAGES = ("en", "de", "fr")
+from shopdesk.wording.voice import LANGUAGES
 
 
 def topics() -> list[str]:
