@@ -77,6 +77,11 @@ def _aliases() -> dict[str, str]:
     return {plain_name(row["name"]): row["fibre"] for row in table("fibre_aliases")}
 
 
+def known_names() -> tuple[str, ...]:
+    """Returns every name that `fibre_named` knows, in small letters."""
+    return (*_aliases(), *_by_key())
+
+
 def plain_name(text: str) -> str:
     """Returns a name without case, with single spaces for hyphens and white space."""
     return re.sub(r"[-\s\u2010\u2011]+", " ", text.casefold().replace("’", "'")).strip(" .")

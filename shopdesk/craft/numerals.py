@@ -63,7 +63,7 @@ def read_number(text: str, right: str = RIGHT, *, thousandths: bool = False) -> 
     if _THOUSANDS.match(number) and not (thousandths and "." in number):
         raise _two_ways(number, re.sub("[.,]", "", number), number.replace(",", "."))
     value = _value_of(number, right)
-    return -value if match["sign"] in ("-", "\u2212") else value
+    return value.copy_negate() if match["sign"] in ("-", "\u2212") else value
 
 
 def _refusal(text: str, right: str) -> NumberRefused:

@@ -1,0 +1,154 @@
+"""A fibre blend as typed, checked line by line; kinds and treatments are told from fibres.
+
+Shares add up to exactly 100. The three percent of Regulation (EU) 1007/2011 is a tolerance for
+tests on finished goods, not leave for a wrong sum.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from difflib import get_close_matches
+from fractions import Fraction
+from functools import cache
+
+from shopdesk.craft.fibres import OTHER, fibre, fibre_named, known_names, plain_name
+from shopdesk.craft.yarn import FibreShare
+from shopdesk.reference.tables import table
+
+BlendProblem = tuple[int | None, str, str]
+_RIGHT = "write a fibre's generic name such as wool, cotton or polyamide"
+_LONGEST_NAME = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Attribute:
+    """What is said of a fibre or a yarn beside the fibre's name; `of_fibre` if of one only."""
+
+    key: str
+    of_fibre: str | None
+
+
+class BlendRefused(ValueError):
+    """A blend that cannot stand; each problem is (line or None, what is wrong, what is right)."""
+
+    def __init__(self, problems: Iterable[BlendProblem]) -> None:
+        self.problems = tuple(problems)
+        super().__init__("; ".join(f"{wrong}: {right}" for _, wrong, right in self.problems))
+
+
+def checked_blend(pairs: Sequence[tuple[str, Decimal]]) -> tuple[FibreShare, ...]:
+    """Returns the blend of (fibre as written, percent) pairs, in their order.
+
+    Refuses unknown names, attributes in the place of fibres, shares outside 0 to 100, a fibre
+    twice, a sum that is not exactly 100, and 'other fibres' anywhere but last. Nothing is
+    corrected silently. Raises BlendRefused with every problem found.
+    """
+    problems: list[BlendProblem] = []
+    keys: list[str | None] = []
+    for index, (name, percent) in enumerate(pairs):
+        key = fibre_named(name) if len(name) <= _LONGEST_NAME else None
+        keys.append(key)
+        if key is None:
+            problems.append((index, *_why_no_fibre(name)))
+        if not _is_share(percent):
+            problems.append((index, f"{percent} is not a share", "write a number up to 100"))
+    problems += [*_repeated(keys), *_other_not_last(keys), *_wrong_sum([p for _, p in pairs])]
+    if problems:
+        raise BlendRefused(problems)
+    shares = zip(keys, (percent for _, percent in pairs), strict=True)
+    return tuple(FibreShare(key, percent) for key, percent in shares if key is not None)
+
+
+def attribute_named(text: str) -> str | None:
+    """Returns the key of the attribute that this word means ('superwash'), or None."""
+    found = _attributes().get(plain_name(text))
+    return found.key if found is not None else None
+
+
+def attribute_keys() -> tuple[str, ...]:
+    """Returns the keys of every attribute that is known."""
+    return tuple(dict.fromkeys(attribute.key for attribute in _attributes().values()))
+
+
+@cache
+def _attributes() -> dict[str, Attribute]:
+    """Every attribute by its plain name, longest names first."""
+    found = {}
+    for row in table("attributes"):
+        attribute = Attribute(row["attribute"], row["of_fibre"] or None)
+        found[plain_name(row["name"])] = found[plain_name(row["attribute"])] = attribute
+    return dict(sorted(found.items(), key=lambda each: -len(each[0])))
+
+
+def _is_share(percent: Decimal) -> bool:
+    return percent.is_finite() and 0 < percent <= 100
+
+
+def _why_no_fibre(name: str) -> tuple[str, str]:
+    """Returns what is wrong with a fibre's name and what would be right."""
+    plain = plain_name(name)
+    if not plain:
+        return "no fibre is named", _RIGHT
+    if len(name) > _LONGEST_NAME:
+        return f"a name of {len(name)} characters is too long", _RIGHT
+    attributes, rest = _attributes_within(plain)
+    of_fibre = fibre_named(rest) or next((a.of_fibre for a in attributes if a.of_fibre), None)
+    if attributes and (of_fibre is not None or not rest):
+        return _told_apart(name.strip(), attributes, of_fibre, bool(rest))
+    close = get_close_matches(plain, known_names(), 1, 0.75)
+    right = f"write {close[0]} if that is meant, or another generic name" if close else _RIGHT
+    return f"'{name.strip()}' is not a fibre that is known here", right
+
+
+def _attributes_within(plain: str) -> tuple[list[Attribute], str]:
+    """Returns the attributes whose words stand in a name, and the words that are left."""
+    found, rest = [], f" {plain} "
+    for words, attribute in _attributes().items():
+        if f" {words} " in rest:
+            found.append((plain.find(words), attribute))
+            rest = rest.replace(f" {words} ", " ", 1)
+    return [attribute for _, attribute in sorted(found, key=lambda each: each[0])], rest.strip()
+
+
+def _told_apart(
+    name: str, attributes: Sequence[Attribute], of_fibre: str | None, with_fibre: bool
+) -> tuple[str, str]:
+    keys = " and ".join(attribute.key for attribute in attributes)
+    as_these = f"{keys} as an attribute" if len(attributes) == 1 else f"{keys} as attributes"
+    if of_fibre is None:
+        wrong = f"'{name}' says how a fibre was made or treated, not which it is"
+        return wrong, f"enter the fibre, such as wool, and {as_these}"
+    noun = fibre(of_fibre).name
+    right = f"enter {noun}, and {as_these}"
+    if with_fibre:
+        return f"'{name}' is a fibre and more in one", right
+    if keys == "bamboo":
+        return f"'{name}' is {noun} made from bamboo", right
+    return f"'{name}' is a kind of {noun}", right
+
+
+def _repeated(keys: Sequence[str | None]) -> list[BlendProblem]:
+    return [
+        (index, f"{fibre(key).name} is there twice", "put its shares into one line")
+        for index, key in enumerate(keys)
+        if key is not None and key in keys[:index]
+    ]
+
+
+def _other_not_last(keys: Sequence[str | None]) -> list[BlendProblem]:
+    if OTHER in keys[:-1]:
+        return [(keys.index(OTHER), "'other fibres' is not the last line", "put it last")]
+    return []
+
+
+def _wrong_sum(percents: Sequence[Decimal]) -> list[BlendProblem]:
+    if not percents:
+        return [(None, "no fibre is given", "give at least one fibre with its share")]
+    if not all(map(_is_share, percents)):
+        return []
+    total = sum(map(Fraction, percents), Fraction(0))
+    if total == 100:
+        return []
+    shown = f"{Decimal(total.numerator) / Decimal(total.denominator):.12f}"
+    shown = shown.rstrip("0").rstrip(".")
+    return [(None, f"the shares add up to {shown}", "they must add up to exactly 100")]

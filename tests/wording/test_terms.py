@@ -1,0 +1,59 @@
+"""Every fibre, weight, item and the like has a word in every language."""
+
+import pytest
+
+from shopdesk.answering.ask import Drying, Feature, ItemKind, StitchPattern, Washing, Wearer
+from shopdesk.craft.behaviour import ItemNeeds as Needs
+from shopdesk.craft.behaviour import Level, Traits, consequences, trait_sayings
+from shopdesk.craft.blend import attribute_keys
+from shopdesk.craft.counts import count_systems
+from shopdesk.craft.fibres import fibres
+from shopdesk.craft.terms import term_code
+from shopdesk.craft.weights import categories
+from shopdesk.craft.yarn import Construction
+from shopdesk.wording.catalog import text_of, topic_texts
+from shopdesk.wording.say import say
+from shopdesk.wording.voice import Voice
+from tests.wording.text_files import LANGUAGES
+
+FAMILIES: dict[str, list[str]] = {
+    "fibre": [fibre.key for fibre in fibres()],
+    "weight": [str(category.number) for category in categories()],
+    "attribute": list(attribute_keys()),
+    "count": [system.key for system in count_systems()],
+    "stitch": list(StitchPattern),
+    "item": list(ItemKind),
+    "wearer": list(Wearer),
+    "washing": list(Washing),
+    "drying": list(Drying),
+    "feature": list(Feature),
+    "construction": list(Construction),
+}
+CODES = {term_code(family, key) for family, keys in FAMILIES.items() for key in keys}
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_each_key_has_its_word_and_each_word_its_key(language: str) -> None:
+    written = {code for code in topic_texts("terms", language) if "@" not in code}
+    assert written == CODES
+
+
+def test_crochet_words_follow_the_reader() -> None:
+    """US single is UK double, US double is UK treble: Craft Yarn Council's crochet terms."""
+    single, double = (term_code("stitch", key) for key in ("single crochet", "double crochet"))
+    assert text_of(f"{single}@UK", "en").forms == text_of(double, "en").forms
+    assert text_of(f"{double}@UK", "en").forms == ("treble crochet",)
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_level_and_every_consequence_can_be_said(
+    language: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("shopdesk.wording.say.fall_back", False)
+    voice = Voice(language)
+    for level in Level:
+        yarn = Traits(*[level] * 9)
+        for other in Level:
+            needs = Needs(True, True, True, True, True, Traits(*[other] * 9))
+            said = [*trait_sayings(yarn), *(c.saying for c in consequences(yarn, needs))]
+            assert all(say(saying, voice) for saying in said)
