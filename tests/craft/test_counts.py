@@ -15,7 +15,7 @@ from shopdesk.craft.counts import (
 )
 from shopdesk.craft.yarn import PutUp, YarnCount
 
-UNITS: UnitRegistry[float] = UnitRegistry(cache_folder=None)
+UNITS: "UnitRegistry[float]" = UnitRegistry(cache_folder=None)
 PINT_NAMES = {"tex": "tex", "dtex": "dtex", "denier": "denier", "jute": "jute"}
 YD_PER_LB_BY_COUNT = {
     "cotton": 840, "worsted": 560, "woollen_run": 1600, "linen_lea": 300, "yorkshire_skein": 256,
