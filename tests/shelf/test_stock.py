@@ -1,0 +1,242 @@
+"""Stock: never below zero, every change in the trail, and nothing lost between two counters."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from sqlalchemy import Engine, func, select, text
+from sqlalchemy.exc import IntegrityError
+
+from shopdesk.shelf.database import open_shelf, reading, writing
+from shopdesk.shelf.models import Branch, Stock, StockMovement
+from shopdesk.shelf.shelved import Shelved, StockRefused
+from shopdesk.shelf.stock import (
+    Reason,
+    available,
+    correct,
+    count,
+    receive,
+    sell,
+    take_back,
+    transfer,
+)
+from shopdesk.shelf.stock_check import Discrepancy, discrepancies
+from tests.factories import a_lot
+from tests.shelf.rows import put_yarn
+
+HERE = Shelved("T-1", "01", "L1")
+NORTH = Shelved("T-1", "01", "L1", "north")
+
+
+@pytest.fixture
+def stocked_shelf(shelf: Engine) -> Engine:
+    """Ten skeins of one lot in the first of two branches."""
+    with writing(shelf) as session:
+        put_yarn(session, "T-1", lots=(a_lot(10, "L1", "01"),))
+        session.add(Branch(code="north", name="North"))
+    return shelf
+
+
+def trail(engine: Engine) -> list[tuple[int, str, str, str]]:
+    with reading(engine) as session:
+        rows = session.scalars(select(StockMovement).order_by(StockMovement.id))
+        return [(row.change, row.reason, row.staff, row.note) for row in rows]
+
+
+def test_every_change_is_in_the_trail(stocked_shelf: Engine) -> None:
+    with writing(stocked_shelf) as session:
+        assert receive(session, HERE, 5, "MB", "delivery 12") == 15
+        assert sell(session, HERE, 4, "TK") == 11
+        assert take_back(session, HERE, 1, "TK", "slip 3") == 12
+        assert count(session, HERE, 11, "MB") == 11
+        assert correct(session, HERE, -2, "RO", "moths") == 9
+    assert trail(stocked_shelf) == [
+        (10, "received", "", ""),
+        (5, "received", "MB", "delivery 12"),
+        (-4, "sold", "TK", ""),
+        (1, "returned", "TK", "slip 3"),
+        (-1, "counted", "MB", ""),
+        (-2, "corrected", "RO", "moths"),
+    ]
+    with reading(stocked_shelf) as session:
+        assert available(session, HERE) == 9
+        assert list(discrepancies(session)) == []
+
+
+def test_a_count_that_finds_the_same_is_still_in_the_trail(stocked_shelf: Engine) -> None:
+    with writing(stocked_shelf) as session:
+        count(session, HERE, 10, "MB")
+    assert trail(stocked_shelf)[-1] == (0, "counted", "MB", "")
+
+
+def test_a_new_lot_is_made_by_its_delivery(stocked_shelf: Engine) -> None:
+    new = Shelved("T-1", "01", "L2")
+    with writing(stocked_shelf) as session:
+        receive(session, new, 6)
+    with reading(stocked_shelf) as session:
+        assert (available(session, new), available(session, HERE)) == (6, 10)
+
+
+def test_a_transfer_moves_skeins_between_branches(stocked_shelf: Engine) -> None:
+    with writing(stocked_shelf) as session:
+        assert transfer(session, HERE, "north", 4, "MB") == 6
+    with reading(stocked_shelf) as session:
+        assert (available(session, HERE), available(session, NORTH)) == (6, 4)
+        assert list(discrepancies(session)) == []
+    assert [row[1] for row in trail(stocked_shelf)[-2:]] == [Reason.SENT, Reason.ARRIVED]
+
+
+REFUSALS = {
+    "more than is there": (
+        lambda s: sell(s, HERE, 11),
+        "11 skeins of T-1 colour 01 lot L1 are more than the 10 that are free; take at most 10",
+    ),
+    "none": (lambda s: sell(s, HERE, 0), "0 is no number of skeins; give 1 or more"),
+    "less than none": (lambda s: receive(s, HERE, -3), "-3 is no number of skeins; give 1 or more"),
+    "a negative count": (
+        lambda s: count(s, HERE, -1),
+        "-1 skeins cannot lie on a shelf; give 0 or more",
+    ),
+    "a correction below zero": (
+        lambda s: correct(s, HERE, -11, "MB", "moths"),
+        "11 skeins are more than the 10 on hand; take at most 10",
+    ),
+    "a correction without a reason": (
+        lambda s: correct(s, HERE, 1, "MB", " "),
+        "a correction needs its reason; write why the stock changes",
+    ),
+    "an unknown lot": (
+        lambda s: sell(s, Shelved("T-1", "01", "L9"), 1),
+        "there is no T-1 colour 01 lot L9; check the lot on the band",
+    ),
+    "an unknown colour": (
+        lambda s: receive(s, Shelved("T-1", "77", "L1"), 1),
+        "there is no yarn T-1 in colour 77; check the article number and the colour's code",
+    ),
+    "an unknown branch": (
+        lambda s: transfer(s, HERE, "south", 1),
+        "there is no branch 'south'; give one of main, north",
+    ),
+    "a transfer to the same branch": (
+        lambda s: transfer(s, HERE, "main", 1),
+        "both branches are 'main'; give two different branches",
+    ),
+}
+
+
+@pytest.mark.parametrize("why", REFUSALS)
+def test_what_cannot_be_is_refused_and_changes_nothing(stocked_shelf: Engine, why: str) -> None:
+    change, words = REFUSALS[why]
+    with pytest.raises(StockRefused) as refused, writing(stocked_shelf) as session:
+        change(session)
+    assert str(refused.value) == words
+    assert len(trail(stocked_shelf)) == 1
+    with reading(stocked_shelf) as session:
+        assert available(session, HERE) == 10
+
+
+def test_the_database_itself_refuses_stock_below_zero(stocked_shelf: Engine) -> None:
+    with pytest.raises(IntegrityError), writing(stocked_shelf) as session:
+        session.execute(text("UPDATE stock SET on_hand = -1"))
+
+
+def test_stock_that_its_trail_does_not_explain_is_found(stocked_shelf: Engine) -> None:
+    with writing(stocked_shelf) as session:
+        receive(session, NORTH, 2)
+        session.execute(text("UPDATE stock SET on_hand = 7 WHERE on_hand = 10"))
+        session.execute(text("DELETE FROM stock WHERE on_hand = 2"))
+    with reading(stocked_shelf) as session:
+        assert list(discrepancies(session)) == [
+            Discrepancy(HERE, on_hand=7, moved=10),
+            Discrepancy(NORTH, on_hand=0, moved=2),
+        ]
+
+
+STEPS = st.lists(
+    st.tuples(st.sampled_from(["receive", "sell", "count", "correct"]), st.integers(-3, 12)),
+    max_size=12,
+)
+
+
+@given(STEPS)
+def test_any_steps_leave_stock_that_is_the_sum_of_its_trail(
+    sqlite_shelf: Engine, steps: list[tuple[str, int]]
+) -> None:
+    verbs = {
+        "receive": lambda s, n: receive(s, HERE, n),
+        "sell": lambda s, n: sell(s, HERE, n),
+        "count": lambda s, n: count(s, HERE, n),
+        "correct": lambda s, n: correct(s, HERE, n, "MB", "check"),
+    }
+    for verb, number in steps:
+        try:
+            with writing(sqlite_shelf) as session:
+                on_hand = verbs[verb](session, number)
+        except StockRefused:
+            continue
+        assert on_hand >= 0
+    with reading(sqlite_shelf) as session:
+        assert list(discrepancies(session)) == []
+        stock = session.scalars(select(Stock.on_hand)).one()
+        assert stock == session.scalar(select(func.sum(StockMovement.change)))
+
+
+@pytest.fixture
+def sqlite_shelf(tmp_path: Path, empty_shelf_file: Path) -> Engine:
+    path = tmp_path / "shelf.sqlite3"
+    path.write_bytes(empty_shelf_file.read_bytes())
+    engine = open_shelf(f"sqlite:///{path}")
+    with writing(engine) as session:
+        put_yarn(session, "T-1", lots=(a_lot(10, "L1", "01"),))
+    return engine
+
+
+COUNTER = """
+import random, sys
+from shopdesk.shelf.database import open_shelf, writing
+from shopdesk.shelf.shelved import Shelved, StockRefused
+from shopdesk.shelf.stock import receive, sell
+url, seed = sys.argv[1], int(sys.argv[2])
+engine, chance, sold, brought = open_shelf(url), random.Random(seed), 0, 0
+here = Shelved("T-1", "01", "L1")
+for visit in range(60):
+    with writing(engine) as session:
+        if chance.random() < 0.4:
+            receive(session, here, 2)
+            brought += 2
+            continue
+        try:
+            sell(session, here, 1)
+            sold += 1
+        except StockRefused:
+            pass
+print(brought, sold)
+"""
+
+
+@pytest.mark.slow
+def test_eight_counters_at_once_lose_and_double_nothing(
+    stocked_shelf: Engine, shelf_url: str
+) -> None:
+    counters = [
+        subprocess.Popen(
+            [sys.executable, "-c", COUNTER, shelf_url, str(seed)],
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            text=True,
+            cwd=Path(__file__).parents[2],
+        )
+        for seed in range(8)
+    ]
+    ends = [counter.communicate(timeout=240) for counter in counters]
+    assert [errors for _, errors in ends] == [""] * 8
+    said = [tuple(map(int, words.split())) for words, _ in ends]
+    brought, sold = (sum(numbers) for numbers in zip(*said, strict=True))
+    assert sold > 100
+    with reading(stocked_shelf) as session:
+        assert available(session, HERE) == 10 + brought - sold
+        assert list(discrepancies(session)) == []
+        assert session.scalar(select(func.count(StockMovement.id))) == 1 + brought // 2 + sold
