@@ -3,6 +3,7 @@
 import shutil
 import uuid
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,8 +14,6 @@ from shopdesk.wording import say
 from tests.machine import BROWSER_ARGUMENTS, in_ci, require_browser, require_postgres
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from playwright.sync_api import Browser
     from sqlalchemy import Engine
 
@@ -54,24 +53,45 @@ def browser() -> Iterator["Browser"]:
         chromium.close()
 
 
-@pytest.fixture
-def postgres_url() -> Iterator[str]:
-    """The URL of a new, empty PostgreSQL database, dropped after the test."""
+@contextmanager
+def new_postgres_database(template: str | None = None) -> Iterator[str]:
+    """Gives the URL of a new database, a copy of `template` if one is named, and drops it."""
     from sqlalchemy import create_engine, make_url, text
 
     server = make_url(require_postgres())
     name = f"shopdesk_{uuid.uuid4().hex}"
+    like = f" TEMPLATE {make_url(template).database}" if template else ""
     admin = create_engine(server, isolation_level="AUTOCOMMIT")
     with admin.connect() as connection:
-        connection.execute(text(f"CREATE DATABASE {name}"))
+        connection.execute(text(f"CREATE DATABASE {name}{like}"))
     yield server.set(database=name).render_as_string(hide_password=False)
     with admin.connect() as connection:
         connection.execute(text(f"DROP DATABASE {name} WITH (FORCE)"))
     admin.dispose()
 
 
+@pytest.fixture
+def postgres_url() -> Iterator[str]:
+    """The URL of a new, empty PostgreSQL database, dropped after the test."""
+    with new_postgres_database() as url:
+        yield url
+
+
 @pytest.fixture(scope="session")
-def empty_shelf_file(tmp_path_factory: pytest.TempPathFactory) -> "Path":
+def empty_shelf_database() -> Iterator[str]:
+    """A migrated, empty shelf on PostgreSQL that tests copy."""
+    from shopdesk.shelf.database import open_shelf
+    from shopdesk.shelf.upgrading import upgrade
+
+    with new_postgres_database() as url:
+        engine = open_shelf(url)
+        upgrade(engine)
+        engine.dispose()
+        yield url
+
+
+@pytest.fixture(scope="session")
+def empty_shelf_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A migrated, empty SQLite shelf that tests copy."""
     from shopdesk.shelf.database import open_shelf
     from shopdesk.shelf.upgrading import upgrade
@@ -84,19 +104,14 @@ def empty_shelf_file(tmp_path_factory: pytest.TempPathFactory) -> "Path":
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])
-def shelf_url(request: pytest.FixtureRequest, tmp_path: "Path", empty_shelf_file: "Path") -> str:
+def shelf_url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
     """The address of a new, migrated, empty shelf; the test runs on both kinds of database."""
     if request.param == "sqlite":
-        path = shutil.copy(empty_shelf_file, tmp_path / "shelf.sqlite3")
-        return f"sqlite:///{path}"
-    from shopdesk.shelf.database import open_shelf
-    from shopdesk.shelf.upgrading import upgrade
-
-    url: str = request.getfixturevalue("postgres_url")
-    engine = open_shelf(url)
-    upgrade(engine)
-    engine.dispose()
-    return url
+        empty = request.getfixturevalue("empty_shelf_file")
+        yield f"sqlite:///{shutil.copy(empty, tmp_path / 'shelf.sqlite3')}"
+        return
+    with new_postgres_database(request.getfixturevalue("empty_shelf_database")) as url:
+        yield url
 
 
 @pytest.fixture
@@ -110,7 +125,7 @@ def shelf(shelf_url: str) -> Iterator["Engine"]:
 
 
 @pytest.fixture(scope="session")
-def demo_shelf_file(tmp_path_factory: pytest.TempPathFactory, empty_shelf_file: "Path") -> "Path":
+def demo_shelf_file(tmp_path_factory: pytest.TempPathFactory, empty_shelf_file: Path) -> Path:
     """A SQLite shelf with the demo catalog that tests copy."""
     from shopdesk.shelf.database import open_shelf
     from shopdesk.shelf.seeding import seed_demo
@@ -123,7 +138,7 @@ def demo_shelf_file(tmp_path_factory: pytest.TempPathFactory, empty_shelf_file: 
 
 
 @pytest.fixture
-def demo_shelf(tmp_path: "Path", demo_shelf_file: "Path") -> Iterator["Engine"]:
+def demo_shelf(tmp_path: Path, demo_shelf_file: Path) -> Iterator["Engine"]:
     """A SQLite shelf of its own with the demo catalog."""
     from shopdesk.shelf.database import open_shelf
 

@@ -5,7 +5,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from sqlalchemy import Engine, func, select, text
 from sqlalchemy.exc import IntegrityError
@@ -161,6 +161,7 @@ STEPS = st.lists(
 )
 
 
+@settings(max_examples=25)
 @given(STEPS)
 def test_any_steps_leave_stock_that_is_the_sum_of_its_trail(
     sqlite_shelf: Engine, steps: list[tuple[str, int]]
@@ -202,7 +203,7 @@ from shopdesk.shelf.stock import receive, sell
 url, seed = sys.argv[1], int(sys.argv[2])
 engine, chance, sold, brought = open_shelf(url), random.Random(seed), 0, 0
 here = Shelved("T-1", "01", "L1")
-for visit in range(60):
+for visit in range(40):
     with writing(engine) as session:
         if chance.random() < 0.4:
             receive(session, here, 2)
@@ -218,7 +219,7 @@ print(brought, sold)
 
 
 @pytest.mark.slow
-def test_eight_counters_at_once_lose_and_double_nothing(
+def test_four_counters_at_once_lose_and_double_nothing(
     stocked_shelf: Engine, shelf_url: str
 ) -> None:
     counters = [
@@ -229,13 +230,13 @@ def test_eight_counters_at_once_lose_and_double_nothing(
             text=True,
             cwd=Path(__file__).parents[2],
         )
-        for seed in range(8)
+        for seed in range(4)
     ]
     ends = [counter.communicate(timeout=240) for counter in counters]
-    assert [errors for _, errors in ends] == [""] * 8
+    assert [errors for _, errors in ends] == [""] * 4
     said = [tuple(map(int, words.split())) for words, _ in ends]
     brought, sold = (sum(numbers) for numbers in zip(*said, strict=True))
-    assert sold > 100
+    assert sold > 40
     with reading(stocked_shelf) as session:
         assert available(session, HERE) == 10 + brought - sold
         assert list(discrepancies(session)) == []
