@@ -32,6 +32,7 @@ class Profile:
     natural_rows: Figure | None
     wraps_per_inch: Figure | None
     thickness_mm: Figure | None
+    loft: Figure | None
     density: Figure | None
     categories: tuple[int, ...]
     disagreements: tuple[Saying, ...]
@@ -199,10 +200,15 @@ class Target:
 
 @dataclass(frozen=True, slots=True)
 class RuledOut:
-    """How many yarns one wish of the customer took away."""
+    """The yarns that one wish of the customer took away."""
 
     wish: Saying
-    count: int
+    skus: tuple[str, ...]
+
+    @property
+    def count(self) -> int:
+        """How many yarns those are."""
+        return len(self.skus)
 
 
 @dataclass(frozen=True, slots=True)

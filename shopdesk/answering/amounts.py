@@ -1,0 +1,45 @@
+"""Skeins of one yarn for each part, what is spare, and when one more is prudent."""
+
+from shopdesk.answering.answer import Need, PartAmount
+from shopdesk.craft.quantity import net_mass_tolerance_g, skeins_for, spare_is_thin
+from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.yarn import PutUp
+
+
+def part_amounts(
+    needs: tuple[Need, ...], put_up: PutUp | None, strands: int, tex: float | None
+) -> tuple[PartAmount, ...]:
+    """Returns the amount of each part in skeins of `put_up`; `strands` of it are held together."""
+    return tuple(_part_amount(need, put_up, strands, tex) for need in needs)
+
+
+def _part_amount(need: Need, put_up: PutUp | None, strands: int, tex: float | None) -> PartAmount:
+    if need.plan_m is None:
+        why = (saying("needs.skeins_unknown"),)
+        return PartAmount(need.part, need, None, strands, None, None, 0, why)
+    length = need.plan_m * strands
+    why = (saying("needs.every_strand", count=strands, total_m=length),) if strands > 1 else ()
+    if put_up is None:
+        return PartAmount(
+            need.part, need, None, strands, None, None, 0, (*why, _weigh_off(length, tex))
+        )
+    skeins = skeins_for(length, put_up.metres)
+    spare_m = skeins * put_up.metres - length
+    spare_g = spare_m * put_up.grams / put_up.metres
+    prudent = 1 if skeins and spare_is_thin(spare_m, length, put_up) else 0
+    if prudent:
+        why = (*why, _why_prudent(spare_m, put_up))
+    return PartAmount(need.part, need, skeins, strands, spare_m, spare_g, prudent, why)
+
+
+def _weigh_off(length_m: float, tex: float | None) -> Saying:
+    if tex is None:
+        return saying("needs.length_only", total_m=length_m)
+    return saying("needs.weigh_off", total_m=length_m, mass_g=length_m * tex / 1000)
+
+
+def _why_prudent(spare_m: float, put_up: PutUp) -> Saying:
+    tolerance = net_mass_tolerance_g(put_up.grams)
+    if tolerance is None:
+        return saying("needs.prudent_extra_plain", spare_m=spare_m)
+    return saying("needs.prudent_extra", spare_m=spare_m, short_g=tolerance, ball_g=put_up.grams)

@@ -1,0 +1,143 @@
+"""From an ask and the shelf's yarns to the answer: profile, judge, count, price, put in order."""
+
+from collections.abc import Iterable, Sequence
+
+from shopdesk.answering.amounts import part_amounts
+from shopdesk.answering.answer import Answer, Candidate, Caution, Companion, Group, Need, Target
+from shopdesk.answering.ask import Ask
+from shopdesk.answering.care_view import care_for
+from shopdesk.answering.colours import colour_choices
+from shopdesk.answering.fabric_view import fabric_of
+from shopdesk.answering.findings import Finding, deciding_first, rank, worst_group
+from shopdesk.answering.held import Held, Known
+from shopdesk.answering.judging import Judged, judged
+from shopdesk.answering.needs import needs_of
+from shopdesk.answering.pricing import price_of
+from shopdesk.answering.profile import shelf_profile
+from shopdesk.answering.start_tool import start_tool
+from shopdesk.answering.target import target_of
+from shopdesk.answering.terms import ShopTerms
+from shopdesk.answering.unknowns import unknowns_of
+from shopdesk.answering.wishes import avoided_fibre, counted, unmet_wish
+from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.yarn import ShelfYarn
+
+LACE_METRES_PER_100G = 500.0
+
+
+def answer(ask: Ask, yarns: Iterable[ShelfYarn], terms: ShopTerms) -> Answer:
+    """Returns the whole answer; it does not depend on the order of `yarns`."""
+    target, needs = target_of(ask), needs_of(ask, terms.allowance_percent)
+    taken: list[tuple[Saying, str]] = []
+    known: list[Known] = []
+    for yarn in sorted(yarns, key=lambda y: y.sku):
+        avoided = avoided_fibre(yarn, ask.wishes)
+        if avoided is not None:
+            taken.append((avoided, yarn.sku))
+        else:
+            known.append(Known(yarn, shelf_profile(yarn)))
+    companions = [one for one in known if is_companion(one)]
+    candidates: list[tuple[Judged, Candidate]] = []
+    for one in known:
+        verdict = judged(ask, target, one, companions)
+        candidate = candidate_of(ask, target, needs, verdict, terms)
+        unmet = unmet_wish(candidate, ask) if candidate.group is not Group.NOT_FOR_THIS else None
+        if unmet is not None:
+            taken.append((unmet, one.yarn.sku))
+        else:
+            candidates.append((verdict, candidate))
+    ordered = tuple(c for _, c in sorted(candidates, key=lambda pair: _order(*pair)))
+    return Answer(
+        title=ask.title,
+        target=target,
+        needs=needs,
+        candidates=ordered,
+        ruled_out=counted(taken),
+        unknown=unknowns_of(ask, target, needs),
+        cautions=_common_cautions(ordered),
+    )
+
+
+def is_companion(one: Known) -> bool:
+    """True if a yarn is fine enough to be held along with another as its lace strand."""
+    length = one.profile.metres_per_100g
+    return length is not None and length.value >= LACE_METRES_PER_100G
+
+
+def candidate_of(
+    ask: Ask, target: Target, needs: tuple[Need, ...], verdict: Judged, terms: ShopTerms
+) -> Candidate:
+    """Returns one yarn's candidate: what was judged, with amounts, lots, price, tool and care."""
+    yarn, profile, held = verdict.known.yarn, verdict.known.profile, verdict.held
+    companion = held.companion
+    tex = profile.tex.value if profile.tex else None
+    amounts = part_amounts(needs, yarn.label.put_up, held.strands, tex)
+    careful = care_for(ask, yarn, companion.yarn if companion else None, terms.country)
+    findings = [*verdict.findings, *_care_findings(careful.view.differences)]
+    ordered = deciding_first(findings)
+    return Candidate(
+        sku=yarn.sku,
+        name=yarn.name,
+        weight_name=yarn.label.weight_name,
+        group=worst_group(findings),
+        strands=held.strands,
+        companion=_companion(held, needs, terms),
+        profile=profile,
+        reasons=tuple(f.said for f in ordered),
+        change=next((f.change for f in ordered if f.change is not None), None),
+        start_tool=start_tool(ask, yarn, profile, held),
+        fabric=fabric_of(ask, target, profile, held, needs),
+        amounts=amounts,
+        colours=colour_choices(yarn, amounts, ask.wishes),
+        price=price_of(yarn, amounts, terms),
+        care=careful.view,
+        cautions=careful.cautions,
+    )
+
+
+def _care_findings(differences: Sequence[Saying]) -> list[Finding]:
+    """A yarn that cannot be washed as wanted will do only if it is washed otherwise."""
+    change = saying("judging.change_washing")
+    return [
+        Finding(Group.WITH_A_CHANGE, said, 5.5 - index / 10, change)
+        for index, said in enumerate(differences)
+        if said.code.startswith("washing.")
+    ]
+
+
+def _companion(held: Held, needs: tuple[Need, ...], terms: ShopTerms) -> Companion | None:
+    if held.companion is None:
+        return None
+    yarn, profile = held.companion.yarn, held.companion.profile
+    tex = profile.tex.value if profile.tex else None
+    amounts = part_amounts(needs, yarn.label.put_up, 1, tex)
+    counts = [amount.skeins for amount in amounts]
+    known = [count for count in counts if count is not None]
+    skeins = sum(known) if counts and len(known) == len(counts) else None
+    return Companion(yarn.sku, yarn.name, skeins, price_of(yarn, amounts, terms))
+
+
+def _order(verdict: Judged, candidate: Candidate) -> tuple[int, float, bool, float, str]:
+    """Inside a group: what would go wrong first decides, then stock, then the closest gauge."""
+    first = deciding_first(verdict.findings)
+    trouble = sum(f.weight for f in first if rank(f.group) > 0)
+    flags = sum(1 for caution in candidate.cautions if caution.flag)
+    short = bool(candidate.colours) and all(c.short_by for c in candidate.colours)
+    nearest = min((f.weight for f in first if f.said.code == "judging.gauge_same"), default=1.0)
+    return (
+        rank(candidate.group),
+        round(trouble + flags, 6),
+        short,
+        round(nearest, 6),
+        candidate.sku,
+    )
+
+
+def _common_cautions(candidates: Sequence[Candidate]) -> tuple[Caution, ...]:
+    """The cautions that hold whichever yarn is taken."""
+    if not candidates:
+        return ()
+    shared = set(candidates[0].cautions)
+    for candidate in candidates[1:]:
+        shared &= set(candidate.cautions)
+    return tuple(c for c in candidates[0].cautions if c in shared)

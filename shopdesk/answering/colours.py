@@ -1,0 +1,55 @@
+"""For each part, how every colour of a yarn could supply it, from which dye lots."""
+
+from collections import defaultdict
+
+from shopdesk.answering.answer import ColourChoice, LotPick, PartAmount
+from shopdesk.answering.ask import Wishes
+from shopdesk.craft.lots import plan_lots
+from shopdesk.craft.yarn import LotStock, ShelfYarn
+
+
+def colour_choices(
+    yarn: ShelfYarn, amounts: tuple[PartAmount, ...], wishes: Wishes
+) -> tuple[ColourChoice, ...]:
+    """Returns a choice for every part and colour: wished colours first, one lot before a split."""
+    stock = _stock_by_colour(yarn)
+    choices = [_choice(yarn, amount, lots) for amount in amounts for lots in stock.values()]
+    wanted = [c for c in choices if _is_wanted(c, wishes)]
+    part_order = {amount.part: index for index, amount in enumerate(amounts)}
+    return tuple(sorted(wanted, key=lambda c: (part_order[c.part], *_preference(c))))
+
+
+def _stock_by_colour(yarn: ShelfYarn) -> dict[str, list[LotStock]]:
+    stock: dict[str, list[LotStock]] = defaultdict(list)
+    for lot in yarn.lots:
+        stock[lot.colour_code].append(lot)
+    return stock
+
+
+def _is_wanted(choice: ColourChoice, wishes: Wishes) -> bool:
+    if wishes.colour_family is not None and choice.colour_family != wishes.colour_family:
+        return False
+    if wishes.in_stock_only and (choice.short_by or not choice.available):
+        return False
+    return not (wishes.one_lot_only and not choice.one_lot)
+
+
+def _preference(choice: ColourChoice) -> tuple[bool, bool, str, str]:
+    return (choice.short_by > 0, not choice.one_lot, choice.colour_name, choice.colour_code)
+
+
+def _choice(yarn: ShelfYarn, amount: PartAmount, lots: list[LotStock]) -> ColourChoice:
+    plan = plan_lots(amount.skeins or 0, [(lot.lot, lot.available) for lot in lots], yarn.hand_dyed)
+    first = lots[0]
+    return ColourChoice(
+        part=amount.part,
+        colour_code=first.colour_code,
+        colour_name=first.colour_name,
+        colour_family=first.colour_family,
+        gtin=first.gtin or yarn.gtin,
+        available=sum(lot.available for lot in lots),
+        picks=tuple(LotPick(pick.lot, pick.skeins, pick.left) for pick in plan.picks),
+        one_lot=plan.one_lot,
+        short_by=plan.short_by,
+        advice=plan.advice,
+    )

@@ -1,0 +1,106 @@
+"""Strands held together, taken as one yarn: one to four of a yarn, or a yarn with a lace strand."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from shopdesk.answering.answer import Profile
+from shopdesk.craft.counts import metres_per_100g
+from shopdesk.craft.figures import Basis, Figure
+from shopdesk.craft.strands import combined_stitches, combined_tex
+from shopdesk.craft.yarn import ShelfYarn
+
+MOST_STRANDS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A house yarn with its profile, worked out once."""
+
+    yarn: ShelfYarn
+    profile: Profile
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """What is on the needles: `strands` of the main yarn, and perhaps one strand of a companion."""
+
+    strands: int
+    companion: Known | None
+    tex: Figure | None
+    stitches: Figure | None
+    density: float | None
+
+    @property
+    def total_strands(self) -> int:
+        """All strands on the needle, the companion's included."""
+        return self.strands + (1 if self.companion else 0)
+
+    @property
+    def metres_per_100g(self) -> Figure | None:
+        """Length per 100 g of all strands together."""
+        return length_figure(self.tex)
+
+    @property
+    def volume_tex(self) -> float | None:
+        """Tex over density: the yarn's cross-section, or None where either is unknown."""
+        if self.tex is None or self.density is None:
+            return None
+        return self.tex.value / self.density
+
+
+def length_figure(tex: Figure | None) -> Figure | None:
+    """Returns m per 100 g of a Figure in tex."""
+    if tex is None:
+        return None
+    low, high = metres_per_100g(tex.high), metres_per_100g(tex.low)
+    return Figure(metres_per_100g(tex.value), low, high, tex.basis, tex.notes)
+
+
+def held_alone(profile: Profile, strands: int = 1) -> Held:
+    """Returns `strands` equal strands of one yarn, taken as one."""
+    density = profile.density.value if profile.density else None
+    if strands == 1:
+        return Held(1, None, profile.tex, profile.natural_stitches, density)
+    tex = _added([profile.tex] * strands)
+    return Held(strands, None, tex, _combined([profile] * strands), density)
+
+
+def held_with(profile: Profile, companion: Known) -> Held:
+    """Returns one strand of a yarn together with one of a companion yarn."""
+    both = (profile, companion.profile)
+    tex = _added([one.tex for one in both])
+    return Held(1, companion, tex, _combined(both), _mixed_density(both))
+
+
+def _added(figures: Sequence[Figure | None]) -> Figure | None:
+    known = [figure for figure in figures if figure is not None]
+    if len(known) != len(figures):
+        return None
+    basis = _weakest(known)
+    return Figure(
+        combined_tex([f.value for f in known]),
+        combined_tex([f.low for f in known]),
+        combined_tex([f.high for f in known]),
+        basis,
+    )
+
+
+def _weakest(figures: Sequence[Figure]) -> Basis:
+    order = list(Basis)
+    return max((figure.basis for figure in figures), key=order.index)
+
+
+def _combined(profiles: Sequence[Profile]) -> Figure | None:
+    figures = [p.natural_stitches for p in profiles]
+    known = [figure for figure in figures if figure is not None]
+    return combined_stitches(known) if len(known) == len(figures) else None
+
+
+def _mixed_density(profiles: Sequence[Profile]) -> float | None:
+    volume = mass = 0.0
+    for profile in profiles:
+        if profile.tex is None or profile.density is None:
+            return None
+        mass += profile.tex.value
+        volume += profile.tex.value / profile.density.value
+    return mass / volume

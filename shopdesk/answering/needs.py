@@ -1,0 +1,102 @@
+"""How much yarn each part needs: the pattern's words, else an estimate; own yarn; allowance."""
+
+from decimal import Decimal
+
+from shopdesk.answering.answer import Need
+from shopdesk.answering.ask import AmountKind, Ask, OwnYarn, Part
+from shopdesk.craft.figures import Basis, Figure
+from shopdesk.craft.items import need_from_item
+from shopdesk.craft.quantity import need_from_balls, need_from_mass, with_allowance
+from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.yarn import Craft
+
+UPPER_PART = 0.75  # where in the upper half of an estimated range the plan is put
+
+
+def needs_of(ask: Ask, allowance_percent: Decimal) -> tuple[Need, ...]:
+    """Returns the need of every part, in metres of the fabric's path (one strand's length)."""
+    return tuple(_need(ask, part, allowance_percent) for part in ask.parts)
+
+
+def _need(ask: Ask, part: Part, allowance_percent: Decimal) -> Need:
+    figure, why = _pattern_need(ask, part)
+    own = own_metres(part.own)
+    if figure is None:
+        return Need(part.name, None, own, allowance_percent, 0.0, None, why)
+    planned = _plan_for(figure)
+    total = with_allowance(planned, allowance_percent)
+    if own > 0:
+        why = (*why, saying("needs.own_deducted", own_m=own))
+    return Need(
+        part=part.name,
+        pattern_m=figure,
+        own_m=own,
+        allowance_percent=allowance_percent,
+        allowance_m=total - planned,
+        plan_m=max(0.0, total - own),
+        why=why,
+    )
+
+
+def own_metres(own: OwnYarn | None) -> float:
+    """Returns the length in hand in metres: as said, or weighed with its length per mass."""
+    if own is None:
+        return 0.0
+    if own.length_m is not None:
+        return own.length_m
+    if own.mass_g is None or own.put_up is None:
+        return 0.0
+    return own.mass_g * own.put_up.metres / own.put_up.grams
+
+
+def _plan_for(figure: Figure) -> float:
+    """The upper end of what a pattern states; the upper part of an estimate's range."""
+    if figure.basis is Basis.ESTIMATE:
+        return figure.value + UPPER_PART * (figure.high - figure.value)
+    return figure.high
+
+
+def _pattern_need(ask: Ask, part: Part) -> tuple[Figure | None, tuple[Saying, ...]]:
+    amount = part.amount
+    if amount.kind is AmountKind.LENGTH and amount.length_m is not None:
+        stated = amount.length_m
+        figure = Figure(stated, stated, stated, Basis.PATTERN)
+        return _per_strand(ask, figure), (saying("needs.from_length", need_m=stated),)
+    if amount.put_up is not None and amount.balls is not None:
+        figure = need_from_balls(amount.balls, amount.put_up)
+        values = {"balls": f"{amount.balls:g}", "low_m": figure.low, "high_m": figure.high}
+        return _per_strand(ask, figure), (Saying("needs.from_balls", values),)
+    if amount.put_up is not None and amount.mass_g is not None:
+        figure = need_from_mass(amount.mass_g, amount.put_up)
+        said = saying("needs.from_mass", mass_g=amount.mass_g, low_m=figure.low, high_m=figure.high)
+        return _per_strand(ask, figure), (said,)
+    return _estimated_need(ask)
+
+
+def _per_strand(ask: Ask, figure: Figure) -> Figure:
+    """A pattern with strands held together states the length of all of them."""
+    strands = ask.designer_yarn.strands if ask.designer_yarn else 1
+    return figure if strands == 1 else figure.scaled(1 / strands)
+
+
+def _estimated_need(ask: Ask) -> tuple[Figure | None, tuple[Saying, ...]]:
+    if len(ask.parts) > 1:
+        return None, (saying("needs.unknown_parts"),)
+    if ask.gauge is None:
+        return None, (saying("needs.unknown_gauge"),)
+    if ask.craft is Craft.CROCHET:
+        return None, (saying("needs.unknown_crochet"),)
+    figure = need_from_item(
+        ask.item.value,
+        ask.measurements.chest_cm,
+        ask.measurements.width_cm,
+        ask.measurements.length_cm,
+        ask.measurements.around_cm,
+        ask.measurements.foot_cm,
+        stitches=ask.gauge.stitches,
+        rows=ask.gauge.rows,
+        stitch_pattern=ask.gauge.stitch_pattern.value,
+    )
+    if figure is None:
+        return None, (saying("needs.unknown_measurements"),)
+    return figure, (saying("needs.estimated", low_m=figure.low, high_m=figure.high), *figure.notes)

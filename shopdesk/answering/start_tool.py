@@ -1,0 +1,94 @@
+"""The needle or hook to start the swatch with: from the shop's swatches or the band."""
+
+from statistics import median
+
+from shopdesk.answering.answer import Profile, StartTool
+from shopdesk.answering.ask import Ask
+from shopdesk.answering.held import Held
+from shopdesk.craft.figures import Figure
+from shopdesk.craft.gauge import tool_mm_for
+from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.tools import nearest_made, tool_numbers
+from shopdesk.craft.weights import categories_by_gauge, category
+from shopdesk.craft.yarn import BandGauge, Craft, MeasurementKind, ShelfYarn
+
+
+def start_tool(ask: Ask, yarn: ShelfYarn, profile: Profile, held: Held) -> StartTool | None:
+    """Returns a tool to start with, or None where nothing says which. It is a start, no more."""
+    found = _knit_start(ask, yarn, held) if ask.craft is Craft.KNIT else _hook_start(yarn, profile)
+    if found is None and ask.tool is not None:
+        found = (ask.tool.mm, (saying("tool.pattern_names"),))
+    if found is None:
+        return None
+    mm = nearest_made(found[0], ask.craft)
+    us, uk = tool_numbers(mm, ask.craft)
+    return StartTool(mm, us, uk, found[1])
+
+
+Found = tuple[float, tuple[Saying, ...]]
+
+
+def _knit_start(ask: Ask, yarn: ShelfYarn, held: Held) -> Found | None:
+    wanted = ask.gauge.stitches if ask.gauge else None
+    if held.total_strands > 1:
+        return _by_category(held.stitches, wanted)
+    swatch = _own_swatch(yarn)
+    if swatch is not None:
+        return _moved(*swatch, wanted, saying("tool.from_swatch"))
+    band = yarn.label.gauge
+    mm = _band_mm(band)
+    if band is not None and mm is not None:
+        middle = (band.stitches_low + band.stitches_high) / 2
+        return _moved(mm, middle, wanted, saying("tool.from_band"))
+    return _by_category(held.stitches, wanted)
+
+
+def _own_swatch(yarn: ShelfYarn) -> tuple[float, float] | None:
+    pairs = [
+        (m.tool_mm, m.stitches)
+        for m in yarn.measurements
+        if m.kind is MeasurementKind.SWATCH
+        and m.craft is Craft.KNIT
+        and m.tool_mm
+        and m.stitches
+        and m.stitch_pattern == "stockinette"
+    ]
+    if not pairs:
+        return None
+    return median(mm for mm, _ in pairs), median(stitches for _, stitches in pairs)
+
+
+def _band_mm(band: BandGauge | None) -> float | None:
+    if band is None or band.tool_mm_low is None:
+        return None
+    return (band.tool_mm_low + (band.tool_mm_high or band.tool_mm_low)) / 2
+
+
+def _moved(mm: float, stitches: float, wanted: float | None, why: Saying) -> Found:
+    if wanted is None:
+        return mm, (why,)
+    figure = tool_mm_for(mm, stitches, wanted)
+    if abs(figure.value - mm) < 0.125:
+        return mm, (why,)
+    return figure.value, (why, saying("tool.moved", from_mm=mm))
+
+
+def _by_category(stitches: Figure | None, wanted: float | None) -> Found | None:
+    if stitches is None:
+        return None
+    numbers = categories_by_gauge(stitches.value, stitches.value)
+    if not numbers:
+        return None
+    known = category(numbers[0])
+    mm = (known.needle_mm_low + known.needle_mm_high) / 2
+    return _moved(mm, stitches.value, wanted, saying("tool.from_category"))
+
+
+def _hook_start(yarn: ShelfYarn, profile: Profile) -> Found | None:
+    mm = _band_mm(yarn.label.crochet_gauge)
+    if mm is not None:
+        return mm, (saying("tool.from_band"),)
+    if not profile.categories:
+        return None
+    known = category(profile.categories[0])
+    return (known.hook_mm_low + known.hook_mm_high) / 2, (saying("tool.from_category"),)
