@@ -1,0 +1,1 @@
+"""Pictures of the answer page, as geometry that the templates draw as SVG."""

@@ -1,0 +1,91 @@
+"""The fabric drawing: stockinette loops at the pattern's gauge, with the yarn's thickness, to scale."""
+
+from dataclasses import dataclass
+
+from shopdesk.answering.answer import Candidate
+from shopdesk.answering.ask import Ask
+from shopdesk.craft.gauge import rows_guess
+
+PANEL_MM = 40.0
+UNITS_PER_MM = 6.0
+GAP_MM = 6.0
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """One piece of fabric: for each course the legs of its stitches as an SVG path."""
+
+    title: str
+    x: float
+    courses: tuple[str, ...]
+    stroke: float
+    thickness_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class FabricDrawing:
+    """Both panels beside each other; `units_per_mm` is the scale."""
+
+    width: float
+    height: float
+    side: float
+    panels: tuple[Panel, ...]
+    stitches: float
+    rows: float
+    units_per_mm: float
+
+
+def fabric_drawing(ask: Ask, candidate: Candidate) -> FabricDrawing | None:
+    """Returns the drawing, the original first where its thickness is known; else None.
+
+    None also where the pattern's gauge is unknown or not in plain knitting.
+    """
+    fabric = candidate.fabric
+    if ask.gauge is None or fabric is None or fabric.loop_mm is None or not fabric.thickness_mm:
+        return None
+    rows = ask.gauge.rows or rows_guess(ask.gauge.stitches).value
+    courses = stockinette_courses(ask.gauge.stitches, rows)
+    pieces = [("Original", fabric.original_thickness_mm), (candidate.name, fabric.thickness_mm)]
+    known = [(title, thickness) for title, thickness in pieces if thickness is not None]
+    side = PANEL_MM * UNITS_PER_MM
+    panels = tuple(
+        Panel(
+            title=title,
+            x=index * (side + GAP_MM * UNITS_PER_MM),
+            courses=courses,
+            stroke=round(thickness * UNITS_PER_MM, 2),
+            thickness_mm=round(thickness, 2),
+        )
+        for index, (title, thickness) in enumerate(known)
+    )
+    width = len(panels) * side + (len(panels) - 1) * GAP_MM * UNITS_PER_MM
+    return FabricDrawing(
+        width, side, side, panels, ask.gauge.stitches, round(rows, 1), UNITS_PER_MM
+    )
+
+
+def stockinette_courses(stitches: float, rows: float) -> tuple[str, ...]:
+    """Returns the legs of the stitches of every course in a panel, the lowest course last.
+
+    `stitches` and `rows` are per 10 cm. A stitch is a V: two legs from its foot up to the
+    corners, one wale (100/stitches mm) wide, one course (100/rows mm) high, and reaching into
+    the course above.
+    """
+    wale, course = 100 / stitches * UNITS_PER_MM, 100 / rows * UNITS_PER_MM
+    side = PANEL_MM * UNITS_PER_MM
+    across = range(int(side / wale) + 2)
+    return tuple(
+        "".join(_legs((stitch + 0.5) * wale, side - row * course, wale, course) for stitch in across)
+        for row in range(int(side / course) + 1, -2, -1)
+    )
+
+
+def _legs(middle: float, foot: float, wale: float, course: float) -> str:
+    inner, outer, top = wale * 0.1, wale * 0.3, foot - course * 1.45
+    bend = foot - course * 0.75
+    return "".join(
+        f"M{middle + way * inner:.1f} {foot:.1f}"
+        f"C{middle + way * inner:.1f} {bend:.1f} {middle + way * outer:.1f} {bend:.1f} "
+        f"{middle + way * outer:.1f} {top:.1f}"
+        for way in (-1, 1)
+    )
