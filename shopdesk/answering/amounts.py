@@ -18,7 +18,9 @@ def _part_amount(need: Need, put_up: PutUp | None, strands: int, tex: float | No
         why = (saying("needs.skeins_unknown"),)
         return PartAmount(need.part, need, None, strands, None, None, 0, why)
     length = need.plan_m * strands
-    why = (saying("needs.every_strand", count=strands, total_m=length),) if strands > 1 else ()
+    why: tuple[Saying, ...] = ()
+    if strands > 1:
+        why = (saying("needs.every_strand", count=strands, total_m=length),)
     if put_up is None:
         return PartAmount(
             need.part, need, None, strands, None, None, 0, (*why, _weigh_off(length, tex))
@@ -26,7 +28,7 @@ def _part_amount(need: Need, put_up: PutUp | None, strands: int, tex: float | No
     skeins = skeins_for(length, put_up.metres)
     spare_m = skeins * put_up.metres - length
     spare_g = spare_m * put_up.grams / put_up.metres
-    prudent = 1 if skeins and spare_is_thin(spare_m, length, put_up) else 0
+    prudent = 1 if skeins and spare_is_thin(spare_m, skeins, put_up) else 0
     if prudent:
         why = (*why, _why_prudent(spare_m, put_up))
     return PartAmount(need.part, need, skeins, strands, spare_m, spare_g, prudent, why)

@@ -145,12 +145,17 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class CareView:
-    """How the item made of this yarn may be washed, and what that changes for this customer."""
+    """How the item made of this yarn may be washed.
+
+    `differences` says where it does not stand what this customer will do to it, `changes` what
+    is otherwise than with the designer's yarn.
+    """
 
     label: CareLabel
     by_default: bool
     words: tuple[Saying, ...]
     differences: tuple[Saying, ...]
+    changes: tuple[Saying, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -95,14 +95,19 @@ def candidate_of(
     )
 
 
+TOLD_ONLY = {"washing.often", "washing.weak_when_wet", "washing.out_of_the_sun"}
+
+
 def _care_findings(differences: Sequence[Saying]) -> list[Finding]:
     """A yarn that cannot be washed as wanted will do only if it is washed otherwise."""
     change = saying("judging.change_washing")
-    return [
-        Finding(Group.WITH_A_CHANGE, said, 5.5 - index / 10, change)
-        for index, said in enumerate(differences)
-        if said.code.startswith("washing.")
-    ]
+    found: list[Finding] = []
+    for index, said in enumerate(differences):
+        if said.code in TOLD_ONLY or said.code.endswith("not_known"):
+            found.append(Finding(Group.AS_IT_IS, said, 0.9))
+        else:
+            found.append(Finding(Group.WITH_A_CHANGE, said, 5.5 - index / 10, change))
+    return found
 
 
 def _companion(held: Held, needs: tuple[Need, ...], terms: ShopTerms) -> Companion | None:

@@ -38,14 +38,19 @@ def care_for(ask: Ask, yarn: ShelfYarn, companion: ShelfYarn | None, country: st
     if companion is not None:
         other, other_default = label_care(companion.label)
         care, by_default = gentler(care, other), by_default or other_default
-    return Careful(
-        CareView(care, by_default, care_sayings(care), _differences(ask, yarn, care)),
-        _cautions(ask, yarn, care, country),
+    original = ask.designer_yarn.care if ask.designer_yarn else None
+    view = CareView(
+        label=care,
+        by_default=by_default,
+        words=care_sayings(care, by_default),
+        differences=_differences(ask, yarn, care),
+        changes=care_changes(original, care),
     )
+    return Careful(view, _cautions(ask, yarn, care, by_default, country))
 
 
 def _differences(ask: Ask, yarn: ShelfYarn, care: CareLabel) -> tuple[Saying, ...]:
-    wear = wash_differences(
+    return wash_differences(
         care,
         ask.washing.value,
         ask.drying.value,
@@ -53,19 +58,23 @@ def _differences(ask: Ask, yarn: ShelfYarn, care: CareLabel) -> tuple[Saying, ..
         ask.item.value,
         label_traits(yarn.label),
     )
-    original = ask.designer_yarn.care if ask.designer_yarn else None
-    return (*wear, *care_changes(original, care))
 
 
-def _cautions(ask: Ask, yarn: ShelfYarn, care: CareLabel, country: str) -> tuple[Caution, ...]:
+def _cautions(
+    ask: Ask, yarn: ShelfYarn, care: CareLabel, by_default: bool, country: str
+) -> tuple[Caution, ...]:
+    features = {feature.value for feature in ask.features}
+    if has_floats(ask):
+        features.add(Feature.FLOATS_INSIDE.value)
     texts = cautions_for(
         ask.item.value,
         ask.wearer.value,
-        frozenset(feature.value for feature in ask.features),
+        frozenset(features),
         is_openwork(ask),
         care,
         label_traits(yarn.label),
         country,
+        by_default,
     )
     return tuple(
         Caution(text.code, text.saying, text.law, text.where, text.by_whom, text.flag)
@@ -74,7 +83,7 @@ def _cautions(ask: Ask, yarn: ShelfYarn, care: CareLabel, country: str) -> tuple
 
 
 def is_openwork(ask: Ask) -> bool:
-    """True if the item's fabric is open lace, or has floats on its inside."""
+    """True if the item's fabric is open lace."""
     pattern = ask.gauge.stitch_pattern if ask.gauge else None
     return pattern in (StitchPattern.LACE, StitchPattern.OPENWORK_CROCHET)
 

@@ -6,11 +6,9 @@ from shopdesk.answering.answer import Need
 from shopdesk.answering.ask import AmountKind, Ask, OwnYarn, Part
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.items import need_from_item
-from shopdesk.craft.quantity import need_from_balls, need_from_mass, with_allowance
+from shopdesk.craft.quantity import need_from_balls, need_from_mass, planning_m, with_allowance
 from shopdesk.craft.sayings import Saying, saying
 from shopdesk.craft.yarn import Craft
-
-UPPER_PART = 0.75  # where in the upper half of an estimated range the plan is put
 
 
 def needs_of(ask: Ask, allowance_percent: Decimal) -> tuple[Need, ...]:
@@ -23,7 +21,7 @@ def _need(ask: Ask, part: Part, allowance_percent: Decimal) -> Need:
     own = own_metres(part.own)
     if figure is None:
         return Need(part.name, None, own, allowance_percent, 0.0, None, why)
-    planned = _plan_for(figure)
+    planned = planning_m(figure)
     total = with_allowance(planned, allowance_percent)
     if own > 0:
         why = (*why, saying("needs.own_deducted", own_m=own))
@@ -49,13 +47,6 @@ def own_metres(own: OwnYarn | None) -> float:
     return own.mass_g * own.put_up.metres / own.put_up.grams
 
 
-def _plan_for(figure: Figure) -> float:
-    """The upper end of what a pattern states; the upper part of an estimate's range."""
-    if figure.basis is Basis.ESTIMATE:
-        return figure.value + UPPER_PART * (figure.high - figure.value)
-    return figure.high
-
-
 def _pattern_need(ask: Ask, part: Part) -> tuple[Figure | None, tuple[Saying, ...]]:
     amount = part.amount
     if amount.kind is AmountKind.LENGTH and amount.length_m is not None:
@@ -64,12 +55,12 @@ def _pattern_need(ask: Ask, part: Part) -> tuple[Figure | None, tuple[Saying, ..
         return _per_strand(ask, figure), (saying("needs.from_length", need_m=stated),)
     if amount.put_up is not None and amount.balls is not None:
         figure = need_from_balls(amount.balls, amount.put_up)
-        values = {"balls": f"{amount.balls:g}", "low_m": figure.low, "high_m": figure.high}
-        return _per_strand(ask, figure), (Saying("needs.from_balls", values),)
+        said = saying("needs.from_balls", balls=amount.balls)
+        return _per_strand(ask, figure), (said, *figure.notes)
     if amount.put_up is not None and amount.mass_g is not None:
         figure = need_from_mass(amount.mass_g, amount.put_up)
-        said = saying("needs.from_mass", mass_g=amount.mass_g, low_m=figure.low, high_m=figure.high)
-        return _per_strand(ask, figure), (said,)
+        said = saying("needs.from_mass", mass_g=amount.mass_g)
+        return _per_strand(ask, figure), (said, *figure.notes)
     return _estimated_need(ask)
 
 
@@ -88,15 +79,12 @@ def _estimated_need(ask: Ask) -> tuple[Figure | None, tuple[Saying, ...]]:
         return None, (saying("needs.unknown_crochet"),)
     figure = need_from_item(
         ask.item.value,
-        ask.measurements.chest_cm,
-        ask.measurements.width_cm,
-        ask.measurements.length_cm,
-        ask.measurements.around_cm,
-        ask.measurements.foot_cm,
-        stitches=ask.gauge.stitches,
-        rows=ask.gauge.rows,
-        stitch_pattern=ask.gauge.stitch_pattern.value,
+        ask.measurements,
+        ask.gauge.stitches,
+        ask.gauge.rows,
+        ask.gauge.stitch_pattern.value,
     )
     if figure is None:
         return None, (saying("needs.unknown_measurements"),)
-    return figure, (saying("needs.estimated", low_m=figure.low, high_m=figure.high), *figure.notes)
+    said = saying("needs.estimated", low_m=figure.low, high_m=figure.high)
+    return figure, (said, *figure.notes)

@@ -187,10 +187,16 @@ def _estimated_stitches(
     numbers = [n for name in weight_names for n in categories_named(name)]
     if not numbers:
         return None
-    low = min(category(n).knit_low for n in numbers)
-    high = max(category(n).knit_high for n in numbers)
+    low, high = _knit_range(numbers)
     note = saying("profile.gauge_from_name", named=" / ".join(weight_names))
     return Figure((low + high) / 2, low, high, Basis.ESTIMATE, (note,))
+
+
+def _knit_range(numbers: Sequence[int]) -> tuple[float, float]:
+    """The standard's stitches per 10 cm over these categories; 1 where the range is open below."""
+    known = [category(number) for number in numbers]
+    lows, highs = [one.knit_low or 1.0 for one in known], [one.knit_high for one in known]
+    return min(lows), max(high for high in highs if high is not None)
 
 
 def _natural_rows(label: LabelFacts, measurements: Sequence[Measurement]) -> Figure | None:

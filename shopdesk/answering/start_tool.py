@@ -80,7 +80,9 @@ def _by_category(stitches: Figure | None, wanted: float | None) -> Found | None:
     if not numbers:
         return None
     known = category(numbers[0])
-    mm = (known.needle_mm_low + known.needle_mm_high) / 2
+    mm = _middle(known.needle_mm_low, known.needle_mm_high)
+    if mm is None:
+        return None
     return _moved(mm, stitches.value, wanted, saying("tool.from_category"))
 
 
@@ -91,4 +93,11 @@ def _hook_start(yarn: ShelfYarn, profile: Profile) -> Found | None:
     if not profile.categories:
         return None
     known = category(profile.categories[0])
-    return (known.hook_mm_low + known.hook_mm_high) / 2, (saying("tool.from_category"),)
+    mm = _middle(known.hook_mm_low, known.hook_mm_high)
+    return (mm, (saying("tool.from_category"),)) if mm is not None else None
+
+
+def _middle(low: float | None, high: float | None) -> float | None:
+    """The middle of a range; its one end where the other is open."""
+    ends = [end for end in (low, high) if end is not None]
+    return sum(ends) / len(ends) if ends else None

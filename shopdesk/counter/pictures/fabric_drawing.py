@@ -1,4 +1,4 @@
-"""The fabric drawing: stockinette loops at the pattern's gauge, with the yarn's thickness, to scale."""
+"""The fabric drawing: stockinette at the pattern's gauge, with yarns as thick as they are."""
 
 from dataclasses import dataclass
 
@@ -75,7 +75,9 @@ def stockinette_courses(stitches: float, rows: float) -> tuple[str, ...]:
     side = PANEL_MM * UNITS_PER_MM
     across = range(int(side / wale) + 2)
     return tuple(
-        "".join(_legs((stitch + 0.5) * wale, side - row * course, wale, course) for stitch in across)
+        "".join(
+            _legs((stitch + 0.5) * wale, side - row * course, wale, course) for stitch in across
+        )
         for row in range(int(side / course) + 1, -2, -1)
     )
 
