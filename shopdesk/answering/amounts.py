@@ -15,16 +15,15 @@ def part_amounts(
 
 def _part_amount(need: Need, put_up: PutUp | None, strands: int, tex: float | None) -> PartAmount:
     if need.plan_m is None:
-        why = (saying("needs.skeins_unknown"),)
-        return PartAmount(need.part, need, None, strands, None, None, 0, why)
+        unknown = (saying("needs.skeins_unknown"),)
+        return PartAmount(need.part, need, None, strands, None, None, 0, unknown)
     length = need.plan_m * strands
     why: tuple[Saying, ...] = ()
     if strands > 1:
         why = (saying("needs.every_strand", count=strands, total_m=length),)
     if put_up is None:
-        return PartAmount(
-            need.part, need, None, strands, None, None, 0, (*why, _weigh_off(length, tex))
-        )
+        weighed = (*why, _weigh_off(length, tex))
+        return PartAmount(need.part, need, None, strands, None, None, 0, weighed)
     skeins = skeins_for(length, put_up.metres)
     spare_m = skeins * put_up.metres - length
     spare_g = spare_m * put_up.grams / put_up.metres

@@ -19,7 +19,12 @@ SAYING = {
         "text": {"type": "string"},
         "values": {
             "type": "object",
-            "additionalProperties": {"type": ["string", "number", "integer"]},
+            "additionalProperties": {
+                "anyOf": [
+                    {"type": ["string", "number"]},
+                    {"type": "array", "items": {"type": "string"}},
+                ]
+            },
         },
     },
 }

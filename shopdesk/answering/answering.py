@@ -74,18 +74,19 @@ def candidate_of(
     amounts = part_amounts(needs, yarn.label.put_up, held.strands, tex)
     careful = care_for(ask, yarn, companion.yarn if companion else None, terms.country)
     findings = [*verdict.findings, *_care_findings(careful.view.differences)]
-    ordered = deciding_first(findings)
+    ordered, group = deciding_first(findings), worst_group(findings)
+    suits = group is not Group.NOT_FOR_THIS
     return Candidate(
         sku=yarn.sku,
         name=yarn.name,
         weight_name=yarn.label.weight_name,
-        group=worst_group(findings),
+        group=group,
         strands=held.strands,
         companion=_companion(held, needs, terms),
         profile=profile,
         reasons=tuple(f.said for f in ordered),
         change=next((f.change for f in ordered if f.change is not None), None),
-        start_tool=start_tool(ask, yarn, profile, held),
+        start_tool=start_tool(ask, yarn, profile, held) if suits else None,
         fabric=fabric_of(ask, target, profile, held, needs),
         amounts=amounts,
         colours=colour_choices(yarn, amounts, ask.wishes),

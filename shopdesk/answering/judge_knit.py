@@ -80,7 +80,7 @@ def _graded_gauge(ask: Ask, wanted: Figure, got: Figure, off: float) -> Finding:
     values, size = _gauge_values(wanted, got), abs(off)
     side = "finer" if off > 0 else "coarser"
     if size <= limit("gauge_close"):
-        return Finding(Group.AS_IT_IS, Saying("judging.gauge_same", values), size)
+        return Finding(Group.AS_IT_IS, Saying("judging.gauge_same", values), 2 - size)
     if size <= limit("gauge_near"):
         return Finding(Group.SWATCH_FIRST, Saying(f"judging.gauge_near_{side}", values), 6 + size)
     if size <= limit("gauge_reach"):

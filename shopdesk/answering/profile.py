@@ -11,8 +11,8 @@ from shopdesk.craft.behaviour import trait_sayings, traits
 from shopdesk.craft.counts import count_tex, metres_per_100g, put_up_tex
 from shopdesk.craft.fibres import blend_density
 from shopdesk.craft.figures import Basis, Figure, spread
+from shopdesk.craft.pooling import pooled_stitches
 from shopdesk.craft.sayings import saying
-from shopdesk.craft.swatch import pooled_stitches
 from shopdesk.craft.thickness import diameter_mm, gauge_from_length, wraps_from_length
 from shopdesk.craft.weights import categories_named, category
 from shopdesk.craft.yarn import (
@@ -153,19 +153,17 @@ def _natural_stitches(
     density: Figure | None,
 ) -> Figure | None:
     stated = _band_stitches(label.gauge) if label.gauge else None
-    swatches = [
-        m.stitches
-        for m in measurements
-        if m.kind is MeasurementKind.SWATCH
-        and m.stitches
-        and m.craft is Craft.KNIT
-        and m.stitch_pattern == "stockinette"
-    ]
-    if swatches:
-        return pooled_stitches(swatches, stated)
-    if stated is not None:
-        return stated
+    pooled = pooled_stitches(measurements, stated, band_tool_mm(label.gauge))
+    if pooled is not None:
+        return pooled
     return _estimated_stitches(weight_names, length, density)
+
+
+def band_tool_mm(gauge: BandGauge | None) -> float | None:
+    """Returns the tool a band names in mm, the middle where it names a range."""
+    if gauge is None or gauge.tool_mm_low is None:
+        return None
+    return (gauge.tool_mm_low + (gauge.tool_mm_high or gauge.tool_mm_low)) / 2
 
 
 def _band_stitches(gauge: BandGauge) -> Figure:

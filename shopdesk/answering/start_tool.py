@@ -5,12 +5,13 @@ from statistics import median
 from shopdesk.answering.answer import Profile, StartTool
 from shopdesk.answering.ask import Ask
 from shopdesk.answering.held import Held
+from shopdesk.answering.profile import band_tool_mm
 from shopdesk.craft.figures import Figure
 from shopdesk.craft.gauge import tool_mm_for
 from shopdesk.craft.sayings import Saying, saying
 from shopdesk.craft.tools import nearest_made, tool_numbers
 from shopdesk.craft.weights import categories_by_gauge, category
-from shopdesk.craft.yarn import BandGauge, Craft, MeasurementKind, ShelfYarn
+from shopdesk.craft.yarn import Craft, MeasurementKind, ShelfYarn
 
 
 def start_tool(ask: Ask, yarn: ShelfYarn, profile: Profile, held: Held) -> StartTool | None:
@@ -36,7 +37,7 @@ def _knit_start(ask: Ask, yarn: ShelfYarn, held: Held) -> Found | None:
     if swatch is not None:
         return _moved(*swatch, wanted, saying("tool.from_swatch"))
     band = yarn.label.gauge
-    mm = _band_mm(band)
+    mm = band_tool_mm(band)
     if band is not None and mm is not None:
         middle = (band.stitches_low + band.stitches_high) / 2
         return _moved(mm, middle, wanted, saying("tool.from_band"))
@@ -56,12 +57,6 @@ def _own_swatch(yarn: ShelfYarn) -> tuple[float, float] | None:
     if not pairs:
         return None
     return median(mm for mm, _ in pairs), median(stitches for _, stitches in pairs)
-
-
-def _band_mm(band: BandGauge | None) -> float | None:
-    if band is None or band.tool_mm_low is None:
-        return None
-    return (band.tool_mm_low + (band.tool_mm_high or band.tool_mm_low)) / 2
 
 
 def _moved(mm: float, stitches: float, wanted: float | None, why: Saying) -> Found:
@@ -87,7 +82,7 @@ def _by_category(stitches: Figure | None, wanted: float | None) -> Found | None:
 
 
 def _hook_start(yarn: ShelfYarn, profile: Profile) -> Found | None:
-    mm = _band_mm(yarn.label.crochet_gauge)
+    mm = band_tool_mm(yarn.label.crochet_gauge)
     if mm is not None:
         return mm, (saying("tool.from_band"),)
     if not profile.categories:

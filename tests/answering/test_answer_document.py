@@ -1,0 +1,45 @@
+"""The answer's JSON fits its schema, and both schemas are valid (jsonschema as the judge)."""
+
+import json
+from typing import Any
+
+import jsonschema
+import pytest
+from hypothesis import given, settings
+
+from shopdesk.answering.answer_document import answer_document, answer_schema
+from shopdesk.answering.answering import answer
+from shopdesk.answering.ask_document import ask_schema
+from shopdesk.answering.terms import ShopTerms
+from shopdesk.craft.yarn import ShelfYarn
+from shopdesk.wording.say import english
+from tests.answering.shelves import shelves
+from tests.ask_documents import a_designer_yarn, an_ask, an_ask_document
+
+
+@pytest.mark.parametrize("schema", [ask_schema(), answer_schema()])
+def test_schema_is_valid(schema: dict[str, Any]) -> None:
+    jsonschema.Draft202012Validator.check_schema(schema)
+
+
+def test_ask_document_fits_its_schema_and_an_unknown_field_does_not() -> None:
+    validator = jsonschema.Draft202012Validator(ask_schema())
+    assert validator.is_valid(an_ask_document(designer_yarn=a_designer_yarn()))
+    assert not validator.is_valid(an_ask_document(shape="round"))
+
+
+@settings(max_examples=25, deadline=None)
+@given(shelves(4))
+def test_answer_document_fits_its_schema(yarns: list[ShelfYarn]) -> None:
+    found = answer(an_ask(designer_yarn=a_designer_yarn()), yarns, ShopTerms())
+    document = json.loads(json.dumps(answer_document(found, english)))
+    jsonschema.Draft202012Validator(answer_schema()).validate(document)
+    listed = [c["sku"] for group in document["groups"].values() for c in group]
+    assert listed == [c.sku for c in found.candidates]
+
+
+def test_every_sentence_is_in_words() -> None:
+    found = answer(an_ask(), [], ShopTerms())
+    document = answer_document(found, english)
+    assert document["unknown"]
+    assert all(" " in said["text"] for said in document["unknown"])
