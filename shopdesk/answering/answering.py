@@ -96,7 +96,15 @@ def candidate_of(
     )
 
 
-TOLD_ONLY = {"washing.often", "washing.weak_when_wet", "washing.out_of_the_sun"}
+ANOTHER_BUTTON = {
+    "washing.often",
+    "washing.weak_when_wet",
+    "washing.out_of_the_sun",
+    "washing.gentler_programme",
+    "washing.tumble_low",
+    "washing.dry_flat",
+}
+"""Differences that the household meets by another programme or place to dry."""
 
 
 def _care_findings(differences: Sequence[Saying]) -> list[Finding]:
@@ -104,8 +112,8 @@ def _care_findings(differences: Sequence[Saying]) -> list[Finding]:
     change = saying("judging.change_washing")
     found: list[Finding] = []
     for index, said in enumerate(differences):
-        if said.code in TOLD_ONLY or said.code.endswith("not_known"):
-            found.append(Finding(Group.AS_IT_IS, said, 0.9))
+        if said.code in ANOTHER_BUTTON or said.code.endswith("not_known"):
+            found.append(Finding(Group.AS_IT_IS, said, 3 - index / 10))
         else:
             found.append(Finding(Group.WITH_A_CHANGE, said, 5.5 - index / 10, change))
     return found
@@ -123,20 +131,27 @@ def _companion(held: Held, needs: tuple[Need, ...], terms: ShopTerms) -> Compani
     return Companion(yarn.sku, yarn.name, skeins, price_of(yarn, amounts, terms))
 
 
-def _order(verdict: Judged, candidate: Candidate) -> tuple[int, float, bool, float, str]:
+def _order(verdict: Judged, candidate: Candidate) -> tuple[int, float, bool, int, float, str]:
     """Inside a group: what would go wrong first decides, then stock, then the closest gauge."""
     first = deciding_first(verdict.findings)
     trouble = sum(f.weight for f in first if rank(f.group) > 0)
     flags = sum(1 for caution in candidate.cautions if caution.flag)
     short = bool(candidate.colours) and all(c.short_by for c in candidate.colours)
-    nearest = min((f.weight for f in first if f.said.code == "judging.gauge_same"), default=1.0)
+    small_print = len(candidate.care.differences)
     return (
         rank(candidate.group),
         round(trouble + flags, 6),
         short,
-        round(nearest, 6),
+        small_print,
+        round(_gauge_distance(candidate), 6),
         candidate.sku,
     )
+
+
+def _gauge_distance(candidate: Candidate) -> float:
+    """How far the yarn is from the wanted gauge, in stitches per 10 cm."""
+    offs = [said.values["off_st"] for said in candidate.reasons if "off_st" in said.values]
+    return min((float(off) for off in offs if isinstance(off, float)), default=99.0)
 
 
 def _common_cautions(candidates: Sequence[Candidate]) -> tuple[Caution, ...]:

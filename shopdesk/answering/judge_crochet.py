@@ -28,12 +28,14 @@ def _category_findings(target: Target, profile: Profile, held: Held) -> list[Fin
     if not target.categories:
         return [Finding(Group.SWATCH_FIRST, saying("judging.crochet_no_target"), 4)]
     distance = min(abs(a - b) for a in got for b in target.categories)
-    values = {
-        "yarn_term": f"terms.weight.{got[0]}",
-        "wanted_term": f"terms.weight.{target.categories[0]}",
-    }
     if distance == 0:
-        return [Finding(Group.AS_IT_IS, saying("judging.crochet_same_weight", **values), 1)]
+        shared = min(set(got) & set(target.categories))
+        said = saying("judging.crochet_same_weight", weight_term=f"terms.weight.{shared}")
+        return [Finding(Group.AS_IT_IS, said, 1)]
+    mine, theirs = min(
+        ((a, b) for a in got for b in target.categories), key=lambda pair: abs(pair[0] - pair[1])
+    )
+    values = {"yarn_term": f"terms.weight.{mine}", "wanted_term": f"terms.weight.{theirs}"}
     side = "finer" if min(got) < min(target.categories) else "coarser"
     if distance == 1:
         change = saying(f"judging.change_hook_{'larger' if side == 'finer' else 'smaller'}")

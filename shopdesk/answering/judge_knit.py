@@ -109,12 +109,11 @@ def length_findings(target: Target, held: Held) -> list[Finding]:
     if wanted is None or got is None:
         return []
     percent = (got.value / wanted.value - 1) * 100
+    lengths = {"yarn_m": round(got.value), "wanted_m": round(wanted.value)}
+    if round(abs(percent)) == 0:
+        return [Finding(Group.AS_IT_IS, Saying("judging.length_same", lengths), 0.5)]
     code = "judging.length_more" if percent > 0 else "judging.length_less"
-    values = {
-        "off_percent": round(abs(percent)),
-        "yarn_m": round(got.value),
-        "wanted_m": round(wanted.value),
-    }
+    values = {"off_percent": round(abs(percent)), **lengths}
     return [Finding(Group.AS_IT_IS, Saying(code, values), 0.5)]
 
 

@@ -97,11 +97,11 @@ def _strand_findings(held: Held) -> list[Finding]:
     if held.companion is not None:
         said = saying("judging.with_companion", companion=held.companion.yarn.name)
         change = saying("judging.change_companion", companion=held.companion.yarn.name)
-        return [Finding(Group.WITH_A_CHANGE, said, 7, change)]
+        return [Finding(Group.WITH_A_CHANGE, said, 8, change)]
     if held.strands > 1:
         said = saying("judging.strands_together", count=held.strands)
         change = saying("judging.change_strands", count=held.strands)
-        return [Finding(Group.WITH_A_CHANGE, said, 7, change)]
+        return [Finding(Group.WITH_A_CHANGE, said, 5 + held.strands, change)]
     return []
 
 
