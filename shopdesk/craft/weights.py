@@ -185,7 +185,12 @@ def _ply_names() -> dict[int, tuple[int, ...]]:
 
 @cache
 def _weight_names() -> dict[str, tuple[int, ...]]:
-    return {_plain_name(row["name"]): _numbers_in(row["weights"]) for row in table("weight_names")}
+    found: dict[str, tuple[int, ...]] = {}
+    for each in categories():
+        for name in {_plain_name(name) for name in (each.name, *each.trade_names)}:
+            found[name] = (*found.get(name, ()), each.number)
+    rows = table("weight_names")
+    return {_plain_name(row["name"]): _numbers_in(row["weights"]) for row in rows} | found
 
 
 def _numbers_in(cell: str) -> tuple[int, ...]:
