@@ -1,0 +1,132 @@
+"""What a slip says, as frozen plain data: every paper, language and page renders this.
+
+Sentences are Sayings; numbers are in the units their names end in. Money is in the shop's
+currency. The customer's name is kept apart in the record and only joins the slip when it is drawn.
+"""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from shopdesk.answering.answer import Caution, StartTool
+from shopdesk.craft.sayings import Saying
+from shopdesk.craft.yarn import Craft
+
+
+@dataclass(frozen=True, slots=True)
+class SlipShop:
+    """The shop as the slip shows it; `country` is an ISO 3166 code or ''."""
+
+    name: str
+    address: tuple[str, ...] = ()
+    currency: str = "EUR"
+    tax_included: bool = True
+    country: str = ""
+    return_wording: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """The slip's number in its shop, its date, who served, and the slip that it replaces."""
+
+    number: int
+    on: date
+    staff: str = ""
+    replaces: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A name and what stands beside it, as in 'Gauge: 22 stitches'."""
+
+    name: Saying
+    value: Saying
+
+
+@dataclass(frozen=True, slots=True)
+class SlipLot:
+    """So many skeins of one dye lot (None: a yarn without lots)."""
+
+    lot: str | None
+    skeins: int
+
+
+@dataclass(frozen=True, slots=True)
+class SlipLine:
+    """One thing to take to the till. `gtin` is fit to print, or None.
+
+    `length_m` and `mass_g` are of all skeins of the line; `planned_m` is the need with its
+    allowance; `spare_m` is what will be left of it, negative if the line is short.
+    """
+
+    part: str
+    yarn: str
+    sku: str
+    colour: str
+    lots: tuple[SlipLot, ...]
+    skeins: int
+    each: Decimal
+    gtin: str | None = None
+    strands: int = 1
+    length_m: float | None = None
+    mass_g: float | None = None
+    planned_m: float | None = None
+    spare_m: float | None = None
+    spare_g: float | None = None
+    notes: tuple[Saying, ...] = ()
+
+    @property
+    def total(self) -> Decimal:
+        """The price of the whole line: exact, for prices are whole minor units."""
+        return self.each * self.skeins
+
+
+@dataclass(frozen=True, slots=True)
+class SwatchCard:
+    """How to make and measure the swatch, and what to do with what it shows.
+
+    `stitches` and `rows` are what is wanted per 10 cm; `cast_on` is for about 15 cm.
+    """
+
+    craft: Craft
+    tool: StartTool | None
+    cast_on: int | None
+    stitches: float | None
+    rows: float | None
+    steps: tuple[Saying, ...]
+    outcomes: tuple[Saying, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CautionNote:
+    """A caution, and whether the customer was told it at the counter."""
+
+    caution: Caution
+    told: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SlipContent:
+    """Everything that one slip says. `warnings` are for staff and are not printed."""
+
+    shop: SlipShop
+    stamp: Stamp
+    title: str
+    pattern: tuple[Fact, ...]
+    yarn: str
+    standing: tuple[Saying, ...]
+    lines: tuple[SlipLine, ...]
+    swatch: SwatchCard
+    differences: tuple[Saying, ...]
+    care: tuple[Saying, ...]
+    care_by_default: bool
+    cautions: tuple[CautionNote, ...]
+    unknown: tuple[Saying, ...] = ()
+    held_until: date | None = None
+    warnings: tuple[Saying, ...] = ()
+    customer_name: str | None = None
+
+    @property
+    def total(self) -> Decimal:
+        """The price of all lines."""
+        return sum((line.total for line in self.lines), Decimal(0))
