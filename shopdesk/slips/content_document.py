@@ -70,8 +70,8 @@ def _read(kind: Any, value: Any) -> Any:
         return tuple(_read(get_args(kind)[0], item) for item in value)
     if kind is Saying:
         return Saying(value["code"], {k: _untagged(v) for k, v in value["values"].items()})
-    if is_dataclass(kind):
-        hints = _types(kind) if isinstance(kind, type) else {}
+    if isinstance(kind, type) and is_dataclass(kind):
+        hints = _types(kind)
         return kind(**{name: _read(hints[name], item) for name, item in value.items()})
     if kind is date:
         return date.fromisoformat(value)

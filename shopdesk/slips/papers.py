@@ -22,6 +22,16 @@ class Paper:
     body_pt: float
 
     @property
+    def top_mm(self) -> float:
+        """Margin at the top."""
+        return 3.0 if self.is_roll else self.side_mm
+
+    @property
+    def foot_mm(self) -> float:
+        """Margin at the foot; a sheet's has room for the page number."""
+        return 6.0 if self.is_roll else self.side_mm
+
+    @property
     def is_roll(self) -> bool:
         return self.height_mm is None
 
@@ -32,7 +42,7 @@ class Paper:
 
 
 _BODY_PT = {"A5": 8.0, "half-letter": 8.0, "A6": 7.0, "roll-80": 8.0, "roll-58": 7.5}
-_SHEET_SIDE_MM = {"A5": 11.0, "half-letter": 11.0, "A6": 8.0}
+_SHEET_SIDE_MM = {"A5": 10.0, "half-letter": 10.0, "A6": 8.0}
 
 
 @cache

@@ -18,7 +18,8 @@ def visible(text: str) -> str:
 
 def _composed(text: str) -> str:
     return "".join(
-        " " if character in _SPACES else character for character in unicodedata.normalize("NFC", text)
+        " " if character in _SPACES else character
+        for character in unicodedata.normalize("NFC", text)
     )
 
 

@@ -1,0 +1,119 @@
+"""From an answer and what the customer chose of it to the content of a slip."""
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+
+from shopdesk.answering.answer import Answer, Candidate, Caution, Group
+from shopdesk.answering.ask import Ask
+from shopdesk.answering.choice import Choice
+from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.yarn import ShelfYarn
+from shopdesk.reading.gtins import GtinRefused, read_gtin
+from shopdesk.slips.barcodes import barcode
+from shopdesk.slips.content import CautionNote, SlipContent, SlipShop, Stamp
+from shopdesk.slips.pattern_asks import pattern_facts
+from shopdesk.slips.slip_lines import ChoiceRefused, slip_lines
+from shopdesk.slips.swatch_card import swatch_card
+
+
+class CautionsNotTold(ChoiceRefused):
+    """Flagged cautions that the customer has not been told; `cautions` are those."""
+
+    def __init__(self, cautions: tuple[Caution, ...]) -> None:
+        codes = ", ".join(caution.code for caution in cautions)
+        super().__init__(
+            f"the customer must be told first: {codes}", "tell the customer and mark it as told"
+        )
+        self.cautions = cautions
+
+
+def compose(
+    ask: Ask,
+    answer: Answer,
+    choice: Choice,
+    shelf: Mapping[str, ShelfYarn],
+    shop: SlipShop,
+    stamp: Stamp,
+    *,
+    held_until: date | None = None,
+    customer_name: str | None = None,
+) -> SlipContent:
+    """Returns the slip's content; `shelf` holds the chosen yarn (and its companion) by SKU.
+
+    Raises ChoiceRefused if the choice does not fit, CautionsNotTold if a flag is not answered.
+    """
+    candidate = answer.candidate(choice.sku)
+    if candidate is None or choice.sku not in shelf:
+        raise ChoiceRefused(f"the shelf has no yarn '{choice.sku}'", "choose one of the answer")
+    return SlipContent(
+        shop=shop,
+        stamp=stamp,
+        title=ask.title,
+        pattern=pattern_facts(ask),
+        yarn=candidate.name,
+        standing=tuple(_standing(answer, candidate, choice)),
+        lines=slip_lines(candidate, choice, shelf),
+        swatch=swatch_card(ask, candidate),
+        differences=_once((*_fabric(candidate), *candidate.care.differences)),
+        care=candidate.care.words,
+        care_by_default=candidate.care.by_default,
+        cautions=_cautions(answer, candidate, choice),
+        unknown=answer.unknown,
+        held_until=held_until,
+        warnings=tuple(_warnings(candidate, choice, shelf)),
+        customer_name=customer_name,
+    )
+
+
+_STANDING = {
+    Group.AS_IT_IS: saying("slip.standing_as_it_is"),
+    Group.SWATCH_FIRST: saying("slip.standing_swatch_first"),
+    Group.WITH_A_CHANGE: saying("slip.standing_with_a_change"),
+    Group.NOT_FOR_THIS: saying("slip.standing_not_for_this"),
+}
+
+
+def _standing(answer: Answer, candidate: Candidate, choice: Choice) -> Iterator[Saying]:
+    yield _STANDING[candidate.group]
+    if candidate.change is not None:
+        yield candidate.change
+    yield from candidate.reasons[:1]
+    chosen = {part.part for part in choice.parts}
+    for need in answer.needs:
+        if need.part not in chosen:
+            yield saying("slip.part_not_chosen", part=need.part)
+
+
+def _fabric(candidate: Candidate) -> tuple[Saying, ...]:
+    words = candidate.fabric.words if candidate.fabric else ()
+    return (*candidate.reasons[1:], *words)
+
+
+def _once(sayings: tuple[Saying, ...]) -> tuple[Saying, ...]:
+    return tuple(dict.fromkeys(sayings))
+
+
+def _cautions(answer: Answer, candidate: Candidate, choice: Choice) -> tuple[CautionNote, ...]:
+    by_code = {caution.code: caution for caution in (*candidate.cautions, *answer.cautions)}
+    untold = tuple(c for c in by_code.values() if c.flag and c.code not in choice.told)
+    if untold:
+        raise CautionsNotTold(untold)
+    return tuple(CautionNote(c, c.code in choice.told) for c in by_code.values())
+
+
+def _warnings(
+    candidate: Candidate, choice: Choice, shelf: Mapping[str, ShelfYarn]
+) -> Iterator[Saying]:
+    """What staff should know about the bar codes: numbers not printed, in-store numbers."""
+    colours = {(colour.part, colour.colour_code): colour.gtin for colour in candidate.colours}
+    chosen = (colours.get((part.part, part.colour_code)) for part in choice.parts)
+    for number in dict.fromkeys(gtin or shelf[candidate.sku].gtin for gtin in chosen):
+        if number is None:
+            yield saying("slip.warn_no_barcode", name=candidate.name)
+            continue
+        try:
+            barcode(number)
+            if read_gtin(number).in_store:
+                yield saying("slip.warn_in_store", number=number)
+        except GtinRefused:
+            yield saying("slip.warn_not_printed", number=number)

@@ -1,0 +1,148 @@
+"""The lines of a slip: for each part what to take to the till, and how it was counted."""
+
+from collections.abc import Iterator, Mapping
+
+from shopdesk.answering.answer import Candidate, ColourChoice, Need, PartAmount
+from shopdesk.answering.choice import Choice, ChosenPart
+from shopdesk.craft.figures import Basis
+from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.yarn import ShelfYarn
+from shopdesk.slips.barcodes import printable
+from shopdesk.slips.content import SlipLine, SlipLot
+
+
+class ChoiceRefused(ValueError):
+    """The choice does not fit the answer; `wrong` and `right` say why and what would."""
+
+    def __init__(self, wrong: str, right: str) -> None:
+        super().__init__(f"{wrong}; {right}")
+        self.wrong = wrong
+        self.right = right
+
+
+def slip_lines(
+    candidate: Candidate, choice: Choice, shelf: Mapping[str, ShelfYarn]
+) -> tuple[SlipLine, ...]:
+    """Returns one line for each chosen part, and one for a second yarn held with the first.
+
+    Raises ChoiceRefused for a part, colour or count that the answer does not have.
+    """
+    if not choice.parts:
+        raise ChoiceRefused("no part is chosen", "choose a colour for at least one part")
+    yarn = shelf[candidate.sku]
+    lines = [_line(candidate, yarn, part) for part in choice.parts]
+    return (*lines, *_companion_lines(candidate, shelf))
+
+
+def _line(candidate: Candidate, yarn: ShelfYarn, chosen: ChosenPart) -> SlipLine:
+    colour = _colour(candidate, chosen)
+    amount = next((a for a in candidate.amounts if a.part == chosen.part), None)
+    skeins = sum(lot.skeins for lot in chosen.lots)
+    if any(lot.skeins < 1 for lot in chosen.lots) or not skeins:
+        raise ChoiceRefused(f"no skeins are chosen for '{chosen.part}'", "take at least one")
+    ball = yarn.label.put_up
+    spare_m, spare_g = _spare(amount, skeins, yarn)
+    return SlipLine(
+        part=chosen.part,
+        yarn=candidate.name,
+        sku=candidate.sku,
+        colour=_colour_words(colour),
+        lots=tuple(SlipLot(lot.lot, lot.skeins) for lot in chosen.lots),
+        skeins=skeins,
+        each=candidate.price.each,
+        gtin=printable(colour.gtin) or printable(yarn.gtin),
+        strands=amount.strands if amount else 1,
+        length_m=ball.metres * skeins if ball else None,
+        mass_g=ball.grams * skeins if ball else None,
+        planned_m=amount.need.plan_m if amount else None,
+        spare_m=spare_m,
+        spare_g=spare_g,
+        notes=tuple(_notes(amount, colour, chosen)),
+    )
+
+
+def _colour(candidate: Candidate, chosen: ChosenPart) -> ColourChoice:
+    there = [colour for colour in candidate.colours if colour.part == chosen.part]
+    for colour in there:
+        if colour.colour_code == chosen.colour_code:
+            return colour
+    raise ChoiceRefused(
+        f"{candidate.name} has no colour '{chosen.colour_code}' for '{chosen.part}'",
+        "choose one of " + ", ".join(colour.colour_code for colour in there)
+        if there
+        else "choose a part of this pattern",
+    )
+
+
+def _colour_words(colour: ColourChoice) -> str:
+    return " ".join(word for word in (colour.colour_name, colour.colour_code) if word)
+
+
+def _spare(
+    amount: PartAmount | None, skeins: int, yarn: ShelfYarn
+) -> tuple[float | None, float | None]:
+    """The answer's spare, moved by as many skeins as the customer took more or fewer."""
+    ball = yarn.label.put_up
+    if amount is None or amount.skeins is None or amount.spare_m is None:
+        return None, None
+    more = skeins - amount.skeins
+    if not more:
+        return amount.spare_m, amount.spare_g
+    if ball is None:
+        return None, None
+    spare_g = None if amount.spare_g is None else amount.spare_g + more * ball.grams
+    return amount.spare_m + more * ball.metres, spare_g
+
+
+def _notes(amount: PartAmount | None, colour: ColourChoice, chosen: ChosenPart) -> Iterator[Saying]:
+    if amount is not None:
+        yield from _need(amount.need)
+        if amount.strands > 1:
+            yield saying("slip.line_strands", count=amount.strands)
+        yield from amount.why
+    if len({lot.lot for lot in chosen.lots}) > 1 or any(lot.lot is None for lot in chosen.lots):
+        yield from colour.advice
+
+
+def _need(need: Need) -> Iterator[Saying]:
+    if need.plan_m is None or need.pattern_m is None:
+        yield saying("slip.need_unknown")
+        return
+    if need.pattern_m.basis is Basis.ESTIMATE:
+        code = "slip.need_estimated"
+    elif need.pattern_m.low < need.pattern_m.high:
+        code = "slip.need_range"
+    else:
+        code = "slip.need"
+    yield Saying(
+        code,
+        {
+            "low_m": need.pattern_m.low,
+            "high_m": need.pattern_m.high,
+            "allowance_percent": need.allowance_percent,
+            "plan_m": need.plan_m,
+        },
+    )
+    if need.own_m:
+        yield saying("slip.need_own", own_m=need.own_m)
+
+
+def _companion_lines(candidate: Candidate, shelf: Mapping[str, ShelfYarn]) -> Iterator[SlipLine]:
+    second = candidate.companion
+    if second is None or not second.skeins:
+        return
+    yarn = shelf.get(second.sku)
+    ball = yarn.label.put_up if yarn else None
+    yield SlipLine(
+        part="",
+        yarn=second.name,
+        sku=second.sku,
+        colour="",
+        lots=(),
+        skeins=second.skeins,
+        each=second.price.each,
+        gtin=printable(yarn.gtin) if yarn else None,
+        length_m=ball.metres * second.skeins if ball else None,
+        mass_g=ball.grams * second.skeins if ball else None,
+        notes=(saying("slip.line_companion", name=candidate.name),),
+    )

@@ -1,0 +1,231 @@
+"""Puts a slip's content into words: one language, one system of units, the shop's currency."""
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.yarn import Craft
+from shopdesk.slips.content import CautionNote, Fact, SlipContent, SlipLine, SlipLot, SwatchCard
+from shopdesk.slips.swatch_card import SWATCH_CM
+from shopdesk.slips.visible import visible
+from shopdesk.slips.words import (
+    BigFigure,
+    CautionWords,
+    LineWords,
+    Named,
+    Passage,
+    SlipWords,
+    SwatchWords,
+)
+from shopdesk.wording.say import say
+from shopdesk.wording.voice import Voice
+
+_NUMBER_AND_UNIT = re.compile(r"([\d¼½¾]) (?=(?:m|yd|g|oz|cm|mm|in|°[CF])\b)")
+"""Where a line must not break: between a number and its unit."""
+
+
+def speak(content: SlipContent, voice: Voice) -> SlipWords:
+    """Returns the slip in the voice's language and units, with money in the shop's currency.
+
+    Control and direction characters of any value are shown by their codes.
+    """
+    return _Speaker(replace(voice, currency=content.shop.currency)).slip(content)
+
+
+class _Speaker:
+    def __init__(self, voice: Voice) -> None:
+        self.voice = voice
+
+    def say(self, one: Saying) -> str:
+        return _NUMBER_AND_UNIT.sub("\\1\u00a0", visible(say(one, self.voice)))
+
+    def all(self, many: Iterable[Saying]) -> tuple[str, ...]:
+        return tuple(self.say(one) for one in many)
+
+    def slip(self, content: SlipContent) -> SlipWords:
+        shop, stamp = content.shop, content.stamp
+        return SlipWords(
+            language=self.voice.language,
+            document_title=self.say(
+                saying("slip.document_title", number=stamp.number, shop=shop.name)
+            ),
+            page_of_pages=self.say(
+                saying("slip.page", number=stamp.number, page="{page}", pages="{pages}")
+            ),
+            shop_name=visible(shop.name),
+            address=tuple(visible(line) for line in shop.address if visible(line)),
+            stamp=tuple(self._stamp(content)),
+            replaces=self.say(saying("slip.replaces", number=stamp.replaces))
+            if stamp.replaces is not None
+            else "",
+            customer=self._customer(content.customer_name),
+            title=visible(content.title),
+            yarn=self.say(saying("slip.in_yarn", name=content.yarn)),
+            standing=self.all(content.standing),
+            pattern=Passage(
+                self.say(saying("slip.part_pattern")),
+                facts=tuple(self._fact(fact) for fact in content.pattern),
+            ),
+            lines_title=self.say(saying("slip.part_yarn")),
+            lines=tuple(self._line(line, len(content.lines) > 1) for line in content.lines),
+            total=self.say(saying("slip.total", total_price=content.total))
+            if len(content.lines) > 1
+            else "",
+            price_terms=self._price_terms(shop.tax_included),
+            swatch=self._swatch(content.swatch),
+            before_cautions=tuple(self._before_cautions(content)),
+            cautions_title=self.say(saying("slip.part_cautions")) if content.cautions else "",
+            cautions=tuple(self._caution(note) for note in content.cautions),
+            cautions_end=self.say(saying("slip.local_rules")) if content.cautions else "",
+            after_cautions=tuple(self._after_cautions(content)),
+        )
+
+    def _stamp(self, content: SlipContent) -> Iterator[Named]:
+        stamp = content.stamp
+        yield Named(
+            self.say(saying("slip.name_number")),
+            self.say(saying("slip.number", number=stamp.number)),
+        )
+        yield Named(
+            self.say(saying("slip.name_date")),
+            self.say(saying("slip.on", on_date=stamp.on.isoformat())),
+        )
+        if stamp.staff:
+            yield Named(self.say(saying("slip.name_staff")), visible(stamp.staff))
+
+    def _customer(self, name: str | None) -> tuple[Named, ...]:
+        return (Named(self.say(saying("slip.name_customer")), visible(name)),) if name else ()
+
+    def _fact(self, fact: Fact) -> Named:
+        return Named(self.say(fact.name), self.say(fact.value))
+
+    def _price_terms(self, tax_included: bool) -> str:
+        tax = saying("slip.tax_included") if tax_included else saying("slip.tax_excluded")
+        return f"{self.say(saying('slip.estimate'))} {self.say(tax)}"
+
+    def _line(self, line: SlipLine, one_of_many: bool) -> LineWords:
+        price = saying(
+            "slip.line_price", skeins=line.skeins, each_price=line.each, total_price=line.total
+        )
+        return LineWords(
+            part=visible(line.part) if one_of_many else "",
+            name=visible(line.yarn),
+            colour=visible(line.colour),
+            amounts=self.all(_amounts(line)),
+            price=self.say(price),
+            notes=self.all(line.notes),
+            barcode=line.gtin or "",
+            barcode_name=self.say(saying("slip.barcode", number=line.gtin)) if line.gtin else "",
+        )
+
+    def _swatch(self, card: SwatchCard) -> SwatchWords:
+        return SwatchWords(
+            title=self.say(saying("slip.part_swatch")),
+            figures=tuple(self._figures(card)),
+            steps=self.all(card.steps),
+            outcomes=self.all(card.outcomes),
+        )
+
+    def _figures(self, card: SwatchCard) -> Iterator[BigFigure]:
+        knit = card.craft is Craft.KNIT
+        if card.tool is not None:
+            name = saying("slip.figure_needle") if knit else saying("slip.figure_hook")
+            yield BigFigure(
+                self.say(name),
+                self.say(saying("slip.tool_mm", tool_mm=card.tool.mm)),
+                " ".join(self.all(_other_numbers(card.tool.us, card.tool.uk))),
+            )
+        if card.cast_on is not None:
+            name = saying("slip.figure_cast_on") if knit else saying("slip.figure_chain")
+            below = saying("slip.cast_on_below", count=card.cast_on, side_cm=SWATCH_CM)
+            number = saying("slip.cast_on_number", count=card.cast_on)
+            yield BigFigure(self.say(name), self.say(number), self.say(below))
+        if card.stitches is not None:
+            yield self._aim(card.stitches, card.rows)
+
+    def _aim(self, stitches: float, rows: float | None) -> BigFigure:
+        name = self.say(saying("slip.figure_aim"))
+        if rows is None:
+            value, below = saying("slip.aim", stitches_st=stitches), saying("slip.aim_below")
+        else:
+            value = saying("slip.aim_rows", stitches_st=stitches, rows_st=rows)
+            below = saying("slip.aim_rows_below")
+        return BigFigure(name, self.say(value), self.say(below))
+
+    def _before_cautions(self, content: SlipContent) -> Iterator[Passage]:
+        if content.differences:
+            yield self._passage("slip.part_differences", content.differences)
+        yield self._care(content)
+
+    def _care(self, content: SlipContent) -> Passage:
+        title = self.say(saying("slip.part_care"))
+        not_a_label = saying("slip.advice_not_label")
+        if not content.care:
+            words = self.say(saying("slip.care_unknown"))
+            return Passage(title, (words,), self.say(not_a_label))
+        by = saying("slip.care_by_default")
+        basis = by if content.care_by_default else saying("slip.care_from_band")
+        return Passage(
+            title, (" ".join(self.all(content.care)),), " ".join(self.all((basis, not_a_label)))
+        )
+
+    def _after_cautions(self, content: SlipContent) -> Iterator[Passage]:
+        if content.unknown:
+            yield self._passage("slip.part_unknown", content.unknown)
+        if content.held_until is not None:
+            until = saying("slip.held_until", until_date=content.held_until.isoformat())
+            yield self._passage("slip.part_hold", (until,))
+        returns = tuple(visible(line) for line in content.shop.return_wording.splitlines())
+        if any(returns):
+            title = self.say(saying("slip.part_returns"))
+            yield Passage(title, tuple(line for line in returns if line))
+
+    def _passage(self, title: str, sentences: Iterable[Saying]) -> Passage:
+        return Passage(self.say(Saying(title)), self.all(sentences))
+
+    def _caution(self, note: CautionNote) -> CautionWords:
+        caution = note.caution
+        return CautionWords(
+            kind=self.say(saying("slip.law") if caution.law else saying("slip.advice")),
+            text=self.say(caution.text),
+            source=self._source(caution.where, caution.by_whom),
+            told=self.say(saying("slip.told")) if note.told else "",
+        )
+
+    def _source(self, where: str, by_whom: str) -> str:
+        if where and by_whom:
+            return self.say(saying("slip.where_by_whom", where=where, by_whom=by_whom))
+        return visible(where or by_whom)
+
+
+def _other_numbers(us: str | None, uk: str | None) -> Iterator[Saying]:
+    if us and uk:
+        yield saying("slip.tool_us_uk", us=us, uk=uk)
+    elif us:
+        yield saying("slip.tool_us", us=us)
+    elif uk:
+        yield saying("slip.tool_uk", uk=uk)
+
+
+def _amounts(line: SlipLine) -> Iterator[Saying]:
+    for lot in line.lots:
+        yield _lot(lot)
+    if not line.lots:
+        yield saying("slip.skeins", count=line.skeins)
+    if line.length_m is not None and line.mass_g is not None:
+        yield saying("slip.line_holds", length_m=line.length_m, mass_g=line.mass_g)
+    if line.spare_m is None:
+        return
+    if line.spare_m < 0:
+        yield saying("slip.line_short", short_m=-line.spare_m)
+    elif line.spare_g is None:
+        yield saying("slip.line_spare_length", spare_m=line.spare_m)
+    else:
+        yield saying("slip.line_spare", spare_m=line.spare_m, spare_g=line.spare_g)
+
+
+def _lot(lot: SlipLot) -> Saying:
+    if lot.lot is None:
+        return saying("slip.skeins_no_lot", count=lot.skeins)
+    return saying("slip.skeins_of_lot", count=lot.skeins, lot=lot.lot)

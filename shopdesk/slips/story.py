@@ -1,0 +1,245 @@
+"""A slip's words as ReportLab flowables for one paper. Every string passes through `markup`."""
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable, HRFlowable, Paragraph, Spacer, Table, TableStyle
+
+from shopdesk.slips.barcodes import barcode
+from shopdesk.slips.bars import Bars
+from shopdesk.slips.fonts import BOLD, REGULAR, markup
+from shopdesk.slips.styles import Styles
+from shopdesk.slips.words import BigFigure, CautionWords, LineWords, Named, Passage, SlipWords
+
+FLUSH: list[tuple[Any, ...]] = [
+    ("LEFTPADDING", (0, 0), (-1, -1), 0),
+    ("RIGHTPADDING", (0, 0), (-1, -1), 0),
+    ("TOPPADDING", (0, 0), (-1, -1), 0),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), 0),
+    ("VALIGN", (0, 0), (-1, -1), "TOP"),
+    ("FONTNAME", (0, 0), (-1, -1), REGULAR),
+]
+GUTTER = 4 * mm
+BARS_MM = 44.0
+CARD_PADDING = 2.6 * mm
+WIDE_SPACE = "\u00a0\u00a0\u00a0\u00a0 "
+WIDE_DOT = "\u00a0 \u00b7\u00a0 "
+THREE_ABREAST_MM = 75.0
+"""Below this width the swatch's three figures stand one below the other."""
+
+
+def story(words: SlipWords, styles: Styles) -> list[Flowable]:
+    """Returns the flowables of the whole slip, new ones at each call."""
+    return list(_Story(words, styles).parts())
+
+
+class _Story:
+    def __init__(self, words: SlipWords, styles: Styles) -> None:
+        self.words = words
+        self.styles = styles
+
+    def parts(self) -> Iterator[Flowable]:
+        yield from self._head()
+        yield from self._title()
+        yield from self._section(self.words.pattern.title, self._facts(self.words.pattern.facts))
+        yield self._rule()
+        yield from self._lines()
+        yield from self._swatch()
+        for passage in self.words.before_cautions:
+            yield from self._passage(passage)
+        if self.words.cautions:
+            yield from self._section(self.words.cautions_title, list(self._cautions()))
+        for passage in self.words.after_cautions:
+            yield from self._passage(passage)
+
+    def _text(self, text: str, style: ParagraphStyle) -> Paragraph:
+        return Paragraph(markup(text, style.fontName), style)
+
+    def _rule(self) -> Flowable:
+        space = self.styles.gap
+        return HRFlowable(
+            "100%", 0.5, color=self.styles.rule, spaceBefore=space * 0.6, spaceAfter=space * 0.6
+        )
+
+    def _head(self) -> Iterator[Flowable]:
+        words, styles = self.words, self.styles
+        yield self._text(words.shop_name, styles.shop)
+        if styles.hangs and words.address:
+            yield self._text(WIDE_DOT.join(words.address), styles.address)
+        else:
+            yield from (self._text(line, styles.address) for line in words.address)
+        yield self._rule()
+        yield self._stamp()
+
+    def _stamp(self) -> Flowable:
+        text = WIDE_SPACE.join(
+            f"{_unbroken(one.name)}\u00a0<font name='{BOLD}'>{markup(one.value, BOLD)}</font>"
+            for one in (*self.words.stamp, *self.words.customer)
+        )
+        return Paragraph(text, self.styles.body)
+
+    def _title(self) -> Iterator[Flowable]:
+        words, styles = self.words, self.styles
+        yield Spacer(0, styles.gap)
+        yield self._text(words.title, styles.title)
+        yield self._text(words.yarn, styles.yarn)
+        yield Spacer(0, styles.gap * 0.4)
+        for sentence in (words.replaces, *words.standing):
+            if sentence:
+                yield self._text(sentence, styles.body)
+
+    def _section(self, title: str, rows: Sequence[Flowable]) -> Iterator[Flowable]:
+        """A title in its column with rows beside it, or above them on narrow paper."""
+        styles = self.styles
+        yield Spacer(0, styles.gap)
+        label = self._text(title, styles.label)
+        if not styles.hangs:
+            yield label
+            yield from rows
+            return
+        cells = [[label if number == 0 else Spacer(0, 0), row] for number, row in enumerate(rows)]
+        widths = [styles.label_pt, styles.text_pt - styles.label_pt]
+        yield Table(cells, colWidths=widths, style=TableStyle(FLUSH))
+
+    def _passage(self, passage: Passage) -> Iterator[Flowable]:
+        rows = [self._text(sentence, self.styles.body) for sentence in passage.sentences]
+        rows += [self._text(passage.basis, self.styles.small)] if passage.basis else []
+        yield from self._section(passage.title, rows)
+
+    def _facts(self, facts: Sequence[Named]) -> list[Flowable]:
+        quiet = self.styles.quiet.hexval()
+        texts = [
+            f"<font color='{quiet}'>{markup(fact.name)}:</font> {markup(fact.value)}"
+            for fact in facts
+        ]
+        if self.styles.hangs:
+            texts = [WIDE_DOT.join(texts)]
+        return [Paragraph(text, self.styles.body) for text in texts]
+
+    def _lines(self) -> Iterator[Flowable]:
+        for number, line in enumerate(self.words.lines):
+            title = self.words.lines_title if number == 0 else ""
+            yield from self._section(title, [self._line(line)])
+        terms = [self._text(self.words.price_terms, self.styles.small)]
+        if self.words.total:
+            terms.insert(0, self._text(self.words.total, self.styles.total))
+        yield from self._section("", terms)
+
+    def _line(self, line: LineWords) -> Flowable:
+        styles = self.styles
+        texts: list[Flowable] = [self._text(line.part, styles.label)] if line.part else []
+        texts.append(self._text(line.name, styles.strong))
+        if line.colour:
+            texts.append(self._text(line.colour, styles.body))
+        texts += [self._text(amount, styles.body) for amount in line.amounts]
+        texts.append(self._text(line.price, styles.body))
+        texts += [self._text(note, styles.small) for note in line.notes]
+        width = styles.text_pt - styles.label_pt
+        if not line.barcode:
+            return Table([[texts]], colWidths=[width], style=TableStyle(FLUSH))
+        bars = Bars(barcode(line.barcode))
+        if width < (BARS_MM + 40) * mm:
+            look = TableStyle([*FLUSH, ("TOPPADDING", (0, 1), (0, 1), 4)])
+            return Table([[texts], [bars]], colWidths=[width], style=look)
+        widths = [width - BARS_MM * mm, BARS_MM * mm]
+        return Table([[texts, bars]], colWidths=widths, style=TableStyle(FLUSH))
+
+    def _swatch(self) -> Iterator[Flowable]:
+        styles, card = self.styles, self.words.swatch
+        inner = styles.text_pt - 2 * CARD_PADDING
+        rows: list[Flowable] = [self._text(card.title, styles.strong)]
+        if card.figures:
+            rows.append(self._figures(card.figures, inner))
+        steps = [self._numbered(number, step) for number, step in enumerate(card.steps, 1)]
+        outcomes: list[Flowable] = [self._text(outcome, styles.body) for outcome in card.outcomes]
+        if styles.hangs:
+            rows.append(self._side_by_side(steps, outcomes, inner))
+        else:
+            rows += [*steps, *outcomes]
+        yield Spacer(0, styles.gap)
+        look = TableStyle(self._card_style())
+        yield Table([[row] for row in rows], colWidths=[styles.text_pt], style=look)
+
+    def _side_by_side(
+        self, left: Sequence[Flowable], right: Sequence[Flowable], width: float
+    ) -> Flowable:
+        look = TableStyle([*FLUSH, ("RIGHTPADDING", (0, 0), (0, 0), GUTTER)])
+        return Table([[list(left), list(right)]], colWidths=[width / 2, width / 2], style=look)
+
+    def _card_style(self) -> list[tuple[Any, ...]]:
+        edge: list[tuple[Any, ...]] = [
+            ("FONTNAME", (0, 0), (-1, -1), REGULAR),
+            ("LEFTPADDING", (0, 0), (-1, -1), CARD_PADDING),
+            ("RIGHTPADDING", (0, 0), (-1, -1), CARD_PADDING),
+            ("TOPPADDING", (0, 0), (-1, -1), 1),
+            ("BOTTOMPADDING", (0, 0), (-1, -1), 1),
+            ("BOTTOMPADDING", (0, 1), (-1, 1), 4),
+            ("TOPPADDING", (0, 0), (-1, 0), CARD_PADDING * 0.8),
+            ("BOTTOMPADDING", (0, -1), (-1, -1), CARD_PADDING),
+        ]
+        if self.styles.card is not None:
+            return [*edge, ("BACKGROUND", (0, 0), (-1, -1), self.styles.card)]
+        return [*edge, ("BOX", (0, 0), (-1, -1), 0.8, self.styles.rule)]
+
+    def _figures(self, figures: Sequence[BigFigure], width: float) -> Flowable:
+        if width < THREE_ABREAST_MM * mm:
+            return self._stacked_figures(figures, width)
+        styles = self.styles
+        cells = [
+            [
+                self._text(figure.name, styles.small),
+                self._text(figure.value, styles.figure),
+                self._text(figure.below, styles.small),
+            ]
+            for figure in figures
+        ]
+        share = [width / len(cells)] * len(cells)
+        return Table([cells], colWidths=share, style=TableStyle(FLUSH))
+
+    def _stacked_figures(self, figures: Sequence[BigFigure], width: float) -> Flowable:
+        styles = self.styles
+        cells = [
+            [
+                self._text(figure.value, styles.figure),
+                [self._text(text, styles.small) for text in (figure.name, figure.below) if text],
+            ]
+            for figure in figures
+        ]
+        value = styles.figure.fontSize * 5
+        look = TableStyle(
+            [*FLUSH, ("VALIGN", (0, 0), (-1, -1), "MIDDLE"), ("BOTTOMPADDING", (0, 0), (-1, -1), 3)]
+        )
+        return Table(cells, colWidths=[value, width - value], style=look)
+
+    def _numbered(self, number: int, step: str) -> Flowable:
+        body = self.styles.body
+        hanging = ParagraphStyle(
+            "step",
+            parent=body,
+            leftIndent=body.fontSize * 1.4,
+            bulletFontName=BOLD,
+            bulletFontSize=body.fontSize,
+        )
+        return Paragraph(markup(step), hanging, bulletText=str(number))
+
+    def _cautions(self) -> Iterator[Flowable]:
+        for caution in self.words.cautions:
+            yield self._caution(caution)
+        yield self._text(self.words.cautions_end, self.styles.small)
+
+    def _caution(self, caution: CautionWords) -> Flowable:
+        kind = f"<font name='{BOLD}'>{markup(caution.kind, BOLD)}.</font>"
+        tail = " ".join(markup(text) for text in (caution.source, caution.told) if text)
+        small = self.styles.small
+        more = (
+            f" <font size='{small.fontSize}' color='{small.textColor.hexval()}'>{tail}</font>"
+            if tail
+            else ""
+        )
+        return Paragraph(f"{kind} {markup(caution.text)}{more}", self.styles.body)
+
+
+def _unbroken(name: str) -> str:
+    return markup(name).replace(" ", "\u00a0")

@@ -1,0 +1,113 @@
+"""A slip in words: every string as it is read, in one language; papers and page lay this out."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, is_dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A name and its value, as in 'Gauge' and '22 stitches to 10 cm'."""
+
+    name: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class BigFigure:
+    """A figure that is read across the table, with its name above and its unit below."""
+
+    name: str
+    value: str
+    below: str
+
+
+@dataclass(frozen=True, slots=True)
+class LineWords:
+    """One line for the till; `barcode` is the checked article number or ''."""
+
+    part: str
+    name: str
+    colour: str
+    amounts: tuple[str, ...]
+    price: str
+    notes: tuple[str, ...]
+    barcode: str
+    barcode_name: str
+
+
+@dataclass(frozen=True, slots=True)
+class CautionWords:
+    """`kind` is the word for law or for advice; `told` is '' if it was not asked for."""
+
+    kind: str
+    text: str
+    source: str
+    told: str
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """A titled part of the slip: sentences and what they rest on, or names with values."""
+
+    title: str
+    sentences: tuple[str, ...] = ()
+    basis: str = ""
+    facts: tuple[Named, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SwatchWords:
+    """The swatch card."""
+
+    title: str
+    figures: tuple[BigFigure, ...]
+    steps: tuple[str, ...]
+    outcomes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SlipWords:
+    """All words of one slip. `page_of_pages` has {page} and {pages} where the numbers go."""
+
+    language: str
+    document_title: str
+    page_of_pages: str
+    shop_name: str
+    address: tuple[str, ...]
+    stamp: tuple[Named, ...]
+    replaces: str
+    customer: tuple[Named, ...]
+    title: str
+    yarn: str
+    standing: tuple[str, ...]
+    pattern: Passage
+    lines_title: str
+    lines: tuple[LineWords, ...]
+    total: str
+    price_terms: str
+    swatch: SwatchWords
+    before_cautions: tuple[Passage, ...]
+    cautions_title: str
+    cautions: tuple[CautionWords, ...]
+    cautions_end: str
+    after_cautions: tuple[Passage, ...]
+
+    def texts(self) -> Iterator[str]:
+        """Returns every string that the reader sees, in no particular order."""
+        hidden = {"language", "document_title", "page_of_pages"}
+        for field in fields(self):
+            if field.name not in hidden:
+                yield from _texts(getattr(self, field.name))
+
+
+def _texts(value: object) -> Iterator[str]:
+    if isinstance(value, str):
+        if value:
+            yield value
+    elif isinstance(value, tuple):
+        for item in value:
+            yield from _texts(item)
+    elif is_dataclass(value):
+        for field in fields(value):
+            if field.name != "barcode_name":
+                yield from _texts(getattr(value, field.name))
