@@ -36,15 +36,12 @@ def compose(
     stamp: Stamp,
     *,
     held_until: date | None = None,
-    customer_name: str | None = None,
 ) -> SlipContent:
     """Returns the slip's content; `shelf` holds the chosen yarn (and its companion) by SKU.
 
     Raises ChoiceRefused if the choice does not fit, CautionsNotTold if a flag is not answered.
     """
-    candidate = answer.candidate(choice.sku)
-    if candidate is None or choice.sku not in shelf:
-        raise ChoiceRefused(f"the shelf has no yarn '{choice.sku}'", "choose one of the answer")
+    candidate = _chosen(answer, choice, shelf)
     return SlipContent(
         shop=shop,
         stamp=stamp,
@@ -61,8 +58,14 @@ def compose(
         unknown=answer.unknown,
         held_until=held_until,
         warnings=tuple(_warnings(candidate, choice, shelf)),
-        customer_name=customer_name,
     )
+
+
+def _chosen(answer: Answer, choice: Choice, shelf: Mapping[str, ShelfYarn]) -> Candidate:
+    candidate = answer.candidate(choice.sku)
+    if candidate is None or choice.sku not in shelf:
+        raise ChoiceRefused(f"the shelf has no yarn '{choice.sku}'", "choose one of the answer")
+    return candidate
 
 
 _STANDING = {

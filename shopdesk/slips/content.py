@@ -7,10 +7,14 @@ currency. The customer's name is kept apart in the record and only joins the sli
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
 from shopdesk.answering.answer import Caution, StartTool
 from shopdesk.craft.sayings import Saying
 from shopdesk.craft.yarn import Craft
+
+if TYPE_CHECKING:
+    from shopdesk.shelf.settings import ShopSettings
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +27,18 @@ class SlipShop:
     tax_included: bool = True
     country: str = ""
     return_wording: str = ""
+
+
+def slip_shop(settings: "ShopSettings") -> SlipShop:
+    """Returns the shop of a slip from its settings as they are now."""
+    return SlipShop(
+        name=settings.shop_name,
+        address=tuple(settings.address.splitlines()),
+        currency=settings.currency,
+        tax_included=settings.tax_included,
+        country=settings.country,
+        return_wording=settings.return_wording,
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +82,7 @@ class SlipLine:
     lots: tuple[SlipLot, ...]
     skeins: int
     each: Decimal
+    total: Decimal
     gtin: str | None = None
     strands: int = 1
     length_m: float | None = None
@@ -74,11 +91,6 @@ class SlipLine:
     spare_m: float | None = None
     spare_g: float | None = None
     notes: tuple[Saying, ...] = ()
-
-    @property
-    def total(self) -> Decimal:
-        """The price of the whole line: exact, for prices are whole minor units."""
-        return self.each * self.skeins
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,6 @@ from shopdesk.answering.ask import (
     AmountKind,
     Ask,
     Drying,
-    ItemKind,
     PatternAmount,
     PatternGauge,
     PatternTool,
@@ -14,13 +13,9 @@ from shopdesk.answering.ask import (
     Wearer,
 )
 from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.terms import term_code
 from shopdesk.craft.yarn import Craft
 from shopdesk.slips.content import Fact
-
-
-def term_code(kind: str, value: str) -> str:
-    """Returns the code of the word for a value of the ask, as 'slip.item_felted_bag'."""
-    return f"slip.{kind}_{value.replace(' ', '_')}"
 
 
 def pattern_facts(ask: Ask) -> tuple[Fact, ...]:
@@ -29,7 +24,9 @@ def pattern_facts(ask: Ask) -> tuple[Fact, ...]:
 
 
 def _facts(ask: Ask) -> Iterator[Fact]:
-    yield Fact(saying("slip.name_item"), _item(ask))
+    yield Fact(saying("slip.name_item"), _term("item", ask.item))
+    if ask.wearer is not Wearer.UNKNOWN:
+        yield Fact(saying("slip.name_wearer"), _term("wearer", ask.wearer))
     if ask.chosen_size:
         yield Fact(saying("slip.name_size"), saying("slip.plain", text=ask.chosen_size))
     if ask.gauge:
@@ -47,13 +44,8 @@ def _facts(ask: Ask) -> Iterator[Fact]:
         yield Fact(saying("slip.name_washing"), _washing(ask))
 
 
-def _item(ask: Ask) -> Saying:
-    item = term_code("item", ask.item)
-    if ask.item is ItemKind.OTHER:
-        item = "slip.item_knitted" if ask.craft is Craft.KNIT else "slip.item_crocheted"
-    if ask.wearer is Wearer.UNKNOWN:
-        return saying("slip.item", item_term=item)
-    return saying("slip.item_for", item_term=item, wearer_term=term_code("wearer", ask.wearer))
+def _term(family: str, key: str) -> Saying:
+    return saying("slip.term", word_term=term_code(family, key))
 
 
 def _gauge(gauge: PatternGauge, craft: Craft) -> Saying:
@@ -92,9 +84,12 @@ def _amount(amount: PatternAmount) -> Saying:
 
 
 def _washing(ask: Ask) -> Saying:
-    washing, drying = term_code("washing", ask.washing), term_code("drying", ask.drying)
     if ask.drying is Drying.UNKNOWN:
-        return saying("slip.item", item_term=washing)
+        return _term("washing", ask.washing)
     if ask.washing is Washing.UNKNOWN:
-        return saying("slip.item", item_term=drying)
-    return saying("slip.washed_and_dried", washing_term=washing, drying_term=drying)
+        return _term("drying", ask.drying)
+    return saying(
+        "slip.washed_and_dried",
+        washing_term=term_code("washing", ask.washing),
+        drying_term=term_code("drying", ask.drying),
+    )

@@ -86,7 +86,7 @@ class _Slip(BaseDocTemplate):
             self._buffer,
             pagesize=(width, height),
             title=words.document_title,
-            author=words.shop_name,
+            author=words.head.shop,
             subject=words.title,
             creator="Shopdesk",
             lang=words.language,

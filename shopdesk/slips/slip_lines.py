@@ -1,10 +1,12 @@
 """The lines of a slip: for each part what to take to the till, and how it was counted."""
 
 from collections.abc import Iterator, Mapping
+from decimal import Decimal
 
-from shopdesk.answering.answer import Candidate, ColourChoice, Need, PartAmount
+from shopdesk.answering.answer import Candidate, ColourChoice, Need, PartAmount, Price
 from shopdesk.answering.choice import Choice, ChosenPart
 from shopdesk.craft.figures import Basis
+from shopdesk.craft.money import line_total
 from shopdesk.craft.sayings import Saying, saying
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.slips.barcodes import printable
@@ -50,6 +52,7 @@ def _line(candidate: Candidate, yarn: ShelfYarn, chosen: ChosenPart) -> SlipLine
         lots=tuple(SlipLot(lot.lot, lot.skeins) for lot in chosen.lots),
         skeins=skeins,
         each=candidate.price.each,
+        total=_total(candidate.price, skeins),
         gtin=printable(colour.gtin) or printable(yarn.gtin),
         strands=amount.strands if amount else 1,
         length_m=ball.metres * skeins if ball else None,
@@ -76,6 +79,10 @@ def _colour(candidate: Candidate, chosen: ChosenPart) -> ColourChoice:
 
 def _colour_words(colour: ColourChoice) -> str:
     return " ".join(word for word in (colour.colour_name, colour.colour_code) if word)
+
+
+def _total(price: Price, skeins: int) -> Decimal:
+    return line_total(price.each, skeins, price.currency)
 
 
 def _spare(
@@ -141,6 +148,7 @@ def _companion_lines(candidate: Candidate, shelf: Mapping[str, ShelfYarn]) -> It
         lots=(),
         skeins=second.skeins,
         each=second.price.each,
+        total=_total(second.price, second.skeins),
         gtin=printable(yarn.gtin) if yarn else None,
         length_m=ball.metres * second.skeins if ball else None,
         mass_g=ball.grams * second.skeins if ball else None,

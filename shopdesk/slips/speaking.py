@@ -11,12 +11,15 @@ from shopdesk.slips.swatch_card import SWATCH_CM
 from shopdesk.slips.visible import visible
 from shopdesk.slips.words import (
     BigFigure,
+    CautionsWords,
     CautionWords,
+    HeadWords,
     LineWords,
     Named,
     Passage,
     SlipWords,
     SwatchWords,
+    TillWords,
 )
 from shopdesk.wording.say import say
 from shopdesk.wording.voice import Voice
@@ -44,41 +47,36 @@ class _Speaker:
         return tuple(self.say(one) for one in many)
 
     def slip(self, content: SlipContent) -> SlipWords:
-        shop, stamp = content.shop, content.stamp
+        shop, number = content.shop, content.stamp.number
+        facts = tuple(self._fact(fact) for fact in content.pattern)
+        pages = saying("slip.page", number=number, page="{page}", pages="{pages}")
         return SlipWords(
             language=self.voice.language,
-            document_title=self.say(
-                saying("slip.document_title", number=stamp.number, shop=shop.name)
-            ),
-            page_of_pages=self.say(
-                saying("slip.page", number=stamp.number, page="{page}", pages="{pages}")
-            ),
-            shop_name=visible(shop.name),
-            address=tuple(visible(line) for line in shop.address if visible(line)),
-            stamp=tuple(self._stamp(content)),
-            replaces=self.say(saying("slip.replaces", number=stamp.replaces))
-            if stamp.replaces is not None
-            else "",
-            customer=self._customer(content.customer_name),
+            document_title=self.say(saying("slip.document_title", number=number, shop=shop.name)),
+            page_of_pages=self.say(pages),
+            head=self._head(content),
             title=visible(content.title),
             yarn=self.say(saying("slip.in_yarn", name=content.yarn)),
             standing=self.all(content.standing),
-            pattern=Passage(
-                self.say(saying("slip.part_pattern")),
-                facts=tuple(self._fact(fact) for fact in content.pattern),
-            ),
-            lines_title=self.say(saying("slip.part_yarn")),
-            lines=tuple(self._line(line, len(content.lines) > 1) for line in content.lines),
-            total=self.say(saying("slip.total", total_price=content.total))
-            if len(content.lines) > 1
-            else "",
-            price_terms=self._price_terms(shop.tax_included),
+            pattern=Passage(self.say(saying("slip.part_pattern")), facts=facts),
+            till=self._till(content),
             swatch=self._swatch(content.swatch),
-            before_cautions=tuple(self._before_cautions(content)),
-            cautions_title=self.say(saying("slip.part_cautions")) if content.cautions else "",
-            cautions=tuple(self._caution(note) for note in content.cautions),
-            cautions_end=self.say(saying("slip.local_rules")) if content.cautions else "",
-            after_cautions=tuple(self._after_cautions(content)),
+            fabric_and_care=tuple(self._fabric_and_care(content)),
+            cautions=self._cautions(content.cautions),
+            end=tuple(self._end(content)),
+        )
+
+    def _head(self, content: SlipContent) -> HeadWords:
+        shop, replaces = content.shop, content.stamp.replaces
+        name = content.customer_name
+        return HeadWords(
+            shop=visible(shop.name),
+            address=_lines(shop.address),
+            stamp=tuple(self._stamp(content)),
+            customer=(Named(self.say(saying("slip.name_customer")), visible(name)),)
+            if name
+            else (),
+            replaces=self.say(saying("slip.replaces", number=replaces)) if replaces else "",
         )
 
     def _stamp(self, content: SlipContent) -> Iterator[Named]:
@@ -94,15 +92,20 @@ class _Speaker:
         if stamp.staff:
             yield Named(self.say(saying("slip.name_staff")), visible(stamp.staff))
 
-    def _customer(self, name: str | None) -> tuple[Named, ...]:
-        return (Named(self.say(saying("slip.name_customer")), visible(name)),) if name else ()
-
     def _fact(self, fact: Fact) -> Named:
         return Named(self.say(fact.name), self.say(fact.value))
 
-    def _price_terms(self, tax_included: bool) -> str:
-        tax = saying("slip.tax_included") if tax_included else saying("slip.tax_excluded")
-        return f"{self.say(saying('slip.estimate'))} {self.say(tax)}"
+    def _till(self, content: SlipContent) -> TillWords:
+        many = len(content.lines) > 1
+        total = saying("slip.total", total_price=content.total)
+        included = content.shop.tax_included
+        tax = saying("slip.tax_included") if included else saying("slip.tax_excluded")
+        return TillWords(
+            title=self.say(saying("slip.part_yarn")),
+            lines=tuple(self._line(line, many) for line in content.lines),
+            total=self.say(total) if many else "",
+            terms=" ".join(self.all((saying("slip.estimate"), tax))),
+        )
 
     def _line(self, line: SlipLine, one_of_many: bool) -> LineWords:
         price = saying(
@@ -153,7 +156,7 @@ class _Speaker:
             below = saying("slip.aim_rows_below")
         return BigFigure(name, self.say(value), self.say(below))
 
-    def _before_cautions(self, content: SlipContent) -> Iterator[Passage]:
+    def _fabric_and_care(self, content: SlipContent) -> Iterator[Passage]:
         if content.differences:
             yield self._passage("slip.part_differences", content.differences)
         yield self._care(content)
@@ -170,33 +173,38 @@ class _Speaker:
             title, (" ".join(self.all(content.care)),), " ".join(self.all((basis, not_a_label)))
         )
 
-    def _after_cautions(self, content: SlipContent) -> Iterator[Passage]:
+    def _end(self, content: SlipContent) -> Iterator[Passage]:
         if content.unknown:
             yield self._passage("slip.part_unknown", content.unknown)
         if content.held_until is not None:
             until = saying("slip.held_until", until_date=content.held_until.isoformat())
             yield self._passage("slip.part_hold", (until,))
-        returns = tuple(visible(line) for line in content.shop.return_wording.splitlines())
-        if any(returns):
-            title = self.say(saying("slip.part_returns"))
-            yield Passage(title, tuple(line for line in returns if line))
+        returns = _lines(content.shop.return_wording.splitlines())
+        if returns:
+            yield Passage(self.say(saying("slip.part_returns")), returns)
 
     def _passage(self, title: str, sentences: Iterable[Saying]) -> Passage:
         return Passage(self.say(Saying(title)), self.all(sentences))
 
+    def _cautions(self, notes: tuple[CautionNote, ...]) -> CautionsWords:
+        if not notes:
+            return CautionsWords("", (), "")
+        return CautionsWords(
+            title=self.say(saying("slip.part_cautions")),
+            notes=tuple(self._caution(note) for note in notes),
+            end=self.say(saying("slip.local_rules")),
+        )
+
     def _caution(self, note: CautionNote) -> CautionWords:
-        caution = note.caution
         return CautionWords(
-            kind=self.say(saying("slip.law") if caution.law else saying("slip.advice")),
-            text=self.say(caution.text),
-            source=self._source(caution.where, caution.by_whom),
+            kind=self.say(saying("slip.law") if note.caution.law else saying("slip.advice")),
+            text=self.say(note.caution.text),
             told=self.say(saying("slip.told")) if note.told else "",
         )
 
-    def _source(self, where: str, by_whom: str) -> str:
-        if where and by_whom:
-            return self.say(saying("slip.where_by_whom", where=where, by_whom=by_whom))
-        return visible(where or by_whom)
+
+def _lines(written: Iterable[str]) -> tuple[str, ...]:
+    return tuple(line for line in map(visible, written) if line)
 
 
 def _other_numbers(us: str | None, uk: str | None) -> Iterator[Saying]:

@@ -41,17 +41,18 @@ class _Story:
         self.styles = styles
 
     def parts(self) -> Iterator[Flowable]:
+        words = self.words
         yield from self._head()
         yield from self._title()
-        yield from self._section(self.words.pattern.title, self._facts(self.words.pattern.facts))
+        yield from self._section(words.pattern.title, self._facts(words.pattern.facts))
         yield self._rule()
-        yield from self._lines()
+        yield from self._till()
         yield from self._swatch()
-        for passage in self.words.before_cautions:
+        for passage in words.fabric_and_care:
             yield from self._passage(passage)
-        if self.words.cautions:
-            yield from self._section(self.words.cautions_title, list(self._cautions()))
-        for passage in self.words.after_cautions:
+        if words.cautions.notes:
+            yield from self._section(words.cautions.title, list(self._cautions()))
+        for passage in words.end:
             yield from self._passage(passage)
 
     def _text(self, text: str, style: ParagraphStyle) -> Paragraph:
@@ -64,19 +65,19 @@ class _Story:
         )
 
     def _head(self) -> Iterator[Flowable]:
-        words, styles = self.words, self.styles
-        yield self._text(words.shop_name, styles.shop)
-        if styles.hangs and words.address:
-            yield self._text(WIDE_DOT.join(words.address), styles.address)
+        head, styles = self.words.head, self.styles
+        yield self._text(head.shop, styles.shop)
+        if styles.hangs and head.address:
+            yield self._text(WIDE_DOT.join(head.address), styles.address)
         else:
-            yield from (self._text(line, styles.address) for line in words.address)
+            yield from (self._text(line, styles.address) for line in head.address)
         yield self._rule()
         yield self._stamp()
 
     def _stamp(self) -> Flowable:
         text = WIDE_SPACE.join(
             f"{_unbroken(one.name)}\u00a0<font name='{BOLD}'>{markup(one.value, BOLD)}</font>"
-            for one in (*self.words.stamp, *self.words.customer)
+            for one in (*self.words.head.stamp, *self.words.head.customer)
         )
         return Paragraph(text, self.styles.body)
 
@@ -86,7 +87,7 @@ class _Story:
         yield self._text(words.title, styles.title)
         yield self._text(words.yarn, styles.yarn)
         yield Spacer(0, styles.gap * 0.4)
-        for sentence in (words.replaces, *words.standing):
+        for sentence in (words.head.replaces, *words.standing):
             if sentence:
                 yield self._text(sentence, styles.body)
 
@@ -118,13 +119,13 @@ class _Story:
             texts = [WIDE_DOT.join(texts)]
         return [Paragraph(text, self.styles.body) for text in texts]
 
-    def _lines(self) -> Iterator[Flowable]:
-        for number, line in enumerate(self.words.lines):
-            title = self.words.lines_title if number == 0 else ""
-            yield from self._section(title, [self._line(line)])
-        terms = [self._text(self.words.price_terms, self.styles.small)]
-        if self.words.total:
-            terms.insert(0, self._text(self.words.total, self.styles.total))
+    def _till(self) -> Iterator[Flowable]:
+        till, styles = self.words.till, self.styles
+        for number, line in enumerate(till.lines):
+            yield from self._section(till.title if number == 0 else "", [self._line(line)])
+        terms = [self._text(till.terms, styles.small)]
+        if till.total:
+            terms.insert(0, self._text(till.total, styles.total))
         yield from self._section("", terms)
 
     def _line(self, line: LineWords) -> Flowable:
@@ -225,20 +226,15 @@ class _Story:
         return Paragraph(markup(step), hanging, bulletText=str(number))
 
     def _cautions(self) -> Iterator[Flowable]:
-        for caution in self.words.cautions:
+        cautions = self.words.cautions
+        for caution in cautions.notes:
             yield self._caution(caution)
-        yield self._text(self.words.cautions_end, self.styles.small)
+        yield self._text(cautions.end, self.styles.small)
 
     def _caution(self, caution: CautionWords) -> Flowable:
         kind = f"<font name='{BOLD}'>{markup(caution.kind, BOLD)}.</font>"
-        tail = " ".join(markup(text) for text in (caution.source, caution.told) if text)
-        small = self.styles.small
-        more = (
-            f" <font size='{small.fontSize}' color='{small.textColor.hexval()}'>{tail}</font>"
-            if tail
-            else ""
-        )
-        return Paragraph(f"{kind} {markup(caution.text)}{more}", self.styles.body)
+        told = f" {markup(caution.told)}" if caution.told else ""
+        return Paragraph(f"{kind} {markup(caution.text)}{told}", self.styles.body)
 
 
 def _unbroken(name: str) -> str:

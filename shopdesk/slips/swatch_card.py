@@ -3,12 +3,14 @@
 from collections.abc import Iterator
 from decimal import ROUND_HALF_UP, Decimal
 
-from shopdesk.answering.answer import Candidate
-from shopdesk.answering.ask import Ask, Measurements
+from shopdesk.answering.answer import Candidate, StartTool
+from shopdesk.answering.ask import Ask, Measurements, StitchPattern
+from shopdesk.craft.gauge import count_for, size_same_counts_cm
 from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.terms import term_code
+from shopdesk.craft.tools import stepped
 from shopdesk.craft.yarn import Craft
 from shopdesk.slips.content import SwatchCard
-from shopdesk.slips.pattern_asks import term_code
 
 SWATCH_CM = 15.0
 """The usual side of a swatch (common practice, no source)."""
@@ -25,14 +27,14 @@ def swatch_card(ask: Ask, candidate: Candidate) -> SwatchCard:
         stitches=stitches,
         rows=ask.gauge.rows if ask.gauge else None,
         steps=tuple(_steps(ask, stitches)),
-        outcomes=tuple(_outcomes(ask, stitches)),
+        outcomes=tuple(_outcomes(ask, stitches, candidate.start_tool)),
     )
 
 
 def cast_on(per_10cm: float) -> int:
     """Returns the whole number of stitches for a swatch of about 15 cm: 30 for 20 to 10 cm."""
-    exact = Decimal(repr(per_10cm)) * Decimal(repr(SWATCH_CM)) / 10
-    return max(1, int(exact.quantize(Decimal(1), ROUND_HALF_UP)))
+    stitches = Decimal(repr(count_for(SWATCH_CM, per_10cm)))
+    return max(1, int(stitches.quantize(Decimal(1), ROUND_HALF_UP)))
 
 
 def _steps(ask: Ask, stitches: float | None) -> Iterator[Saying]:
@@ -48,39 +50,50 @@ def _steps(ask: Ask, stitches: float | None) -> Iterator[Saying]:
 
 
 def _work(ask: Ask, stitches: float | None) -> Saying:
-    pattern = term_code("stitch", ask.gauge.stitch_pattern if ask.gauge else "other")
     if stitches is None:
         return saying("slip.swatch_work_free", side_cm=SWATCH_CM)
-    code = "slip.swatch_work_knit" if ask.craft is Craft.KNIT else "slip.swatch_work_crochet"
+    pattern = ask.gauge.stitch_pattern if ask.gauge else StitchPattern.STOCKINETTE
     return Saying(
-        code, {"cast_on": cast_on(stitches), "side_cm": SWATCH_CM, "pattern_term": pattern}
+        _by_craft("slip.swatch_work", ask.craft),
+        {
+            "cast_on": cast_on(stitches),
+            "side_cm": SWATCH_CM,
+            "pattern_term": term_code("stitch", pattern),
+        },
     )
 
 
-def _outcomes(ask: Ask, stitches: float | None) -> Iterator[Saying]:
+def _by_craft(code: str, craft: Craft) -> str:
+    return f"{code}_knit" if craft is Craft.KNIT else f"{code}_crochet"
+
+
+def _outcomes(ask: Ask, stitches: float | None, tool: StartTool | None) -> Iterator[Saying]:
     if stitches is not None and ask.gauge is not None:
-        knit = ask.craft is Craft.KNIT
-        yield Saying(
-            "slip.swatch_more_knit" if knit else "slip.swatch_more_crochet",
-            {"stitches_st": stitches},
-        )
-        yield Saying(
-            "slip.swatch_fewer_knit" if knit else "slip.swatch_fewer_crochet",
-            {"stitches_st": stitches},
-        )
+        yield _try_again("slip.swatch_more", stitches, tool, 1, ask.craft)
+        yield _try_again("slip.swatch_fewer", stitches, tool, -1, ask.craft)
         if ask.gauge.rows is not None:
             yield saying("slip.swatch_rows_only")
         yield from _one_stitch_off(ask.measurements, stitches)
     yield saying("slip.swatch_last_word")
 
 
+def _try_again(
+    code: str, stitches: float, tool: StartTool | None, steps: int, craft: Craft
+) -> Saying:
+    """Names the next size made, if there is a tool to start from and a size beyond it."""
+    code = _by_craft(code, craft)
+    next_mm = stepped(tool.mm, steps, craft) if tool else None
+    if tool is None or next_mm is None or (next_mm - tool.mm) * steps <= 0:
+        return Saying(code, {"stitches_st": stitches})
+    return Saying(f"{code}_on", {"stitches_st": stitches, "tool_mm": next_mm})
+
+
 def _one_stitch_off(sizes: Measurements, stitches: float) -> Iterator[Saying]:
-    """The same counts at one stitch more or less: width x wanted / got."""
     width = sizes.chest_cm or sizes.width_cm or sizes.around_cm
     if width is not None and stitches > 1:
         yield saying(
             "slip.swatch_one_off",
             wanted_cm=width,
-            tighter_cm=width * stitches / (stitches + 1),
-            looser_cm=width * stitches / (stitches - 1),
+            tighter_cm=size_same_counts_cm(width, stitches, stitches + 1),
+            looser_cm=size_same_counts_cm(width, stitches, stitches - 1),
         )

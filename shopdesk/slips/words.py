@@ -41,7 +41,6 @@ class CautionWords:
 
     kind: str
     text: str
-    source: str
     told: str
 
 
@@ -66,31 +65,55 @@ class SwatchWords:
 
 
 @dataclass(frozen=True, slots=True)
+class HeadWords:
+    """The shop, and what tells this slip from others."""
+
+    shop: str
+    address: tuple[str, ...]
+    stamp: tuple[Named, ...]
+    customer: tuple[Named, ...]
+    replaces: str
+
+
+@dataclass(frozen=True, slots=True)
+class TillWords:
+    """What goes to the till. `total` is '' where there is one line only."""
+
+    title: str
+    lines: tuple[LineWords, ...]
+    total: str
+    terms: str
+
+
+@dataclass(frozen=True, slots=True)
+class CautionsWords:
+    """All cautions; without any, all is ''."""
+
+    title: str
+    notes: tuple[CautionWords, ...]
+    end: str
+
+
+@dataclass(frozen=True, slots=True)
 class SlipWords:
-    """All words of one slip. `page_of_pages` has {page} and {pages} where the numbers go."""
+    """All words of one slip, in the order in which they are read.
+
+    `page_of_pages` has {page} and {pages} where the numbers go.
+    """
 
     language: str
     document_title: str
     page_of_pages: str
-    shop_name: str
-    address: tuple[str, ...]
-    stamp: tuple[Named, ...]
-    replaces: str
-    customer: tuple[Named, ...]
+    head: HeadWords
     title: str
     yarn: str
     standing: tuple[str, ...]
     pattern: Passage
-    lines_title: str
-    lines: tuple[LineWords, ...]
-    total: str
-    price_terms: str
+    till: TillWords
     swatch: SwatchWords
-    before_cautions: tuple[Passage, ...]
-    cautions_title: str
-    cautions: tuple[CautionWords, ...]
-    cautions_end: str
-    after_cautions: tuple[Passage, ...]
+    fabric_and_care: tuple[Passage, ...]
+    cautions: CautionsWords
+    end: tuple[Passage, ...]
 
     def texts(self) -> Iterator[str]:
         """Returns every string that the reader sees, in no particular order."""
