@@ -131,7 +131,7 @@ def a_candidate(sku: str = "T-1", **facts: Any) -> Candidate:
 def a_profile(stitches: float = 22) -> Profile:
     """Returns a profile of which only the natural gauge is known."""
     natural = Figure(stitches, stitches - 1, stitches + 1, Basis.LABEL)
-    return Profile(None, None, natural, None, None, None, None, (3,), (), ())
+    return Profile(None, None, natural, None, None, None, None, None, (3,), (), ())
 
 
 def a_fabric() -> Fabric:

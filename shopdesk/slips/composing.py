@@ -51,7 +51,7 @@ def compose(
         standing=tuple(_standing(answer, candidate, choice)),
         lines=slip_lines(candidate, choice, shelf),
         swatch=swatch_card(ask, candidate),
-        differences=_once((*_fabric(candidate), *candidate.care.differences)),
+        differences=_differences(candidate),
         care=candidate.care.words,
         care_by_default=candidate.care.by_default,
         cautions=_cautions(answer, candidate, choice),
@@ -87,9 +87,11 @@ def _standing(answer: Answer, candidate: Candidate, choice: Choice) -> Iterator[
             yield saying("slip.part_not_chosen", part=need.part)
 
 
-def _fabric(candidate: Candidate) -> tuple[Saying, ...]:
+def _differences(candidate: Candidate) -> tuple[Saying, ...]:
+    """How fabric and washing differ from the designer's yarn and from what is wished."""
     words = candidate.fabric.words if candidate.fabric else ()
-    return (*candidate.reasons[1:], *words)
+    care = candidate.care
+    return _once((*candidate.reasons[1:], *words, *care.differences, *care.changes))
 
 
 def _once(sayings: tuple[Saying, ...]) -> tuple[Saying, ...]:
