@@ -31,6 +31,11 @@ def write_setting(value: object) -> str:
     return str(value)
 
 
+def stored_setting(text: str, kind: type) -> Any:
+    """Returns the value of a text that `write_setting` wrote for a setting of this kind."""
+    return text == "yes" if kind is bool else kind(text)
+
+
 def _text(longest: int, needed: bool = False) -> Callable[[str], str]:
     def read(text: str) -> str:
         stripped = "\n".join(line.strip() for line in text.strip().splitlines())

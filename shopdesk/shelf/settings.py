@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 from shopdesk.answering.terms import ShopTerms
 from shopdesk.craft.money import minor_units
 from shopdesk.shelf.models import Setting, Yarn
-from shopdesk.shelf.setting_texts import SETTINGS, SettingRefused, write_setting
+from shopdesk.shelf.setting_texts import SETTINGS, SettingRefused, stored_setting, write_setting
 from shopdesk.wording.voice import CrochetTerms, Units, Voice
 
 
@@ -95,10 +95,14 @@ def read_settings(texts: Mapping[str, str], before: ShopSettings | None = None) 
 
 
 def load_settings(session: Session) -> ShopSettings:
-    """Returns the shop's settings; one that was never saved has its default."""
-    known = {field.name for field in fields(ShopSettings)}
+    """Returns the shop's settings; one that was never saved has its default.
+
+    They were checked when they were saved, so that only their kind is read here.
+    """
+    kinds = {field.name: type(field.default) for field in fields(ShopSettings)}
     rows = session.execute(select(Setting.name, Setting.value)).all()
-    return read_settings({name: value for name, value in rows if name in known})
+    values = {name: stored_setting(value, kinds[name]) for name, value in rows if name in kinds}
+    return ShopSettings(**values)
 
 
 def save_settings(session: Session, settings: ShopSettings) -> None:
