@@ -78,7 +78,7 @@ def need_from_item(
     per_m2 = pattern_metres_per_m2(stitch_pattern, stitches, rows)
     model = _within(_model("yarn_model").value)
     need = product(Basis.ESTIMATE, area.scaled(1 / CM2_PER_M2), per_m2, _share("trim"), model)
-    note = saying("amount.item_estimate", low_m=need.low, high_m=need.high)
+    note = saying("amount.published_spread")
     return Figure(need.value, need.low, need.high, need.basis, (note, *need.notes))
 
 

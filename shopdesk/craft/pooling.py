@@ -21,7 +21,6 @@ from shopdesk.reference.constants import constant
 T4_95TH = 2.1318
 COARSE, FINE = 60, 160
 FAINTEST = 9.0
-DUST = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +43,8 @@ def pooled_stitches(
     Only stockinette swatches of `craft` count (of any plain pattern for crochet). `at_tool_mm`
     moves swatches on other tools to that tool, less surely the further they are from it.
     Swatches of one named hand are joined before hands are. Evidence that agrees narrows the
-    interval (swatches within the prior's never leave it wider), an outlier hardly moves it and
-    is named in the notes. With no swatch the prior comes back as it is, None if there is none.
+    interval, an outlier hardly moves it and is named in the notes. With no swatch the prior
+    comes back as it is, None if there is none.
     """
     usable = [m for m in measurements if _is_usable(m, craft)]
     if not usable:
@@ -53,8 +52,6 @@ def pooled_stitches(
     hands = _hands(usable, at_tool_mm)
     opinions = [*hands, _prior_opinion(prior)] if prior is not None else hands
     low, value, high = (exp(x) for x in _percentiles(tuple(opinions), (0.05, 0.5, 0.95)))
-    if prior is not None and all(_within(hand, prior) for hand in hands):
-        low, value, high = (min(max(x, prior.low), prior.high) for x in (low, value, high))
     notes = (saying("swatch.pooled", count=len(usable)), *_outliers(hands, log(value)))
     return Figure(value, low, high, Basis.SHOP, notes)
 
@@ -107,17 +104,13 @@ def _reading(measurement: Measurement, at_tool_mm: float | None) -> tuple[float,
 def _prior_opinion(prior: Figure) -> _Opinion:
     """Returns the prior with its interval as its 5th to 95th percentile.
 
-    What a band says counts for no more than its table value, so that the shop's own swatches
-    outrank it.
+    What a band says is not granted a narrower spread than its table value, so that the shop's
+    own swatches outrank it.
     """
     finest = constant("swatch_models", "prior_at_best").value
     below = log(prior.value / prior.low) / T4_95TH
     above = log(prior.high / prior.value) / T4_95TH
     return _Opinion(log(prior.value), max(finest, below), max(finest, above))
-
-
-def _within(hand: _Opinion, prior: Figure) -> bool:
-    return log(prior.low) - DUST <= hand.centre <= log(prior.high) + DUST
 
 
 def _log_likelihood(x: float, opinion: _Opinion, tails: float) -> float:

@@ -123,7 +123,7 @@ def test_the_interval_is_about_as_wide_as_published_amounts_differ() -> None:
     for half in (1 - found.low / found.value, found.high / found.value - 1):
         assert 0.20 <= half <= 0.27
     assert found.basis is Basis.ESTIMATE
-    assert found.notes[0].code == "amount.item_estimate"
+    assert found.notes[0].code == "amount.published_spread"
 
 
 NEEDED = {

@@ -1,0 +1,164 @@
+from math import log, sqrt
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from shopdesk.craft.figures import Basis, Figure
+from shopdesk.craft.swatch import pooled_stitches
+from shopdesk.craft.yarn import Craft, Measurement
+from shopdesk.reference.constants import constant
+from tests.factories import a_swatch, a_wraps
+
+LABEL = Figure(22, 21, 23, Basis.LABEL)
+gauges = st.floats(8, 36)
+
+
+def pooled(stitches: list[float], prior: Figure | None = None) -> Figure:
+    found = pooled_stitches([a_swatch(count) for count in stitches], prior)
+    assert found is not None
+    return found
+
+
+def width(figure: Figure) -> float:
+    return figure.high - figure.low
+
+
+def test_one_swatch_is_a_draw_of_students_t() -> None:
+    # Student's t with 4 degrees of freedom, 95th percentile 2.132: any table of the distribution.
+    one_hand = sqrt(
+        constant("swatch_models", "between_hands").value ** 2
+        + constant("gauge_models", "gauge_reading").value ** 2
+    )
+    found = pooled([22])
+    assert found.value == pytest.approx(22)
+    assert log(found.high / 22) / one_hand == pytest.approx(2.132, rel=0.01)
+    assert log(22 / found.low) / one_hand == pytest.approx(2.132, rel=0.01)
+
+
+def a_band(centre: float) -> Figure:
+    return Figure(centre, centre * 0.95, centre * 1.04, Basis.LABEL)
+
+
+@given(
+    centre=gauges,
+    shares=st.lists(st.floats(-0.04, 0.04), max_size=8),
+    inside=st.floats(0, 1),
+    with_band=st.booleans(),
+)
+def test_evidence_that_agrees_never_widens_the_interval(
+    centre: float, shares: list[float], inside: float, with_band: bool
+) -> None:
+    band = a_band(centre) if with_band else None
+    counts = [centre] + [centre * (1 + share) for share in shares]
+    before = pooled(counts, band)
+    again = before.low + inside * (before.high - before.low)
+    assert width(pooled([*counts, again], band)) <= width(before) * 1.0001
+
+
+@given(centre=gauges, shares=st.lists(st.floats(-0.35, 0.5), max_size=8), with_band=st.booleans())
+def test_a_swatch_that_confirms_the_value_never_widens_even_a_quarrel(
+    centre: float, shares: list[float], with_band: bool
+) -> None:
+    band = a_band(centre) if with_band else None
+    counts = [centre] + [centre * (1 + share) for share in shares]
+    before = pooled(counts, band)
+    assert width(pooled([*counts, before.value], band)) <= width(before) * 1.0001
+
+
+@given(centre=gauges, half=st.floats(0.055, 0.2), inside=st.floats(-1, 1))
+def test_a_swatch_within_the_bands_interval_narrows_it(
+    centre: float, half: float, inside: float
+) -> None:
+    # A band is granted no less than the spread of its table value, about 5 % with one swatch.
+    band = Figure(centre, centre * (1 - half), centre * (1 + half), Basis.LABEL)
+    assert width(pooled([centre * (1 + inside * half)], band)) < width(band)
+
+
+def test_more_swatches_narrow_as_the_root_of_their_number() -> None:
+    # Sixteen times the evidence halves the standard error twice.
+    assert width(pooled([22.0] * 32)) == pytest.approx(width(pooled([22.0] * 2)) / 4, rel=0.15)
+
+
+@pytest.mark.parametrize("stray", [30, 12, 44])
+def test_an_outlier_hardly_moves_it_and_is_named(stray: float) -> None:
+    agreeing = [22, 22.3, 21.8, 22.1, 22, 21.9]
+    without, with_stray = pooled(agreeing), pooled([*agreeing, stray])
+    assert with_stray.value == pytest.approx(without.value, abs=0.15)
+    assert width(with_stray) < 1.25 * width(without)
+    assert [note.code for note in with_stray.notes] == ["swatch.pooled", "swatch.outlier"]
+    assert with_stray.notes[1].values["got_st"] == pytest.approx(stray)
+    assert [note.code for note in without.notes] == ["swatch.pooled"]
+
+
+def test_the_shops_swatches_outrank_the_band() -> None:
+    assert pooled([24], LABEL).value > 23
+    assert pooled([24, 24, 24], LABEL).value > 23.5
+    assert pooled([24], LABEL).basis is Basis.SHOP
+
+
+@given(st.lists(gauges, min_size=1, max_size=6), st.randoms())
+def test_the_order_of_swatches_makes_no_difference(counts: list[float], order: object) -> None:
+    shuffled = list(counts)
+    order.shuffle(shuffled)  # type: ignore[attr-defined]
+    one, other = pooled(counts), pooled(shuffled)
+    assert (one.low, one.value, one.high) == (other.low, other.value, other.high)
+
+
+def test_one_hand_counts_once() -> None:
+    one_hand = [a_swatch(22, by="first counter") for _ in range(5)]
+    five_hands = [a_swatch(22, by=f"counter {number}") for number in range(5)]
+    alone, together = pooled_stitches(one_hand), pooled_stitches(five_hands)
+    assert alone is not None
+    assert together is not None
+    assert width(together) < 0.6 * width(alone)
+    assert width(alone) < width(pooled([22]))
+
+
+def test_customers_are_different_hands_whoever_wrote_it_down() -> None:
+    noted = [a_swatch(22, by="counter", from_customer=True) for _ in range(4)]
+    found = pooled_stitches(noted)
+    assert found is not None
+    assert width(found) == pytest.approx(width(pooled([22] * 4)))
+
+
+def test_another_tool_is_allowed_for() -> None:
+    moved = pooled_stitches([a_swatch(20, mm=5.0)], at_tool_mm=4.0)
+    same = pooled_stitches([a_swatch(20, mm=4.0)], at_tool_mm=4.0)
+    assert moved is not None
+    assert same is not None
+    assert moved.value > 20
+    assert same.value == pytest.approx(20)
+    assert width(moved) / moved.value > width(same) / same.value
+
+
+def test_an_unwashed_swatch_counts_for_less() -> None:
+    unwashed = pooled_stitches([a_swatch(22, washed=False)])
+    assert unwashed is not None
+    assert width(unwashed) > width(pooled([22]))
+
+
+@pytest.mark.parametrize(
+    "useless",
+    [
+        a_wraps(),
+        a_swatch(22, stitch_pattern="garter"),
+        a_swatch(14, craft=Craft.CROCHET),
+    ],
+)
+def test_what_is_no_stockinette_swatch_changes_nothing(useless: Measurement) -> None:
+    assert pooled_stitches([useless], LABEL) is LABEL
+    assert pooled_stitches([useless]) is None
+
+
+def test_crochet_swatches_are_pooled_by_themselves() -> None:
+    swatches = [a_swatch(14, craft=Craft.CROCHET, stitch_pattern="single crochet"), a_swatch(22)]
+    found = pooled_stitches(swatches, craft=Craft.CROCHET)
+    assert found is not None
+    assert found.value == pytest.approx(14)
+
+
+def test_absurd_counts_still_give_an_interval() -> None:
+    found = pooled([1, 2000, 22, 22])
+    assert found.low < 22 < found.high
+    assert found.value == pytest.approx(22, rel=0.02)

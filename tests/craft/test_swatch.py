@@ -1,0 +1,245 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from shopdesk.craft.fabric import grams_per_m2, loop_mm
+from shopdesk.craft.figures import Basis, Figure, exactly
+from shopdesk.craft.sayings import Saying
+from shopdesk.craft.swatch import (
+    Fit,
+    Gauge,
+    WeighedSwatch,
+    count_off,
+    firmness,
+    firmness_change,
+    fit,
+    gauge_sayings,
+    grams_per_cm2,
+    need_by_swatch,
+    need_now,
+    next_tool,
+    other_size,
+    other_size_saying,
+    regardless_cm,
+    rows_advice,
+    size_outcomes,
+    size_saying,
+    trust_sayings,
+    yarn_saying,
+)
+from shopdesk.craft.tools import made_sizes
+from shopdesk.craft.yarn import Craft, PutUp
+
+CM_PER_INCH = 2.54
+WANTED = Gauge(22, 30)
+NEED = Figure(1000, 900, 1100, Basis.PATTERN)
+SIZES = [("S", 91.0), ("M", 101.0), ("L", 111.0), ("XL", 121.0)]
+gauges = st.floats(6, 40)
+tighter = st.floats(1.03, 1.4)
+
+
+def codes(said: tuple[Saying, ...]) -> list[str]:
+    return [each.code for each in said]
+
+
+def test_22_wanted_and_20_got_turns_40_into_44_inches() -> None:
+    # Worked textbook example.
+    assert regardless_cm(40 * CM_PER_INCH, 22, 20) == pytest.approx(44 * CM_PER_INCH)
+    said = size_saying(40 * CM_PER_INCH, 22, 20)
+    assert said.code == "swatch.comes_out_larger"
+    assert said.values["off_cm"] == pytest.approx(4 * CM_PER_INCH)
+    assert count_off(22, 20) == -2
+
+
+def test_160_stitches_meant_for_4_per_inch_at_5_and_3() -> None:
+    # Worked textbook example: 160 stitches are 40, 32 and 53 1/3 in at 4, 5 and 3 per inch.
+    wanted = 4 / 0.254
+    for got, inches in ((4, 40), (5, 32), (3, 53 + 1 / 3)):
+        found = regardless_cm(40 * CM_PER_INCH, wanted, got / 0.254)
+        assert found == pytest.approx(inches * CM_PER_INCH)
+
+
+@given(stitches=gauges, rows=gauges, mm=st.floats(2, 10))
+def test_a_swatch_equal_to_the_pattern_changes_nothing(
+    stitches: float, rows: float, mm: float
+) -> None:
+    same = Gauge(stitches, rows)
+    for same_size in (True, False):
+        now = need_now(NEED, same, same, same_size)
+        assert (now.low, now.value, now.high) == pytest.approx((900, 1000, 1100))
+    assert regardless_cm(100, stitches, stitches) == pytest.approx(100)
+    assert next_tool(mm, stitches, stitches).made_mm == mm
+    assert other_size(SIZES, "M", stitches, stitches) is None
+    assert codes(gauge_sayings(same, same)) == ["swatch.right"]
+    assert rows_advice("pullover", same, same) == ()
+
+
+@given(stitches=gauges, rows=gauges, by=tighter)
+def test_tighter_is_smaller_at_the_same_counts_and_more_yarn_at_the_same_size(
+    stitches: float, rows: float, by: float
+) -> None:
+    wanted, got = Gauge(stitches, rows), Gauge(stitches * by, rows * by)
+    assert regardless_cm(100, wanted.stitches, got.stitches) < 100
+    assert need_now(NEED, wanted, got).value > NEED.value
+    assert need_now(NEED, wanted, got, same_size=False).value < NEED.value
+
+
+def test_rows_alone_change_the_need() -> None:
+    assert need_now(NEED, WANTED, Gauge(22, 33)).value > NEED.value
+    assert need_now(NEED, WANTED, Gauge(22, None)).value == pytest.approx(NEED.value)
+
+
+@pytest.mark.parametrize(
+    ("got", "expected"), [(22, Fit.RIGHT), (22.4, Fit.RIGHT), (23, Fit.TIGHT), (21, Fit.LOOSE)]
+)
+def test_half_a_stitch_is_within_one_reading(got: float, expected: Fit) -> None:
+    # Common practice, no source: half a stitch cannot be told from a miscount.
+    assert fit(22, got) is expected
+
+
+@given(mm=st.sampled_from(made_sizes(Craft.KNIT)[1:-1]), wanted=gauges, by=tighter)
+def test_too_many_stitches_want_a_larger_tool_too_few_a_smaller(
+    mm: float, wanted: float, by: float
+) -> None:
+    # Common practice, no source.
+    tight, loose = next_tool(mm, wanted, wanted * by), next_tool(mm, wanted, wanted / by)
+    assert tight.made_mm is not None
+    assert loose.made_mm is not None
+    assert loose.made_mm < mm < tight.made_mm
+    assert {loose.made_mm, tight.made_mm} <= set(made_sizes(Craft.KNIT))
+    assert tight.advice[0].code == "swatch.try_larger"
+    assert loose.advice[0].code == "swatch.try_smaller"
+    assert tight.advice[1].code == "amount.tool_estimate"
+
+
+def test_one_stitch_at_dk_is_about_one_made_size() -> None:
+    # Common practice, no source.
+    assert next_tool(4.0, 22, 23).made_mm in (4.25, 4.5)
+    assert next_tool(4.0, 22, 21).made_mm in (3.5, 3.75)
+
+
+def test_no_tool_is_invented_at_the_ends() -> None:
+    last = made_sizes(Craft.KNIT)[-1]
+    found = next_tool(last, 4, 6)
+    assert found.made_mm is None
+    assert found.advice[0].code == "swatch.no_such_tool"
+
+
+def test_another_size_comes_out_right() -> None:
+    # 101 cm wanted; at 20 instead of 22 the S of 91 cm comes out at 100.1 cm.
+    found = other_size(SIZES, "M", 22, 20)
+    assert found is not None
+    assert (found.name, found.finished_cm) == ("S", pytest.approx(100.1))
+    assert other_size_saying(found).values["size"] == "S"
+
+
+def test_no_other_size_where_none_is_near() -> None:
+    assert other_size(SIZES, "S", 22, 20) is None
+    assert other_size(SIZES, "M", 22, 21.2) is None
+    assert other_size_saying(None).code == "swatch.no_other_size"
+    assert [round(size.finished_cm, 1) for size in size_outcomes(SIZES, 22, 20)] == [
+        100.1,
+        111.1,
+        122.1,
+        133.1,
+    ]
+
+
+@given(chosen=st.sampled_from([name for name, _ in SIZES]), got=st.floats(14, 34))
+def test_the_other_size_is_never_worse_than_the_chosen(chosen: str, got: float) -> None:
+    found = other_size(SIZES, chosen, 22, got)
+    target = dict(SIZES)[chosen]
+    if found is not None:
+        assert abs(found.finished_cm - target) < abs(regardless_cm(target, 22, got) - target)
+        assert abs(found.finished_cm - target) <= 0.03 * target + 1e-9
+
+
+def test_a_weighed_swatch_agrees_with_the_fabric_it_was_cut_from() -> None:
+    # By definition of tex: 12 x 12 cm at 22 x 30 in 444 tex, weighed without error.
+    per_m2 = grams_per_m2(22, 30, loop_mm(22, 30), 444)
+    found = grams_per_cm2(WeighedSwatch(per_m2 * 0.0144, 12, 12))
+    assert found.value * 10000 == pytest.approx(per_m2)
+    assert found.low < found.value < found.high
+
+
+@given(grams=st.floats(4, 40), more=st.floats(1, 40))
+def test_a_heavier_swatch_is_weighed_more_surely(grams: float, more: float) -> None:
+    light, heavy = (grams_per_cm2(WeighedSwatch(mass, 15, 15)) for mass in (grams, grams + more))
+    assert (heavy.high - heavy.low) / heavy.value < (light.high - light.low) / light.value
+
+
+def test_need_by_a_weighed_swatch() -> None:
+    # 10 g in 15 x 15 cm: 444.4 g for a square metre, and a tenth for ribs, seams and ends.
+    need = need_by_swatch(exactly(10000), WeighedSwatch(10, 15, 15), PutUp(50, 125))
+    assert need.value == pytest.approx(444.4 * 1.1 * 2.5, rel=0.001)
+    assert 0.1 < 1 - need.low / need.value < 0.2
+    assert need.basis is Basis.SHOP
+    assert need.notes[0].code == "swatch.weighed_need"
+
+
+@pytest.mark.parametrize("swatch", [(0, 15, 15), (10, 0, 15), (10, 15, -1)])
+def test_an_impossible_swatch_is_refused(swatch: tuple[float, float, float]) -> None:
+    with pytest.raises(ValueError, match="must be above 0"):
+        grams_per_cm2(WeighedSwatch(*swatch))
+
+
+def test_firmness_now() -> None:
+    # A wool DK label, 444 tex at 22 x 30, is about as firm as hand knits on their label's gauge:
+    # root of tex over loop in cm is about 11, and wool is 1.31 g/cm3.
+    found = firmness(444, 1.31, WANTED)
+    assert found.value * 1.31**0.5 == pytest.approx(11.6, abs=0.3)
+    assert found.low == found.value == found.high
+    guessed = firmness(444, 1.31, Gauge(22))
+    assert guessed.low < guessed.high
+    assert guessed.notes[0].code == "amount.rows_guessed"
+    assert firmness(444, 1.31, Gauge(25, 34)).value > found.value
+
+
+@pytest.mark.parametrize(
+    ("now", "code"),
+    [(10.5, "swatch.as_firm"), (11.5, "swatch.firmer"), (8.5, "swatch.looser")],
+)
+def test_firmness_is_said_where_a_hand_would_feel_it(now: float, code: str) -> None:
+    assert firmness_change(10, now).code == code
+
+
+def test_how_far_off_is_said_in_stitches_and_rows() -> None:
+    too_many, rows = gauge_sayings(WANTED, Gauge(24, 33))
+    assert too_many.code == "swatch.too_many"
+    assert too_many.values["off_st"] == 2
+    assert rows.values == {"got_st": 33, "wanted_st": 30}
+    assert codes(gauge_sayings(WANTED, Gauge(20))) == ["swatch.too_few"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "advice"),
+    [
+        ("pullover", "swatch.rows_shape"),
+        ("socks", "swatch.rows_shape"),
+        ("scarf", "swatch.rows_to_length"),
+        ("other", "swatch.rows_may_shape"),
+    ],
+)
+def test_stitches_match_and_rows_do_not(kind: str, advice: str) -> None:
+    # Common practice, no source: if both cannot match, match the stitches.
+    assert codes(rows_advice(kind, WANTED, Gauge(22, 33))) == ["swatch.keep_the_stitches", advice]
+    assert codes(rows_advice(kind, WANTED, Gauge(24, 33))) == [advice]
+
+
+def test_rows_not_counted_are_asked_for_only_where_they_shape() -> None:
+    assert codes(rows_advice("pullover", WANTED, Gauge(22))) == ["swatch.count_rows"]
+    assert rows_advice("scarf", WANTED, Gauge(22)) == ()
+    assert rows_advice("pullover", Gauge(22), Gauge(22, 30)) == ()
+
+
+def test_what_makes_a_swatch_less_sure_is_said() -> None:
+    # Common practice, no source: washed as the item will be, measured over 10 cm.
+    assert trust_sayings(True, 10) == ()
+    assert codes(trust_sayings(False, 5)) == ["swatch.wash_it", "swatch.measure_over_more"]
+    assert codes(trust_sayings(None, None)) == ["swatch.if_washed"]
+
+
+def test_whether_the_skeins_still_do() -> None:
+    assert yarn_saying(1000, 1200, 8, 10).values == {"need_m": 1200, "count": 2}
+    assert yarn_saying(1000, 1050, 9, 9).code == "swatch.more_yarn_still_enough"
+    assert yarn_saying(1000, 950, 9, 8).code == "swatch.still_enough"
