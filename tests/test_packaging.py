@@ -1,6 +1,7 @@
 """The package as users get it: built by way of the source archive, installed elsewhere, served."""
 
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -12,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from shopdesk.bundled import FOLDERS
+from tests.terminal.running import served
 from tests.test_architecture import ROOT, our_files
 
 pytestmark = [pytest.mark.slow, pytest.mark.xdist_group("packaging")]
@@ -143,3 +145,12 @@ def test_a_missing_folder_fails_the_build(checkout: Path, tmp_path: Path) -> Non
 def test_the_installed_command_prints_the_schema(installed: Path, tmp_path: Path) -> None:
     printed = run(installed, "-I", "-m", "shopdesk", "schema", "ask", cwd=tmp_path)
     assert printed.startswith("{")
+
+
+def test_the_installed_counter_is_served(installed: Path, tmp_path: Path) -> None:
+    with served(command=(installed, "-I", "-m", "shopdesk"), cwd=tmp_path) as counter:
+        page = counter.page()
+        styles = re.findall(r'<link[^>]+href="/?([^"]+[.]css[^"]*)"', page)
+        assert "<h1" in page
+        assert styles
+        assert all(counter.page(style) for style in styles)

@@ -44,11 +44,12 @@ def back_up(place: Place, target: Path | None = None) -> Path:
     source = _sqlite_file(place)
     if not source.exists():
         raise BackupRefused(f"there is no database at {source}")
-    file = _target_file(place, target)
-    with _errors_named(file), _new_file(file) as draft:
-        with closing(_opened(source, "ro")) as shop:
-            _copy(shop, draft)
-        _require_sound(draft)
+    with _errors_named(target or source):
+        file = _target_file(place, target)
+        with _new_file(file) as draft:
+            with closing(_opened(source, "ro")) as shop:
+                _copy(shop, draft)
+            _require_sound(draft)
     return file
 
 
@@ -90,10 +91,10 @@ def restore(place: Place, backup: Path) -> Restored:
     database = _sqlite_file(place)
     if not backup.is_file():
         raise BackupRefused(f"{backup} is not a file")
-    database.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     draft = database.with_name(f"{database.name}.restoring-{os.getpid()}")
     try:
         with _errors_named(draft):
+            database.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
             with closing(_opened(backup, "ro")) as kept:
                 _copy(kept, draft)
             _require_sound(draft)

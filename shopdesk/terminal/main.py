@@ -8,7 +8,9 @@ from shopdesk import __version__
 from shopdesk.terminal.boundary import clear_errors
 
 # The order is that of the help. A verb's module holds a command of the same name.
-VERBS = {name: f"shopdesk.terminal.{name}" for name in ("schema", "backup", "restore", "doctor")}
+VERBS = {
+    name: f"shopdesk.terminal.{name}" for name in ("serve", "schema", "backup", "restore", "doctor")
+}
 
 
 class Verbs(click.Group):

@@ -117,6 +117,12 @@ def test_a_backup_into_a_missing_folder_is_refused(place: Place, tmp_path: Path)
         back_up(place, tmp_path / "nowhere" / "copy.sqlite3")
 
 
+def test_a_backup_folder_that_is_a_file_is_refused(place: Place) -> None:
+    (place.folder / "backups").write_text("in the way")
+    with pytest.raises(BackupRefused, match="backups"):
+        back_up(place)
+
+
 def test_a_damaged_shop_gives_no_backup(place: Place) -> None:
     assert place.database_file is not None
     with place.database_file.open("r+b") as file:

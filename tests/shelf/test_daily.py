@@ -1,0 +1,44 @@
+"""The backups beside a counter: one is made at once if due, and a failure is logged, not fatal."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from shopdesk.shelf.backup import backups
+from shopdesk.shelf.daily import DailyBackups
+from shopdesk.shelf.opening import set_up_shop
+from shopdesk.shelf.place import Place, find_place
+
+OFTEN = 0.01
+
+
+@pytest.fixture
+def place(tmp_path: Path) -> Place:
+    """An empty shop."""
+    made = find_place(str(tmp_path / "shop"), {})
+    set_up_shop(made, demo=False)[0].dispose()
+    return made
+
+
+def watched(place: Place) -> list[dict[str, object]]:
+    """Lets the backups look, and returns what the log tells of them."""
+    daily = DailyBackups(place, kept=2, every_seconds=OFTEN)
+    daily.start()
+    daily.join(5 * OFTEN)
+    daily.end()
+    assert not daily.is_alive()
+    lines = (place.folder / "shopdesk.log").read_text().splitlines()
+    return [json.loads(line) for line in lines]
+
+
+def test_one_backup_is_made_however_often_it_looks(place: Place) -> None:
+    (entry,) = watched(place)
+    (made,) = backups(place)
+    assert (entry["event"], entry["file"]) == ("backup", made.name)
+
+
+def test_a_failure_is_logged_and_the_counter_goes_on(place: Place) -> None:
+    (place.folder / "backups").write_text("in the way")
+    entries = watched(place)
+    assert {entry["event"] for entry in entries} == {"backup failed"}

@@ -1,0 +1,116 @@
+"""`shopdesk serve` as a program: set-up, addresses, and what stops it in one clear line."""
+
+import socket
+import sqlite3
+from contextlib import closing
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from shopdesk.terminal.main import main
+from tests.terminal.running import served, shopdesk
+
+pytestmark = pytest.mark.slow
+
+
+def count_yarns(folder: Path) -> int:
+    with closing(sqlite3.connect(folder / "shopdesk.sqlite3")) as opened:
+        found: int = opened.execute("SELECT count(*) FROM yarn").fetchone()[0]
+        return found
+
+
+def test_a_new_shop_is_set_up_with_the_demo_and_served(tmp_path: Path) -> None:
+    with served() as counter:
+        assert "Set up a new shop with the demo catalogue" in counter.printed
+        assert counter.address.startswith("http://127.0.0.1:")
+        assert "<h1" in counter.page()
+    assert counter.process.returncode == 0
+    assert count_yarns(tmp_path / "shop") >= 80
+
+
+def test_a_shop_stays_as_it_was_left(tmp_path: Path) -> None:
+    with served("--no-demo") as counter:
+        assert "with an empty shelf" in counter.printed
+    with served() as counter:
+        assert "Set up" not in counter.printed
+    assert count_yarns(tmp_path / "shop") == 0
+
+
+def test_a_port_in_use_is_one_clear_line() -> None:
+    with closing(socket.create_server(("127.0.0.1", 0))) as other:
+        port = other.getsockname()[1]
+        done = shopdesk("serve", "--no-demo", "--port", str(port))
+    assert done.returncode == 1
+    told = done.stderr.decode()
+    assert told.count("\n") == 1
+    assert f"port {port} is in use" in told
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "::", "192.168.1.20", "shop.example", ""])
+def test_other_addresses_than_loopback_are_refused(host: str, tmp_path: Path) -> None:
+    done = CliRunner().invoke(main, ["serve", "--host", host])
+    assert done.exit_code == 2
+    assert done.stderr.startswith("shopdesk: --host: ")
+    assert done.stderr.count("\n") == 1
+    assert not (tmp_path / "shop").exists()
+
+
+@pytest.mark.parametrize("port", ["-1", "65536", "abc", "80 80", "1e3", ""])
+def test_a_port_that_is_none_is_refused(port: str) -> None:
+    assert CliRunner().invoke(main, ["serve", "--port", port]).exit_code == 2
+
+
+def test_a_broken_database_is_one_clear_line(tmp_path: Path) -> None:
+    (tmp_path / "shop").mkdir()
+    (tmp_path / "shop" / "shopdesk.sqlite3").write_bytes(b"no database" * 999)
+    done = shopdesk("serve")
+    assert done.returncode == 1
+    assert done.stdout == b""
+    told = done.stderr.decode()
+    assert told.count("\n") == 1
+    assert "is not a database" in told
+
+
+def test_a_database_of_a_newer_version_is_refused(tmp_path: Path) -> None:
+    with served("--no-demo"):
+        pass
+    file = tmp_path / "shop" / "shopdesk.sqlite3"
+    with closing(sqlite3.connect(file)) as opened, opened:
+        opened.execute("UPDATE alembic_version SET version_num = '9999'")
+    done = shopdesk("serve")
+    assert done.returncode == 1
+    assert done.stderr.decode().count("\n") == 1
+    assert "newer version" in done.stderr.decode()
+
+
+def test_a_data_folder_that_is_a_file_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("")
+    done = shopdesk("--data", tmp_path / "file", "serve")
+    assert done.returncode == 1
+    assert "is a file" in done.stderr.decode()
+
+
+def test_a_foreign_host_name_gets_no_page() -> None:
+    with served("--no-demo") as counter:
+        port = int(counter.address.rstrip("/").rpartition(":")[2])
+        with closing(socket.create_connection(("127.0.0.1", port))) as line:
+            line.sendall(b"GET / HTTP/1.0\r\nHost: shop.example\r\n\r\n")
+            reply = line.makefile("rb").readline()
+    assert b" 400 " in reply
+
+
+def test_a_backup_is_made_at_the_start_of_the_day(tmp_path: Path) -> None:
+    with served("--backups-kept", "3") as counter:
+        counter.page()
+    assert counter.process.returncode == 0
+    assert len(list((tmp_path / "shop" / "backups").iterdir())) == 1
+    with served("--backups-kept", "3"):
+        pass
+    assert len(list((tmp_path / "shop" / "backups").iterdir())) == 1
+
+
+def test_no_backup_is_made_if_none_is_to_be_kept(tmp_path: Path) -> None:
+    with served("--no-demo", "--backups-kept", "0"):
+        pass
+    assert not (tmp_path / "shop" / "backups").exists()
