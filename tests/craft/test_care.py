@@ -14,9 +14,11 @@ from shopdesk.craft.care import (
     gentler,
     gentler_value,
     is_gentler_or_same,
+    text_code,
     usual_care,
 )
 from shopdesk.craft.fibres import fibres
+from shopdesk.craft.sayings import saying
 from shopdesk.craft.yarn import CareLabel
 from shopdesk.reference.tables import table
 from shopdesk.wording.say import english
@@ -205,6 +207,68 @@ def test_a_default_is_called_one() -> None:
     assert words(default, by_default=True)[0].startswith("Usual for this fibre, not from the label")
     assert not any("Usual" in text for text in words(default))
     assert not any("Usual" in text for text in words(CareLabel(), by_default=True))
+
+
+@pytest.mark.parametrize(
+    ("axis", "said"),
+    [
+        (
+            "wash_action",
+            [
+                "do not wash",
+                "by hand",
+                "very gentle programme (wool)",
+                "gentle programme",
+                "normal programme",
+            ],
+        ),
+        (
+            "bleach",
+            ["Do not bleach.", "Oxygen bleach only, no chlorine.", "Any bleach may be used."],
+        ),
+        (
+            "tumble",
+            [
+                "Do not tumble dry.",
+                "Tumble dry at low temperature.",
+                "Tumble dry at normal temperature.",
+            ],
+        ),
+        (
+            "natural_drying",
+            [
+                "Dry flat, out of the sun.",
+                "Dry flat.",
+                "Hang up dripping wet to dry, out of the sun; do not spin.",
+                "Hang up dripping wet to dry; do not spin.",
+                "Dry on the line, out of the sun.",
+                "Dry on the line.",
+            ],
+        ),
+        (
+            "dry_clean",
+            [
+                "Do not dry clean.",
+                "Dry cleaning with hydrocarbon solvents only, gentle process.",
+                "Dry cleaning with hydrocarbon solvents only.",
+                "Dry cleaning is allowed, gentle process.",
+                "Dry cleaning is allowed.",
+            ],
+        ),
+        (
+            "wet_clean",
+            [
+                "No professional wet cleaning.",
+                "Professional wet cleaning, very gentle process.",
+                "Professional wet cleaning, gentle process.",
+                "Professional wet cleaning is allowed.",
+            ],
+        ),
+    ],
+)
+def test_each_value_is_said_in_the_words_of_its_own(axis, said) -> None:
+    codes = [text_code(axis, value) for value in axis_values(axis)]
+    assert [english(saying(code)) for code in codes] == said
 
 
 def test_every_value_of_every_axis_has_its_own_words() -> None:

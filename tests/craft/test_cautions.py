@@ -136,6 +136,9 @@ def test_cautions_of_the_item(item, wearer, features, openwork, codes) -> None:
 @pytest.mark.parametrize(
     ("code", "country", "law", "cited"),
     [
+        ("selling", "US", True, "CPSIA"),
+        ("selling", "FR", True, "general product safety"),
+        ("selling", "", True, "the country of sale"),
         ("cords", "US", True, "16 CFR 1120.3"),
         ("cords", "GB", False, "EN 14682"),
         ("cords", "DE", False, "EN 14682"),
@@ -158,6 +161,31 @@ def test_country_picks_the_rule(code, country, law, cited) -> None:
     caution = everything(country)[code]
     assert caution.law == law
     assert cited in caution.by_whom
+
+
+PLACES = {
+    "US": "United States",
+    "GB": "United Kingdom",
+    "DE": "European Union",
+    "": "United States",
+}
+
+
+@pytest.mark.parametrize("country", PLACES)
+def test_where_a_rule_holds_is_the_shops_country_unless_only_a_stricter_one_is_known(
+    country,
+) -> None:
+    only_stricter = {"sleep", "nightwear"} if country == "DE" else set()
+    for code, caution in everything(country).items():
+        if caution.by_whom.startswith("the shop") and "CFR" not in caution.by_whom:
+            assert caution.where == "everywhere"
+        elif code in only_stricter:
+            assert caution.where.startswith("United States")
+        elif (code, country) == ("selling", ""):
+            assert caution.where == "everywhere"
+        else:
+            assert caution.where.startswith(PLACES[country])
+            assert country == "" or caution.where == PLACES[country]
 
 
 def test_unknown_country_gets_the_stricter_advice_on_sleep() -> None:
