@@ -8,9 +8,9 @@ nothing of gets the strictest.
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from shopdesk.craft.behaviour import Level, Traits
 from shopdesk.craft.item_groups import is_in, members
 from shopdesk.craft.sayings import Saying
-from shopdesk.craft.wash_traits import WashTraits
 from shopdesk.craft.yarn import CareLabel
 from shopdesk.reference.tables import table
 
@@ -44,7 +44,7 @@ class _Case:
     openwork: bool
     care: CareLabel
     care_by_default: bool
-    traits: WashTraits | None
+    traits: Traits | None
 
     def of(self, group: str) -> bool:
         """True if the item or its wearer is of the group; an adult's item is not a child's."""
@@ -68,7 +68,7 @@ class _Case:
     def has(self, *features: str) -> bool:
         return any(feature in self.features for feature in features)
 
-    def trait(self, name: str, *levels: str) -> bool:
+    def trait(self, name: str, *levels: Level) -> bool:
         return self.traits is not None and getattr(self.traits, name) in levels
 
     @property
@@ -95,6 +95,10 @@ def _toy_parts(case: _Case) -> bool:
 
 def _buttons(case: _Case) -> bool:
     return case.item != "toy" and case.of("small child") and case.has("buttons", "toy eyes")
+
+
+def _prickle(case: _Case) -> bool:
+    return case.of("small child") and case.trait("prickles", Level.YES, Level.SOME)
 
 
 def _dry_clean_only(case: _Case) -> bool:
@@ -124,13 +128,15 @@ _WHEN: Mapping[str, Callable[[_Case], bool]] = {
     "toy parts": _toy_parts,
     "buttons": _buttons,
     "nightwear": lambda case: case.may_be_a_child and case.has("nightwear"),
-    "shedding": lambda case: case.near_a_babys_mouth and case.trait("sheds", "yes"),
-    "may shed": lambda case: case.near_a_babys_mouth and case.trait("sheds", "some"),
-    "prickle": lambda case: case.of("small child") and case.trait("prickles", "yes", "some"),
+    "shedding": lambda case: case.near_a_babys_mouth and case.trait("sheds", Level.YES),
+    "may shed": lambda case: case.near_a_babys_mouth and case.trait("sheds", Level.SOME),
+    "prickle": lambda case: (
+        case.of("small child") and case.trait("prickles", Level.YES, Level.SOME)
+    ),
     "do not wash": _do_not_wash,
     "dry clean only": _dry_clean_only,
-    "felting": lambda case: case.often and case.trait("felts", "yes"),
-    "may felt": lambda case: case.often and case.trait("felts", "some"),
+    "felting": lambda case: case.often and case.trait("felts", Level.YES),
+    "may felt": lambda case: case.often and case.trait("felts", Level.SOME),
     "hand wash only": lambda case: case.often and case.care.wash_action == "hand",
     "flat dry only": _flat_dry_only,
     "care unknown": _care_unknown,
@@ -144,7 +150,7 @@ def cautions_for(
     features: frozenset[str],
     openwork: bool,
     care: CareLabel | None,
-    traits: WashTraits | None,
+    traits: Traits | None,
     country: str,
     care_by_default: bool = False,
 ) -> tuple[CautionText, ...]:

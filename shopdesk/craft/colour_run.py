@@ -4,6 +4,7 @@ import re
 from collections.abc import Collection
 from functools import cache
 
+from shopdesk.craft.behaviour import Level
 from shopdesk.craft.sayings import Saying, saying
 from shopdesk.reference.tables import table
 
@@ -25,7 +26,7 @@ def may_bleed(colour_family: str, colour_name: str, hand_dyed: bool) -> tuple[Sa
 
 
 def mixed_sayings(
-    darks: Collection[bool], felting: Collection[str | None], light_and_dark: bool = False
+    darks: Collection[bool], felting: Collection[Level | None], light_and_dark: bool = False
 ) -> tuple[Saying, ...]:
     """Returns what to try before yarns are mixed in one item (common practice).
 
@@ -35,6 +36,6 @@ def mixed_sayings(
     said = []
     if light_and_dark or len(set(darks)) > 1:
         said.append(saying("washing.dark_and_pale"))
-    if "yes" in felting and set(felting) != {"yes"}:
+    if Level.YES in felting and set(felting) != {Level.YES}:
         said.append(saying("washing.felting_and_not"))
     return tuple(said)

@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
+from shopdesk.craft.behaviour import Level, Traits
 from shopdesk.craft.care import is_gentler_or_same, text_code
 from shopdesk.craft.item_groups import is_in
 from shopdesk.craft.sayings import Saying, saying
-from shopdesk.craft.wash_traits import WashTraits
 from shopdesk.craft.yarn import CareLabel
 from shopdesk.reference.tables import table
 
@@ -27,7 +27,7 @@ def wash_differences(
     drying: str,
     wearer: str,
     item: str,
-    traits: WashTraits | None,
+    traits: Traits | None,
 ) -> tuple[Saying, ...]:
     """Returns every way in which the yarn does not stand what the item will get, and what happens.
 
@@ -58,7 +58,7 @@ def _need(washing: str) -> _Need:
     return _Need(wash_c, row["wash_action"] or None, row["dry_clean"] or None)
 
 
-def _water_differences(care: CareLabel, need: _Need, felts: str | None) -> list[Saying]:
+def _water_differences(care: CareLabel, need: _Need, felts: Level | None) -> list[Saying]:
     if need.wash_action is None or need.wash_c is None:
         return []
     if care.wash_action == "do not wash":
@@ -72,23 +72,23 @@ def _water_differences(care: CareLabel, need: _Need, felts: str | None) -> list[
     return [*_action_differences(care, need, felts), *_heat_differences(care, need.wash_c)]
 
 
-def _action_differences(care: CareLabel, need: _Need, felts: str | None) -> list[Saying]:
+def _action_differences(care: CareLabel, need: _Need, felts: Level | None) -> list[Saying]:
     if care.wash_action is None or need.wash_action is None:
         return [saying("washing.machine_not_known")]
     if is_gentler_or_same("wash_action", need.wash_action, care.wash_action):
         return []
     term = text_code("wash_action", care.wash_action)
-    if felts == "yes":
+    if felts is Level.YES:
         return [saying("washing.felts_when_rougher", action_term=term)]
-    if felts == "some":
+    if felts is Level.SOME:
         return [saying("washing.may_felt_when_rougher", action_term=term)]
     return [saying("washing.gentler_programme", action_term=term)]
 
 
-def _machine_harm(felts: str | None) -> Saying:
-    if felts == "yes":
+def _machine_harm(felts: Level | None) -> Saying:
+    if felts is Level.YES:
         return saying("washing.felts_in_machine")
-    return saying("washing.may_felt_in_machine" if felts == "some" else "washing.hand_only")
+    return saying("washing.may_felt_in_machine" if felts is Level.SOME else "washing.hand_only")
 
 
 def _heat_differences(care: CareLabel, need_c: int) -> list[Saying]:
@@ -107,7 +107,7 @@ def _dry_clean_differences(care: CareLabel, need: _Need) -> list[Saying]:
     return [saying("washing.no_dry_clean")] if care.dry_clean == "none" else []
 
 
-def _drying_differences(care: CareLabel, drying: str, felts: str | None) -> list[Saying]:
+def _drying_differences(care: CareLabel, drying: str, felts: Level | None) -> list[Saying]:
     if drying == "tumble":
         return _tumble_differences(care, felts)
     if drying != "line":
@@ -120,17 +120,17 @@ def _drying_differences(care: CareLabel, drying: str, felts: str | None) -> list
     return said
 
 
-def _tumble_differences(care: CareLabel, felts: str | None) -> list[Saying]:
+def _tumble_differences(care: CareLabel, felts: Level | None) -> list[Saying]:
     if care.tumble is None:
         return [saying("washing.tumble_not_known")]
     if care.tumble == "none":
-        return [saying("washing.felts_in_dryer" if felts == "yes" else "washing.no_tumble")]
+        return [saying("washing.felts_in_dryer" if felts is Level.YES else "washing.no_tumble")]
     return [saying("washing.tumble_low")] if care.tumble == "low" else []
 
 
-def _wet_strength(need: _Need, drying: str, traits: WashTraits | None) -> list[Saying]:
+def _wet_strength(need: _Need, drying: str, traits: Traits | None) -> list[Saying]:
     rough = need.wash_action in _MACHINE or drying == "line"
-    weak = traits is not None and traits.weak_wet == "yes"
+    weak = traits is not None and traits.weak_wet is Level.YES
     return [saying("washing.weak_when_wet")] if rough and weak else []
 
 

@@ -6,13 +6,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdesk.answering.ask import Feature, ItemKind, Wearer
+from shopdesk.craft.behaviour import TRAITS, Level, Traits, traits
 from shopdesk.craft.care import AXES, axis_values
 from shopdesk.craft.cautions import CautionText, cautions_for, rules_of
-from shopdesk.craft.yarn import CareLabel
+from shopdesk.craft.yarn import CareLabel, Construction
 from shopdesk.reference.tables import table
 from shopdesk.wording.say import english, say
 from shopdesk.wording.voice import Voice
-from tests.craft.some_traits import SomeTraits
+from tests.factories import a_blend
 
 BABY = "baby under 12 months"
 ROBUST = CareLabel(60, "normal", "any", "normal", "line", 200, "any", "normal")
@@ -25,7 +26,7 @@ def cautions(
     *features: str,
     openwork: bool = False,
     care: CareLabel | None = ROBUST,
-    traits: SomeTraits | None = None,
+    traits: Traits | None = None,
     country: str = "",
     by_default: bool = False,
 ) -> dict[str, CautionText]:
@@ -101,7 +102,7 @@ def test_care_that_was_not_on_the_band_is_not_known() -> None:
     ],
 )
 def test_flags_of_the_fibre(trait, level, wearer, code) -> None:
-    found = cautions("pullover", wearer, traits=SomeTraits(**{trait: level}))
+    found = cautions("pullover", wearer, traits=Traits(**{trait: Level(level)}))
     assert list(found) == ([code] if code else [])
     assert all(caution.flag for caution in found.values())
 
@@ -201,9 +202,13 @@ def test_language_does_not_change_whose_rule_is_cited() -> None:
         assert "1985" not in text
 
 
+def a_yarn_that_is(level: Level) -> Traits:
+    return Traits(**dict.fromkeys(TRAITS, level))
+
+
 def everything(country: str) -> dict[str, CautionText]:
     """Returns each caution once, whatever item and care it takes to raise it."""
-    strong, slight = SomeTraits("yes", "yes", "yes", "yes"), SomeTraits("some", "some", "some")
+    strong, slight = a_yarn_that_is(Level.YES), a_yarn_that_is(Level.SOME)
     cares = [
         CareLabel(30, "hand", natural_drying="flat"),
         CareLabel(wash_action="do not wash"),
@@ -214,9 +219,9 @@ def everything(country: str) -> dict[str, CautionText]:
     for item in ("hat", "toy", "mitts"):
         for care in cares:
             features = [str(feature) for feature in Feature]
-            for traits in (strong, slight):
+            for yarn in (strong, slight):
                 found |= cautions(
-                    item, BABY, *features, openwork=True, care=care, traits=traits, country=country
+                    item, BABY, *features, openwork=True, care=care, traits=yarn, country=country
                 )
     return found
 
@@ -262,13 +267,13 @@ labels = st.builds(
     st.frozensets(st.sampled_from([str(feature) for feature in Feature])),
     st.booleans(),
     st.one_of(st.none(), labels),
-    st.builds(SomeTraits, *[st.sampled_from([None, "yes", "some", "no"])] * 4),
+    st.builds(Traits, **{t: st.sampled_from([None, *Level]) for t in TRAITS}),
 )
 def test_baby_gets_at_least_every_caution_of_any_other(
-    item, wearer, features, openwork, care, traits
+    item, wearer, features, openwork, care, yarn
 ) -> None:
     def raised(who: str, where: str) -> set[str]:
-        return codes(cautions_for(item, who, features, openwork, care, traits, where))
+        return codes(cautions_for(item, who, features, openwork, care, yarn, where))
 
     assert raised(wearer, "") <= raised(BABY, "")
     assert raised(BABY, "") == raised(BABY, "US") == raised(BABY, "GB")
@@ -282,3 +287,13 @@ def test_rules_of_a_country() -> None:
         "",
         "",
     )
+
+
+def test_wool_sold_as_baby_yarn_is_flagged_and_treated_merino_is_not() -> None:
+    untreated = traits(a_blend("wool 100"), frozenset(), None)
+    codes_of = list(cautions(care=CareLabel(30, "hand"), traits=untreated))
+    assert codes_of == ["prickle", "felting", "hand wash only"]
+    treated = traits(a_blend("wool 100"), frozenset({"superwash", "merino"}), None)
+    assert cautions(care=ROBUST, traits=treated) == {}
+    mohair = traits(a_blend("mohair 70, silk 30"), frozenset(), Construction.BRUSHED)
+    assert "shedding" in cautions(traits=mohair)

@@ -2,6 +2,7 @@
 
 import pytest
 
+from shopdesk.craft.behaviour import Level
 from shopdesk.craft.colour_run import may_bleed, mixed_sayings
 from shopdesk.wording.say import english
 
@@ -28,10 +29,10 @@ def test_red_navy_black_and_hand_dyed_may_bleed(family, name, hand_dyed, bleeds)
     ("darks", "felting", "codes"),
     [
         ([True, False], [None, None], ["dark_and_pale"]),
-        ([True, True], ["no", "no"], []),
-        ([], ["yes", "no"], ["felting_and_not"]),
-        ([], ["yes", None], ["felting_and_not"]),
-        ([], ["yes", "yes"], []),
+        ([True, True], [Level.NO, Level.NO], []),
+        ([], [Level.YES, Level.NO], ["felting_and_not"]),
+        ([], [Level.YES, None], ["felting_and_not"]),
+        ([], [Level.YES, Level.YES], []),
         ([], [None], []),
     ],
 )

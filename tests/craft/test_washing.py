@@ -3,16 +3,16 @@ from itertools import product
 import pytest
 
 from shopdesk.answering.ask import Drying, ItemKind, Washing, Wearer
+from shopdesk.craft.behaviour import Level, Traits
 from shopdesk.craft.care import AXES, axis_values
 from shopdesk.craft.washing import care_changes, wash_differences
 from shopdesk.craft.yarn import CareLabel
 from shopdesk.reference.tables import table
 from shopdesk.wording.say import english
-from tests.craft.some_traits import SomeTraits
 
 HAND = CareLabel(30, "hand", "none", "none", "flat", 0, "none", "none")
 ROBUST = CareLabel(60, "normal", "any", "normal", "line", 200, "any", "normal")
-FELTS = SomeTraits(felts="yes")
+FELTS = Traits(felts=Level.YES)
 
 
 def differences(
@@ -21,7 +21,7 @@ def differences(
     drying: str = "unknown",
     wearer: str = "adult",
     item: str = "pullover",
-    traits: SomeTraits | None = None,
+    traits: Traits | None = None,
 ) -> list[str]:
     said = wash_differences(care, washing, drying, wearer, item, traits)
     assert all(english(one) for one in said)
@@ -43,9 +43,9 @@ def test_robust_yarn_stands_every_washing() -> None:
 @pytest.mark.parametrize("washing", ["machine 60", "machine 40", "machine 30", "wool programme"])
 def test_machine_washed_this_wool_felts(washing) -> None:
     assert differences(HAND, washing, traits=FELTS) == ["felts_in_machine"]
-    assert differences(HAND, washing, traits=SomeTraits(felts="some")) == ["may_felt_in_machine"]
-    assert differences(HAND, washing, traits=SomeTraits(felts="no")) == ["hand_only"]
-    assert differences(HAND, washing, traits=SomeTraits()) == ["hand_only"]
+    assert differences(HAND, washing, traits=Traits(felts=Level.SOME)) == ["may_felt_in_machine"]
+    assert differences(HAND, washing, traits=Traits(felts=Level.NO)) == ["hand_only"]
+    assert differences(HAND, washing, traits=Traits()) == ["hand_only"]
     [said] = wash_differences(HAND, washing, "unknown", "adult", "hat", FELTS)
     assert english(said).startswith("Machine washed, this yarn felts")
 
@@ -77,7 +77,7 @@ def test_washing_is_compared_with_what_the_yarn_stands(care, washing, codes) -> 
 
 
 def test_rougher_programme_felts_what_felts() -> None:
-    some = SomeTraits(felts="some")
+    some = Traits(felts=Level.SOME)
     assert differences(CareLabel(30, "mild"), "machine 30", traits=some) == [
         "may_felt_when_rougher"
     ]
@@ -128,7 +128,7 @@ def test_nothing_is_compared_with_a_washing_that_nobody_said() -> None:
 
 
 def test_weak_when_wet_is_said_where_it_would_hurt() -> None:
-    weak = SomeTraits(weak_wet="yes")
+    weak = Traits(weak_wet=Level.YES)
     assert differences(ROBUST, "machine 30", traits=weak) == ["weak_when_wet"]
     assert differences(ROBUST, "hand", "line", traits=weak) == ["weak_when_wet"]
     assert differences(ROBUST, "hand", "flat", traits=weak) == []
