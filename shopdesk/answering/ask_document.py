@@ -22,7 +22,7 @@ from pydantic import (
 
 from shopdesk.answering.ask import Drying, Feature, ItemKind, StitchPattern, Washing, Wearer
 from shopdesk.craft.yarn import Construction, Craft
-from shopdesk.reading.numbers import NUMBER_PATTERN, NumberRefused, read_number
+from shopdesk.reading.numbers import RIGHT, WRITTEN_PATTERN, NumberRefused, read_number
 
 Path = tuple[str | int, ...]
 
@@ -58,7 +58,8 @@ def _strict_number(value: object) -> object:
         try:
             return read_number(value)
         except NumberRefused as refusal:
-            raise ValueError(refusal.wrong) from None
+            offered = "" if refusal.right == RIGHT else f" ({refusal.right})"
+            raise ValueError(refusal.wrong + offered) from None
     if isinstance(value, bool) or not isinstance(value, int | float | Decimal):
         raise ValueError("this is not a number")
     return Decimal(str(value))
@@ -67,7 +68,7 @@ def _strict_number(value: object) -> object:
 Number = Annotated[
     Decimal,
     BeforeValidator(_strict_number),
-    WithJsonSchema({"anyOf": [{"type": "number"}, {"type": "string", "pattern": NUMBER_PATTERN}]}),
+    WithJsonSchema({"anyOf": [{"type": "number"}, {"type": "string", "pattern": WRITTEN_PATTERN}]}),
 ]
 Positive = Annotated[Number, Field(gt=0, le=100000)]
 Stitches = Annotated[Number, Field(gt=0, le=2000)]

@@ -74,7 +74,7 @@ _WEIGHT = {Level.NO: 0, Level.SOME: 1, Level.YES: 2}
 
 
 def _limit(name: str) -> Decimal:
-    return Decimal(str(constant("behaviour_models", name).value))
+    return Decimal(str(constant("blend_models", name).value))
 
 
 @cache

@@ -7,10 +7,10 @@ from decimal import Decimal
 from functools import cache
 
 from shopdesk.craft.yarn import FibreShare
+from shopdesk.reference.constants import constant
 from shopdesk.reference.tables import table
 
 OTHER = "other"
-MOST_UNKNOWN_PERCENT = Decimal(5)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,8 +100,8 @@ def fibre_named(text: str) -> str | None:
 def blend_density(shares: Iterable[FibreShare]) -> float | None:
     """Returns the density of a blend in g per cm3: 1 / sum(mass share / density).
 
-    None if fibres of unknown density make up more than 5 percent, or nothing is known; up to
-    that, the known rest stands for the whole. Raises KeyError for an unknown key.
+    None if nothing is known, or if fibres of unknown density make up more than blend_models.csv
+    says; up to that, the known rest stands for the whole. Raises KeyError for an unknown key.
     """
     known, unknown, volume = Decimal(0), Decimal(0), 0.0
     for share in shares:
@@ -111,6 +111,7 @@ def blend_density(shares: Iterable[FibreShare]) -> float | None:
         else:
             known += share.percent
             volume += float(share.percent) / density
-    if known <= 0 or unknown * 100 > MOST_UNKNOWN_PERCENT * (known + unknown):
+    most_unknown = constant("blend_models", "density_unknown_up_to").value
+    if known <= 0 or float(unknown * 100 / (known + unknown)) > most_unknown:
         return None
     return float(known) / volume

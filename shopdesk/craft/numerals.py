@@ -28,6 +28,8 @@ NUMBER_PATTERN = (
     r"|[0-9]+(?:[.,][0-9]+)?"
     r"|[.,][0-9]+"
 )
+WRITTEN_PATTERN = rf"^\s*[-\u2212+]?(?:{NUMBER_PATTERN})\s*$"
+"""The same for a whole text, as a JSON Schema needs it."""
 _WHOLE = re.compile(rf"(?P<sign>[-\u2212+]?)(?P<number>{NUMBER_PATTERN})\Z")
 _MIXED = re.compile(rf"(?:([0-9]+){_JOIN})?([0-9]+)[{_SLASH}]([0-9]+)\Z")
 _WITH_VULGAR = re.compile(rf"(?:([0-9]+){_JOIN}?)?([{''.join(VULGAR)}])\Z")

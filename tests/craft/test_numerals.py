@@ -1,5 +1,6 @@
 """The strict number reader. What a numeral is worth is arithmetic; what is refused is our rule."""
 
+import re
 from decimal import Decimal
 from fractions import Fraction
 
@@ -7,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.craft.numerals import LONGEST, VULGAR, NumberRefused, read_number
+from shopdesk.craft.numerals import LONGEST, VULGAR, WRITTEN_PATTERN, NumberRefused, read_number
 
 
 @pytest.mark.parametrize(
@@ -157,3 +158,17 @@ def test_numeral_like_text_is_read_the_same_without_its_outer_space(text: str) -
             return None
 
     assert outcome(text) == outcome(f"\u00a0{text}\t")
+
+
+@given(st.text(alphabet="0123456789.,/ -½e\u00a0", max_size=12))
+def test_the_schemas_pattern_matches_all_that_is_read(text: str) -> None:
+    try:
+        read_number(text)
+    except NumberRefused:
+        return
+    assert re.match(WRITTEN_PATTERN, text)
+
+
+@pytest.mark.parametrize("text", ["1e9", "NaN", "3 apples", "", "5.", "٣"])
+def test_the_schemas_pattern_refuses_what_is_no_number(text: str) -> None:
+    assert re.match(WRITTEN_PATTERN, text) is None
