@@ -87,13 +87,12 @@ def _advice(picks: Sequence[LotPick], short_by: int, hand_dyed: bool) -> tuple[S
     advice: list[Saying] = []
     if short_by:
         advice.append(saying("lots.short_by", count=short_by))
+    if len(picks) > 1:
+        advice.append(saying("lots.mixed", count=len(picks)))
     if hand_dyed and sum(pick.skeins for pick in picks) > 1:
         advice.append(saying("lots.hand_dyed_alternate"))
     elif len(picks) > 1:
-        advice.append(saying("lots.alternate_rows"))
-    if len(picks) > 1:
-        advice.append(saying("lots.mixed", count=len(picks)))
-        advice += _odd_lot(picks)
+        advice += [saying("lots.alternate_rows"), *_odd_lot(picks)]
     return tuple(advice)
 
 

@@ -35,7 +35,7 @@ def test_the_fewest_lots_are_mixed() -> None:
     plan = plan_lots(10, [("A", 3), ("B", 3), ("C", 8), ("D", 4)])
     assert plan.picks == (("C", 8, 0), ("D", 2, 2))
     assert not plan.one_lot
-    assert codes(plan) == ["lots.alternate_rows", "lots.mixed", "lots.odd_lot_sleeves"]
+    assert codes(plan) == ["lots.mixed", "lots.alternate_rows", "lots.odd_lot_sleeves"]
 
 
 def test_a_single_odd_skein_goes_into_the_ribs() -> None:
@@ -46,7 +46,7 @@ def test_a_single_odd_skein_goes_into_the_ribs() -> None:
 
 
 def test_half_and_half_can_only_be_alternated() -> None:
-    assert codes(plan_lots(10, [("A", 5), ("B", 5)])) == ["lots.alternate_rows", "lots.mixed"]
+    assert codes(plan_lots(10, [("A", 5), ("B", 5)])) == ["lots.mixed", "lots.alternate_rows"]
 
 
 def test_short_stock_is_said_and_never_exceeded() -> None:
@@ -62,6 +62,10 @@ def test_hand_dyed_is_alternated_even_out_of_one_lot() -> None:
     assert plan.one_lot
     assert codes(plan) == ["lots.hand_dyed_alternate"]
     assert codes(plan_lots(1, [("A", 9)], hand_dyed=True)) == []
+    assert codes(plan_lots(9, [("A", 8), ("B", 1)], hand_dyed=True)) == [
+        "lots.mixed",
+        "lots.hand_dyed_alternate",
+    ]
 
 
 def test_yarn_without_lots_is_all_one() -> None:
