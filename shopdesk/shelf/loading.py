@@ -1,7 +1,7 @@
 """From stored rows to plain yarns: a few SELECTs for each batch of yarns, whatever its size."""
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, TypeVar
 
@@ -25,9 +25,13 @@ from shopdesk.shelf.settings import load_settings
 from shopdesk.shelf.stock import available_expression
 
 Item = TypeVar("Item")
+_Left = tuple[str, int, int]
+_NOTHING_LEFT: tuple[_Left, ...] = (("", 0, 0),)
 BATCH = 500
 _YARN = Yarn.__table__.c
 _MEASUREMENT = YarnMeasurement.__table__.c
+_SHARE = YarnFibre.__table__.c
+_WORD = YarnAttribute.__table__.c
 
 
 def shelf_yarns(
@@ -79,13 +83,11 @@ def lots_by_yarn(session: Session, ids: Collection[int]) -> dict[int, tuple[LotS
     found: dict[int, tuple[LotStock, ...]] = {}
     for some in _chunks(sorted(ids)):
         left = _left_by_colour(session, some)
-        colours: dict[int, list[LotStock]] = defaultdict(list)
-        for colour in session.execute(_colours(some)):
-            lots = [(lot, branches[key], number) for lot, key, number in left.get(colour.id, ())]
-            if not lots and not colour.retired:
-                lots = [("", "", 0)]
-            colours[colour.yarn_id] += [_lot_stock(colour, *lot) for lot in sorted(lots)]
-        found.update({yarn: tuple(lots) for yarn, lots in colours.items()})
+        lots: dict[int, list[LotStock]] = defaultdict(list)
+        for key, yarn, retired, *words in session.execute(_colours(some)):
+            there = left.get(key, _NOTHING_LEFT if not retired else ())
+            lots[yarn] += _lots_of_colour(words, there, branches)
+        found.update((yarn, tuple(its)) for yarn, its in lots.items())
     return found
 
 
@@ -131,9 +133,9 @@ def _yarns(
 
 def _fibres(session: Session, keys: Sequence[int]) -> dict[int, list[FibreShare]]:
     wanted = (
-        select(YarnFibre.yarn_id, YarnFibre.fibre, YarnFibre.percent)
-        .where(YarnFibre.yarn_id.in_(keys))
-        .order_by(YarnFibre.yarn_id, YarnFibre.position)
+        select(_SHARE.yarn_id, _SHARE.fibre, _SHARE.percent)
+        .where(_SHARE.yarn_id.in_(keys))
+        .order_by(_SHARE.yarn_id, _SHARE.position)
     )
     found = defaultdict(list)
     for yarn, fibre, percent in session.execute(wanted):
@@ -142,9 +144,9 @@ def _fibres(session: Session, keys: Sequence[int]) -> dict[int, list[FibreShare]
 
 
 def _attributes(session: Session, keys: Sequence[int]) -> dict[int, list[str]]:
-    wanted = select(YarnAttribute.yarn_id, YarnAttribute.attribute)
+    wanted = select(_WORD.yarn_id, _WORD.attribute).where(_WORD.yarn_id.in_(keys))
     found = defaultdict(list)
-    for yarn, attribute in session.execute(wanted.where(YarnAttribute.yarn_id.in_(keys))):
+    for yarn, attribute in session.execute(wanted):
         found[yarn].append(attribute)
     return found
 
@@ -152,8 +154,8 @@ def _attributes(session: Session, keys: Sequence[int]) -> dict[int, list[str]]:
 def _measurements(session: Session, keys: Sequence[int]) -> dict[int, list[Measurement]]:
     wanted = (
         select(*_MEASUREMENT)
-        .where(YarnMeasurement.yarn_id.in_(keys))
-        .order_by(YarnMeasurement.yarn_id, YarnMeasurement.taken_on, YarnMeasurement.id)
+        .where(_MEASUREMENT.yarn_id.in_(keys))
+        .order_by(_MEASUREMENT.yarn_id, _MEASUREMENT.taken_on, _MEASUREMENT.id)
     )
     found = defaultdict(list)
     for row in session.execute(wanted):
@@ -162,45 +164,38 @@ def _measurements(session: Session, keys: Sequence[int]) -> dict[int, list[Measu
 
 
 def _colours(keys: Sequence[int]) -> Select[*tuple[Any, ...]]:
+    colour = Colourway.__table__.c
     return (
         select(
-            Colourway.id,
-            Colourway.yarn_id,
-            Colourway.code,
-            Colourway.name,
-            Colourway.family,
-            Colourway.dark,
-            Colourway.gtin,
-            Colourway.retired,
+            colour.id, colour.yarn_id, colour.retired,
+            colour.code, colour.name, colour.family, colour.gtin, colour.dark,
         )
-        .where(Colourway.yarn_id.in_(keys))
-        .order_by(Colourway.yarn_id, Colourway.code)
-    )
+        .where(colour.yarn_id.in_(keys))
+        .order_by(colour.yarn_id, colour.code)
+    )  # fmt: skip
 
 
-def _left_by_colour(session: Session, keys: Sequence[int]) -> dict[int, list[tuple[str, int, int]]]:
+def _left_by_colour(session: Session, keys: Sequence[int]) -> dict[int, list[_Left]]:
     """Returns for each colour its lots with something left: lot, branch key, skeins."""
+    lot = DyeLot.__table__.c
     wanted = (
-        select(DyeLot.colourway_id, DyeLot.lot, Stock.branch_id, available_expression())
+        select(lot.colourway_id, lot.lot, Stock.__table__.c.branch_id, available_expression())
         .select_from(Colourway)
         .join(DyeLot, DyeLot.colourway_id == Colourway.id)
         .join(Stock, Stock.lot_id == DyeLot.id)
         .where(Colourway.yarn_id.in_(keys), available_expression() > 0)
     )
-    found = defaultdict(list)
-    for colour, lot, branch, number in session.execute(wanted):
-        found[colour].append((lot, branch, number))
+    found: dict[int, list[_Left]] = defaultdict(list)
+    for colour, *left in session.execute(wanted):
+        found[colour].append(tuple(left))
     return found
 
 
-def _lot_stock(colour: Row[Any], lot: str, branch: str, number: int) -> LotStock:
-    return LotStock(
-        colour_code=colour.code,
-        colour_name=colour.name,
-        colour_family=colour.family,
-        lot=lot or None,
-        available=number,
-        gtin=colour.gtin,
-        branch=branch,
-        dark=colour.dark,
-    )
+def _lots_of_colour(
+    words: Sequence[Any], left: Iterable[_Left], branches: Mapping[int, str]
+) -> list[LotStock]:
+    code, name, family, gtin, dark = words
+    return [
+        LotStock(code, name, family, lot or None, number, gtin, branches.get(branch, ""), dark)
+        for lot, branch, number in sorted(left)
+    ]
