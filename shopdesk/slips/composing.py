@@ -15,6 +15,19 @@ from shopdesk.slips.pattern_asks import pattern_facts
 from shopdesk.slips.slip_lines import ChoiceRefused, slip_lines
 from shopdesk.slips.swatch_card import swatch_card
 
+THE_SAME = frozenset(
+    {
+        "judging.gauge_same",
+        "judging.length_same",
+        "judging.fabric_same",
+        "judging.crochet_same_weight",
+        "fabric.same_mass",
+    }
+)
+"""Reasons that say that nothing differs: no news for a slip's list of differences."""
+SAID_ELSEWHERE = frozenset({"unknown.after_washing"})
+"""What the swatch card says in its steps."""
+
 
 class CautionsNotTold(ChoiceRefused):
     """Flagged cautions that the customer has not been told; `cautions` are those."""
@@ -55,7 +68,7 @@ def compose(
         care=candidate.care.words,
         care_by_default=candidate.care.by_default,
         cautions=_cautions(answer, candidate, choice),
-        unknown=answer.unknown,
+        unknown=tuple(one for one in answer.unknown if one.code not in SAID_ELSEWHERE),
         held_until=held_until,
         warnings=tuple(_warnings(candidate, choice, shelf)),
     )
@@ -91,11 +104,8 @@ def _differences(candidate: Candidate) -> tuple[Saying, ...]:
     """How fabric and washing differ from the designer's yarn and from what is wished."""
     words = candidate.fabric.words if candidate.fabric else ()
     care = candidate.care
-    return _once((*candidate.reasons[1:], *words, *care.differences, *care.changes))
-
-
-def _once(sayings: tuple[Saying, ...]) -> tuple[Saying, ...]:
-    return tuple(dict.fromkeys(sayings))
+    every = (*candidate.reasons[1:], *words, *care.differences, *care.changes)
+    return tuple(dict.fromkeys(one for one in every if one.code not in THE_SAME))
 
 
 def _cautions(answer: Answer, candidate: Candidate, choice: Choice) -> tuple[CautionNote, ...]:

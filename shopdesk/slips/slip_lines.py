@@ -7,7 +7,8 @@ from shopdesk.answering.answer import Candidate, ColourChoice, Need, PartAmount,
 from shopdesk.answering.choice import Choice, ChosenPart
 from shopdesk.craft.figures import Basis
 from shopdesk.craft.money import line_total
-from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.quantity import planning_m
+from shopdesk.craft.sayings import Saying, SayingValue, saying
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.slips.barcodes import printable
 from shopdesk.slips.content import SlipLine, SlipLot
@@ -102,36 +103,34 @@ def _spare(
 
 
 def _notes(amount: PartAmount | None, colour: ColourChoice, chosen: ChosenPart) -> Iterator[Saying]:
-    if amount is not None:
+    if amount is not None and amount.need.plan_m is None:
+        yield saying("slip.need_unknown")
+        yield from amount.need.why
+    elif amount is not None:
         yield from _need(amount.need)
-        if amount.strands > 1:
-            yield saying("slip.line_strands", count=amount.strands)
         yield from amount.why
     if len({lot.lot for lot in chosen.lots}) > 1 or any(lot.lot is None for lot in chosen.lots):
         yield from colour.advice
 
 
 def _need(need: Need) -> Iterator[Saying]:
-    if need.plan_m is None or need.pattern_m is None:
-        yield saying("slip.need_unknown")
+    """The pattern's need, the allowance on it, and what the customer holds of it already."""
+    pattern = need.pattern_m
+    if pattern is None or need.plan_m is None:
         return
-    if need.pattern_m.basis is Basis.ESTIMATE:
-        code = "slip.need_estimated"
-    elif need.pattern_m.low < need.pattern_m.high:
-        code = "slip.need_range"
+    values: dict[str, SayingValue] = {
+        "allowance_percent": need.allowance_percent,
+        "total_m": planning_m(pattern) + need.allowance_m,
+    }
+    bounds: dict[str, SayingValue] = {"low_m": pattern.low, "high_m": pattern.high}
+    if pattern.basis is Basis.ESTIMATE:
+        yield Saying("slip.need_estimated", values | bounds)
+    elif pattern.low < pattern.high:
+        yield Saying("slip.need_range", values | bounds)
     else:
-        code = "slip.need"
-    yield Saying(
-        code,
-        {
-            "low_m": need.pattern_m.low,
-            "high_m": need.pattern_m.high,
-            "allowance_percent": need.allowance_percent,
-            "plan_m": need.plan_m,
-        },
-    )
+        yield Saying("slip.need", values | {"need_m": pattern.value})
     if need.own_m:
-        yield saying("slip.need_own", own_m=need.own_m)
+        yield saying("slip.need_own", own_m=need.own_m, plan_m=need.plan_m)
 
 
 def _companion_lines(candidate: Candidate, shelf: Mapping[str, ShelfYarn]) -> Iterator[SlipLine]:

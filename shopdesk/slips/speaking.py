@@ -188,11 +188,10 @@ class _Speaker:
 
     def _cautions(self, notes: tuple[CautionNote, ...]) -> CautionsWords:
         if not notes:
-            return CautionsWords("", (), "")
+            return CautionsWords("", ())
         return CautionsWords(
             title=self.say(saying("slip.part_cautions")),
             notes=tuple(self._caution(note) for note in notes),
-            end=self.say(saying("slip.local_rules")),
         )
 
     def _caution(self, note: CautionNote) -> CautionWords:

@@ -5,7 +5,14 @@ from typing import Any
 
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, HRFlowable, Paragraph, Spacer, Table, TableStyle
+from reportlab.platypus import (
+    Flowable,
+    HRFlowable,
+    Paragraph,
+    Spacer,
+    Table,
+    TableStyle,
+)
 
 from shopdesk.slips.barcodes import barcode
 from shopdesk.slips.bars import Bars
@@ -51,7 +58,8 @@ class _Story:
         for passage in words.fabric_and_care:
             yield from self._passage(passage)
         if words.cautions.notes:
-            yield from self._section(words.cautions.title, list(self._cautions()))
+            notes = [self._caution(note) for note in words.cautions.notes]
+            yield from self._section(words.cautions.title, notes)
         for passage in words.end:
             yield from self._passage(passage)
 
@@ -102,10 +110,13 @@ class _Story:
             return
         cells = [[label if number == 0 else Spacer(0, 0), row] for number, row in enumerate(rows)]
         widths = [styles.label_pt, styles.text_pt - styles.label_pt]
-        yield Table(cells, colWidths=widths, style=TableStyle(FLUSH))
+        look = TableStyle([*FLUSH, ("RIGHTPADDING", (0, 0), (0, -1), 2 * mm)])
+        yield Table(cells, colWidths=widths, style=look)
 
     def _passage(self, passage: Passage) -> Iterator[Flowable]:
-        rows = [self._text(sentence, self.styles.body) for sentence in passage.sentences]
+        """Sentences follow one another where the column is wide, and stand apart elsewhere."""
+        joined = (" ".join(passage.sentences),) if self.styles.hangs else passage.sentences
+        rows = [self._text(sentence, self.styles.body) for sentence in joined]
         rows += [self._text(passage.basis, self.styles.small)] if passage.basis else []
         yield from self._section(passage.title, rows)
 
@@ -129,6 +140,22 @@ class _Story:
         yield from self._section("", terms)
 
     def _line(self, line: LineWords) -> Flowable:
+        width = self.styles.text_pt - self.styles.label_pt
+        texts = self._line_texts(line)
+        notes: list[Flowable] = (
+            [self._text(" ".join(line.notes), self.styles.small)] if line.notes else []
+        )
+        bars: list[Flowable] = [Bars(barcode(line.barcode))] if line.barcode else []
+        if width < (BARS_MM + 40) * mm:
+            stacked = [row for row in (texts, bars, notes) if row]
+            look = TableStyle([*FLUSH, ("TOPPADDING", (0, 1), (-1, -1), 3)])
+            return Table([[row] for row in stacked], colWidths=[width], style=look)
+        widths = [width - BARS_MM * mm, BARS_MM * mm]
+        beside = Table([[texts, bars]], colWidths=widths, style=TableStyle(FLUSH))
+        rows: list[list[Flowable]] = [[beside], *([note] for note in notes)]
+        return Table(rows, colWidths=[width], style=TableStyle(FLUSH))
+
+    def _line_texts(self, line: LineWords) -> list[Flowable]:
         styles = self.styles
         texts: list[Flowable] = [self._text(line.part, styles.label)] if line.part else []
         texts.append(self._text(line.name, styles.strong))
@@ -136,16 +163,7 @@ class _Story:
             texts.append(self._text(line.colour, styles.body))
         texts += [self._text(amount, styles.body) for amount in line.amounts]
         texts.append(self._text(line.price, styles.body))
-        texts += [self._text(note, styles.small) for note in line.notes]
-        width = styles.text_pt - styles.label_pt
-        if not line.barcode:
-            return Table([[texts]], colWidths=[width], style=TableStyle(FLUSH))
-        bars = Bars(barcode(line.barcode))
-        if width < (BARS_MM + 40) * mm:
-            look = TableStyle([*FLUSH, ("TOPPADDING", (0, 1), (0, 1), 4)])
-            return Table([[texts], [bars]], colWidths=[width], style=look)
-        widths = [width - BARS_MM * mm, BARS_MM * mm]
-        return Table([[texts, bars]], colWidths=widths, style=TableStyle(FLUSH))
+        return texts
 
     def _swatch(self) -> Iterator[Flowable]:
         styles, card = self.styles, self.words.swatch
@@ -171,6 +189,7 @@ class _Story:
 
     def _card_style(self) -> list[tuple[Any, ...]]:
         edge: list[tuple[Any, ...]] = [
+            ("NOSPLIT", (0, 0), (-1, -1)),
             ("FONTNAME", (0, 0), (-1, -1), REGULAR),
             ("LEFTPADDING", (0, 0), (-1, -1), CARD_PADDING),
             ("RIGHTPADDING", (0, 0), (-1, -1), CARD_PADDING),
@@ -225,16 +244,10 @@ class _Story:
         )
         return Paragraph(markup(step), hanging, bulletText=str(number))
 
-    def _cautions(self) -> Iterator[Flowable]:
-        cautions = self.words.cautions
-        for caution in cautions.notes:
-            yield self._caution(caution)
-        yield self._text(cautions.end, self.styles.small)
-
     def _caution(self, caution: CautionWords) -> Flowable:
         kind = f"<font name='{BOLD}'>{markup(caution.kind, BOLD)}.</font>"
         told = f" {markup(caution.told)}" if caution.told else ""
-        return Paragraph(f"{kind} {markup(caution.text)}{told}", self.styles.body)
+        return Paragraph(f"{kind} {markup(caution.text)}{told}", self.styles.note)
 
 
 def _unbroken(name: str) -> str:

@@ -34,6 +34,7 @@ class Styles:
     yarn: ParagraphStyle
     label: ParagraphStyle
     body: ParagraphStyle
+    note: ParagraphStyle
     strong: ParagraphStyle
     small: ParagraphStyle
     figure: ParagraphStyle
@@ -82,8 +83,9 @@ def styles_for(paper: Paper, scale: float = 1.0) -> Styles:
         yarn=style("yarn", body * 1.25, colour=quiet),
         label=style("label", body * 0.9, BOLD, colour=quiet),
         body=style("body", body),
+        note=ParagraphStyle("note", parent=style("noted", body), spaceAfter=body * 0.3),
         strong=style("strong", body * 1.1, BOLD),
-        small=style("small", body * 0.85, colour=quiet),
+        small=style("small", body * 0.88, colour=quiet),
         figure=style("figure", body * (1.5 if narrow else 1.8), BOLD),
         total=style("total", body * 1.1, BOLD),
     )

@@ -91,7 +91,6 @@ class CautionsWords:
 
     title: str
     notes: tuple[CautionWords, ...]
-    end: str
 
 
 @dataclass(frozen=True, slots=True)
