@@ -3,6 +3,7 @@
 from shopdesk.shelf.base import Base
 from shopdesk.shelf.tables.asks import KeptAsk
 from shopdesk.shelf.tables.keeping import Setting, UnmetAsk
+from shopdesk.shelf.tables.slips import Slip
 from shopdesk.shelf.tables.stock import Branch, Stock, StockMovement
 from shopdesk.shelf.tables.yarns import (
     Colourway,
@@ -20,6 +21,7 @@ __all__ = [
     "DyeLot",
     "KeptAsk",
     "Setting",
+    "Slip",
     "Stock",
     "StockMovement",
     "UnmetAsk",
