@@ -13,7 +13,7 @@ GAP_MM = 6.0
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """One piece of fabric: for each course the legs of its stitches as an SVG path."""
+    """One piece of fabric: the left and right legs of each course as SVG paths."""
 
     title: str
     x: float
@@ -65,7 +65,7 @@ def fabric_drawing(ask: Ask, candidate: Candidate) -> FabricDrawing | None:
 
 
 def stockinette_courses(stitches: float, rows: float) -> tuple[str, ...]:
-    """Returns the legs of the stitches of every course in a panel, the lowest course last.
+    """Returns the left and the right legs of every course in a panel, the lowest course first.
 
     `stitches` and `rows` are per 10 cm. A stitch is a V: two legs from its foot up to the
     corners, one wale (100/stitches mm) wide, one course (100/rows mm) high, and reaching into
@@ -73,21 +73,17 @@ def stockinette_courses(stitches: float, rows: float) -> tuple[str, ...]:
     """
     wale, course = 100 / stitches * UNITS_PER_MM, 100 / rows * UNITS_PER_MM
     side = PANEL_MM * UNITS_PER_MM
-    across = range(int(side / wale) + 2)
+    middles = [(stitch + 0.5) * wale for stitch in range(int(side / wale) + 2)]
     return tuple(
-        "".join(
-            _legs((stitch + 0.5) * wale, side - row * course, wale, course) for stitch in across
-        )
-        for row in range(int(side / course) + 1, -2, -1)
-    )
-
-
-def _legs(middle: float, foot: float, wale: float, course: float) -> str:
-    inner, outer, top = wale * 0.1, wale * 0.3, foot - course * 1.45
-    bend = foot - course * 0.75
-    return "".join(
-        f"M{middle + way * inner:.1f} {foot:.1f}"
-        f"C{middle + way * inner:.1f} {bend:.1f} {middle + way * outer:.1f} {bend:.1f} "
-        f"{middle + way * outer:.1f} {top:.1f}"
+        "".join(_leg(middle, way, side - row * course, wale, course) for middle in middles)
+        for row in range(-2, int(side / course) + 2)
         for way in (-1, 1)
     )
+
+
+def _leg(middle: float, way: int, foot: float, wale: float, course: float) -> str:
+    """One leg, on the left (-1) or right (1), from near the middle up to the stitch's side."""
+    inner, outer = middle + way * wale * 0.17, middle + way * wale * 0.31
+    lower, upper, top = foot - course * 0.5, foot - course * 0.8, foot - course * 1.3
+    curve = f"{inner:.1f} {lower:.1f} {outer:.1f} {upper:.1f} {outer:.1f} {top:.1f}"
+    return f"M{inner:.1f} {foot:.1f}C{curve}"
