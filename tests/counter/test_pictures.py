@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 
 import pytest
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -76,7 +77,7 @@ def test_fabric_is_to_scale() -> None:
 @pytest.mark.parametrize(("stitches", "rows"), [(6, 9), (22, 30), (40, 56)])
 def test_stitches_are_as_far_apart_as_the_gauge_says(stitches: float, rows: float) -> None:
     feet = [float(x) for x in re.findall(r"M(-?[\d.]+) ", stockinette_courses(stitches, rows)[0])]
-    apart = {round(b - a, 1) for a, b in zip(feet, feet[1:], strict=False)}
+    apart = {round(b - a, 1) for a, b in pairwise(feet)}
     assert max(abs(step - 100 / stitches * UNITS_PER_MM) for step in apart) <= 0.11
 
 
