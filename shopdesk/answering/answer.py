@@ -114,6 +114,7 @@ class ColourChoice:
     one_lot: bool
     short_by: int
     advice: tuple[Saying, ...]
+    dark: bool = False
 
 
 @dataclass(frozen=True, slots=True)

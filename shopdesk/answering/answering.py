@@ -103,8 +103,10 @@ ANOTHER_BUTTON = {
     "washing.gentler_programme",
     "washing.tumble_low",
     "washing.dry_flat",
+    "washing.dark_and_pale",
+    "washing.felting_and_not",
 }
-"""Differences that the household meets by another programme or place to dry."""
+"""Differences that the household meets by another programme, place to dry or a washed swatch."""
 
 
 def _care_findings(differences: Sequence[Saying]) -> list[Finding]:

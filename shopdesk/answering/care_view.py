@@ -7,8 +7,9 @@ from shopdesk.answering.ask import Ask, Feature, StitchPattern
 from shopdesk.craft.behaviour import Traits, traits
 from shopdesk.craft.care import care_sayings, gentler, usual_care
 from shopdesk.craft.cautions import cautions_for
+from shopdesk.craft.colour_run import mixed_sayings
 from shopdesk.craft.sayings import Saying
-from shopdesk.craft.washing import care_changes, wash_differences
+from shopdesk.craft.washing import any_of, care_changes, wash_differences
 from shopdesk.craft.yarn import CareLabel, LabelFacts, ShelfYarn
 
 
@@ -35,6 +36,7 @@ def label_traits(label: LabelFacts) -> Traits:
 def care_for(ask: Ask, yarn: ShelfYarn, companion: ShelfYarn | None, country: str) -> Careful:
     """Returns care and cautions; two strands combine axis by axis to the gentler treatment."""
     care, by_default = label_care(yarn.label)
+    strands = [label_traits(one.label) for one in (yarn, companion) if one is not None]
     if companion is not None:
         other, other_default = label_care(companion.label)
         care, by_default = gentler(care, other), by_default or other_default
@@ -43,25 +45,27 @@ def care_for(ask: Ask, yarn: ShelfYarn, companion: ShelfYarn | None, country: st
         label=care,
         by_default=by_default,
         words=care_sayings(care, by_default),
-        differences=_differences(ask, yarn, care),
+        differences=_differences(ask, strands, care),
         changes=care_changes(original, care),
     )
-    return Careful(view, _cautions(ask, yarn, care, by_default, country))
+    return Careful(view, _cautions(ask, any_of(strands), care, by_default, country))
 
 
-def _differences(ask: Ask, yarn: ShelfYarn, care: CareLabel) -> tuple[Saying, ...]:
-    return wash_differences(
+def _differences(ask: Ask, strands: list[Traits], care: CareLabel) -> tuple[Saying, ...]:
+    washed = wash_differences(
         care,
         ask.washing.value,
         ask.drying.value,
         ask.wearer.value,
         ask.item.value,
-        label_traits(yarn.label),
+        any_of(strands),
     )
+    light_and_dark = Feature.LIGHT_AND_DARK in ask.features
+    return (*washed, *mixed_sayings((), [one.felts for one in strands], light_and_dark))
 
 
 def _cautions(
-    ask: Ask, yarn: ShelfYarn, care: CareLabel, by_default: bool, country: str
+    ask: Ask, yarn: Traits, care: CareLabel, by_default: bool, country: str
 ) -> tuple[Caution, ...]:
     features = {feature.value for feature in ask.features}
     if has_floats(ask):
@@ -72,7 +76,7 @@ def _cautions(
         frozenset(features),
         is_openwork(ask),
         care,
-        label_traits(yarn.label),
+        yarn,
         country,
         by_default,
     )

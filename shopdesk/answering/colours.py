@@ -4,6 +4,7 @@ from collections import defaultdict
 
 from shopdesk.answering.answer import ColourChoice, LotPick, PartAmount
 from shopdesk.answering.ask import Wishes
+from shopdesk.craft.colour_run import may_bleed
 from shopdesk.craft.lots import plan_lots
 from shopdesk.craft.yarn import LotStock, ShelfYarn
 
@@ -51,5 +52,9 @@ def _choice(yarn: ShelfYarn, amount: PartAmount, lots: list[LotStock]) -> Colour
         picks=tuple(LotPick(pick.lot, pick.skeins, pick.left) for pick in plan.picks),
         one_lot=plan.one_lot,
         short_by=plan.short_by,
-        advice=plan.advice,
+        advice=(
+            *plan.advice,
+            *may_bleed(first.colour_family, first.colour_name, yarn.hand_dyed),
+        ),
+        dark=first.dark,
     )

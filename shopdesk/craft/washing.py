@@ -1,5 +1,6 @@
 """What an item needs of washing against what its yarn stands, and what will happen otherwise."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shopdesk.craft.behaviour import Level, Traits
@@ -48,6 +49,26 @@ def wash_differences(
     if often and differences and need.wash_c is not None:
         differences.insert(0, saying("washing.often", need_c=need.wash_c))
     return tuple(differences)
+
+
+_SHOWS_IN_ANY_STRAND = ("sheds", "prickles", "felts", "weak_wet")
+
+
+def any_of(strands: Sequence[Traits]) -> Traits:
+    """Returns what washing and wearer get of strands held together: the strongest of each trait.
+
+    Only shedding, prickle, felting and weakness when wet are told; what is unknown of one strand
+    is unknown of all, unless another strand surely shows it (common practice).
+    """
+    return Traits(**{t: _strongest([getattr(s, t) for s in strands]) for t in _SHOWS_IN_ANY_STRAND})
+
+
+def _strongest(levels: Sequence[Level | None]) -> Level | None:
+    if Level.YES in levels:
+        return Level.YES
+    if not levels or None in levels:
+        return None
+    return Level.SOME if Level.SOME in levels else Level.NO
 
 
 def _need(washing: str) -> _Need:

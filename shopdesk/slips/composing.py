@@ -6,6 +6,7 @@ from datetime import date
 from shopdesk.answering.answer import Answer, Candidate, Caution, Group
 from shopdesk.answering.ask import Ask
 from shopdesk.answering.choice import Choice
+from shopdesk.craft.colour_run import mixed_sayings
 from shopdesk.craft.sayings import Saying, saying
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.reading.gtins import GtinRefused, read_gtin
@@ -64,7 +65,7 @@ def compose(
         standing=tuple(_standing(answer, candidate, choice)),
         lines=slip_lines(candidate, choice, shelf),
         swatch=swatch_card(ask, candidate),
-        differences=_differences(candidate),
+        differences=_differences(candidate, choice),
         care=candidate.care.words,
         care_by_default=candidate.care.by_default,
         cautions=_cautions(answer, candidate, choice),
@@ -100,11 +101,14 @@ def _standing(answer: Answer, candidate: Candidate, choice: Choice) -> Iterator[
             yield saying("slip.part_not_chosen", part=need.part)
 
 
-def _differences(candidate: Candidate) -> tuple[Saying, ...]:
+def _differences(candidate: Candidate, choice: Choice) -> tuple[Saying, ...]:
     """How fabric and washing differ from the designer's yarn and from what is wished."""
     words = candidate.fabric.words if candidate.fabric else ()
     care = candidate.care
-    every = (*candidate.reasons[1:], *words, *care.differences, *care.changes)
+    chosen = {(part.part, part.colour_code) for part in choice.parts}
+    darks = [c.dark for c in candidate.colours if (c.part, c.colour_code) in chosen]
+    washing = (*care.differences, *care.changes, *mixed_sayings(darks, ()))
+    every = (*candidate.reasons[1:], *words, *washing)
     return tuple(dict.fromkeys(one for one in every if one.code not in THE_SAME))
 
 

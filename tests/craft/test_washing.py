@@ -5,7 +5,7 @@ import pytest
 from shopdesk.answering.ask import Drying, ItemKind, Washing, Wearer
 from shopdesk.craft.behaviour import Level, Traits
 from shopdesk.craft.care import AXES, axis_values
-from shopdesk.craft.washing import care_changes, wash_differences
+from shopdesk.craft.washing import any_of, care_changes, wash_differences
 from shopdesk.craft.yarn import CareLabel
 from shopdesk.reference.tables import table
 from shopdesk.wording.say import english
@@ -193,3 +193,20 @@ def test_change_is_named(was, now, codes) -> None:
 def test_what_is_no_longer_known_is_named_by_axis() -> None:
     [said] = care_changes(CareLabel(40, "normal", tumble="low"), CareLabel(wash_action="normal"))
     assert english(said).endswith("not known of this one: washing temperature and tumble drying.")
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "both"),
+    [
+        (Level.NO, Level.YES, Level.YES),
+        (Level.SOME, Level.NO, Level.SOME),
+        (Level.NO, Level.NO, Level.NO),
+        (None, Level.YES, Level.YES),
+        (None, Level.SOME, None),
+        (None, Level.NO, None),
+    ],
+)
+def test_strands_held_together_show_the_strongest(one, other, both) -> None:
+    for first, second in ((one, other), (other, one)):
+        assert any_of([Traits(sheds=first), Traits(sheds=second)]).sheds is both
+    assert any_of([Traits(felts=one)]).felts is one
