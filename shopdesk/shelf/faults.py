@@ -64,6 +64,7 @@ POSTGRESQL_FAULTS: dict[str, tuple[type[ShelfFault], str]] = {
     "25006": (ShelfNotWritable, "The database {db} takes no changes now; nothing was saved."),
     "28": (ShelfUnreachable, "The database {db} refuses this user or password."),
     "3D": (ShelfUnreachable, "The database {db} does not exist on the server."),
+    "40": (ShelfBusy, "Another counter was quicker; nothing was saved. Try again."),
     "53": (ShelfFull, "The server of {db} has no room left; nothing was saved."),
     "55": (ShelfBusy, "The database {db} is locked; nothing was saved. Try again."),
     "57": (ShelfUnreachable, "The server of {db} is stopping; nothing was saved."),
@@ -80,14 +81,15 @@ def name_faults(engine: Engine) -> None:
 
     @event.listens_for(engine, "handle_error", retval=True)
     def _named(context: ExceptionContext) -> BaseException | None:
-        found = _fault_of(context.original_exception)
+        found = fault_of(context.original_exception)
         if found is None:
             return None
         kind, words = found
         return kind(words.format(db=shown))
 
 
-def _fault_of(error: BaseException) -> tuple[type[ShelfFault], str] | None:
+def fault_of(error: BaseException) -> tuple[type[ShelfFault], str] | None:
+    """Returns the fault that a driver's error is, and its words with '{db}' in them, or None."""
     if isinstance(error, sqlite3.Error):
         name = getattr(error, "sqlite_errorname", None) or ""
         return next((f for prefix, f in SQLITE_FAULTS.items() if name.startswith(prefix)), None)
@@ -95,5 +97,14 @@ def _fault_of(error: BaseException) -> tuple[type[ShelfFault], str] | None:
         return None
     state = error.sqlstate
     if state is None:
-        return _NO_SERVER if type(error).__name__ == "OperationalError" else None
+        return _unreachable(error) if type(error).__name__ == "OperationalError" else None
     return next((f for prefix, f in POSTGRESQL_FAULTS.items() if state.startswith(prefix)), None)
+
+
+def _unreachable(error: BaseException) -> tuple[type[ShelfFault], str]:
+    """Tells a server that says why it refuses from one that does not answer."""
+    _, fatal, why = str(error).partition("FATAL:")
+    if not fatal:
+        return _NO_SERVER
+    said = why.strip().splitlines()[0].replace("{", "(").replace("}", ")")
+    return ShelfUnreachable, "The database {db} cannot be opened: " + said + "."

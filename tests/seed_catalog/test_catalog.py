@@ -2,12 +2,17 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Sequence
+from dataclasses import asdict
 from decimal import Decimal
 
 import pytest
 from sqlalchemy import Engine, func, select
 from stdnum import ean
 
+from shopdesk.craft.blend import attribute_named, checked_blend
+from shopdesk.craft.care import checked_care
+from shopdesk.craft.colour_families import colour_families
+from shopdesk.craft.weights import categories_named
 from shopdesk.craft.yarn import Construction, MeasurementKind, ShelfYarn
 from shopdesk.shelf.database import reading
 from shopdesk.shelf.loading import shelf_yarns
@@ -130,7 +135,19 @@ def test_each_yarn_has_four_to_ten_colours_with_a_family() -> None:
     assert set(colours) == {line["sku"] for line in lines("yarns")}
     assert min(colours.values()) >= 4
     assert max(colours.values()) <= 10
-    assert all(line["family"] for line in lines("colours"))
+    assert {line["family"] for line in lines("colours")} <= set(colour_families())
+
+
+def test_labels_speak_the_trade_s_words(yarns: Sequence[ShelfYarn]) -> None:
+    for yarn in yarns:
+        label = yarn.label
+        checked_blend([(share.fibre, share.percent) for share in label.fibres])
+        assert all(attribute_named(word) == word for word in label.attributes), yarn.name
+        assert label.weight_name is not None
+        assert category(yarn) in categories_named(label.weight_name), yarn.name
+        if label.care is not None:
+            said = {axis: value for axis, value in asdict(label.care).items() if value is not None}
+            assert checked_care(said) == label.care
 
 
 def test_the_bundled_tables_are_all_on_the_shelf(demo_shelf: Engine) -> None:

@@ -5,11 +5,8 @@ from wtforms import BooleanField, Form
 from shopdesk.answering.ask import Drying, Washing, Wearer
 from shopdesk.counter.forms.binding import Binding, Way
 from shopdesk.counter.forms.fields import NumberField, PickField, TextField, choices_of
+from shopdesk.craft.colour_families import colour_families
 
-COLOUR_FAMILIES = (
-    "white", "cream", "yellow", "orange", "red", "pink", "purple", "blue", "turquoise", "green",
-    "brown", "grey", "black", "multi",
-)  # fmt: skip
 _WASHING_LABELS = {
     "machine 60": "Machine at 60 °C",
     "machine 40": "Machine at 40 °C",
@@ -38,7 +35,7 @@ class CustomerFields(Form):
         default=Drying.UNKNOWN.value,
     )
     avoid = TextField("Fibres to avoid", "Such as wool, mohair.")
-    colour = PickField("Colour", [("", "any"), *choices_of(COLOUR_FAMILIES)], default="")
+    colour = PickField("Colour", [("", "any"), *choices_of(colour_families())], default="")
     price_limit = NumberField("Most it may cost", "All the yarn together.")
     one_lot_only = BooleanField("Only if one dye lot has enough")
     in_stock_only = BooleanField("Only what is in stock now")
