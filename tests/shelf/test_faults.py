@@ -42,7 +42,7 @@ def test_what_is_no_fault_of_the_database_keeps_its_own_name(error: type[Excepti
 
 def test_a_database_that_is_not_on_the_server_is_told(postgres_url: str) -> None:
     engine = open_shelf(postgres_url + "_elsewhere")
-    with pytest.raises(faults.ShelfUnreachable, match="elsewhere. does not exist"):
+    with pytest.raises(faults.ShelfUnreachable, match=r"elsewhere. does not exist"):
         upgrade(engine)
     engine.dispose()
 
