@@ -14,6 +14,7 @@ from shopdesk.answering.ask import (
     PatternAmount,
     PatternGauge,
     PatternTool,
+    StitchPattern,
     Wishes,
 )
 from shopdesk.answering.ask_document import (
@@ -25,6 +26,7 @@ from shopdesk.answering.ask_document import (
     CountDoc,
     DesignerYarnDoc,
     FibreDoc,
+    GaugeDoc,
     LengthAmountDoc,
     LengthDoc,
     MassAmountDoc,
@@ -114,17 +116,22 @@ class _Reader:
         rows = per_10cm(float(doc.rows), over) if doc.rows is not None else None
         if rows is not None:
             self._plausible_stitches(("gauge", "rows"), rows)
-        self._gauge_suits_craft(doc.stitch_pattern.value)
-        return PatternGauge(stitches, rows, doc.stitch_pattern, doc.after_washing)
+        return PatternGauge(stitches, rows, self._stitch_pattern(doc), doc.after_washing)
 
-    def _gauge_suits_craft(self, stitch_pattern: str) -> None:
-        crochet = "crochet" in stitch_pattern
-        if crochet and self.document.craft is Craft.KNIT:
+    def _stitch_pattern(self, doc: GaugeDoc) -> StitchPattern:
+        """The pattern the gauge is counted in; unknown in crochet where nothing is said."""
+        pattern, craft = doc.stitch_pattern, self.document.craft
+        if craft is Craft.CROCHET and "stitch_pattern" not in doc.model_fields_set:
+            return StitchPattern.OTHER
+        crocheted = "crochet" in pattern.value
+        if pattern is not StitchPattern.OTHER and crocheted is not (craft is Craft.CROCHET):
+            made = "crochet" if crocheted else "knitted"
             self._refuse(
                 ("gauge", "stitch_pattern"),
-                f"'{stitch_pattern}' is a crochet stitch but the craft is knit",
-                "give a knitted stitch pattern, or craft crochet",
+                f"'{pattern.value}' is a {made} stitch but the craft is {craft.value}",
+                f"give a stitch pattern of {craft.value}, or change the craft",
             )
+        return pattern
 
     def _plausible_stitches(self, path: Path, value: float) -> float:
         if not 1 <= value <= 120:

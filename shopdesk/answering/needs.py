@@ -8,7 +8,6 @@ from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.items import need_from_item
 from shopdesk.craft.quantity import need_from_balls, need_from_mass, planning_m, with_allowance
 from shopdesk.craft.sayings import Saying, saying
-from shopdesk.craft.yarn import Craft
 
 
 def needs_of(ask: Ask, allowance_percent: Decimal) -> tuple[Need, ...]:
@@ -75,8 +74,6 @@ def _estimated_need(ask: Ask) -> tuple[Figure | None, tuple[Saying, ...]]:
         return None, (saying("needs.unknown_parts"),)
     if ask.gauge is None:
         return None, (saying("needs.unknown_gauge"),)
-    if ask.craft is Craft.CROCHET:
-        return None, (saying("needs.unknown_crochet"),)
     figure = need_from_item(
         ask.item.value,
         ask.measurements,

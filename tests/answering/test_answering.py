@@ -140,6 +140,23 @@ def test_an_estimated_amount_is_a_range_and_says_so() -> None:
     assert "needs.estimated" in {said.code for said in need.why}
 
 
+def test_a_crocheted_blanket_is_estimated_with_a_wide_range() -> None:
+    sides = {"width": a_length(80), "length": a_length(100)}
+    found = answer(
+        an_ask(
+            craft="crochet",
+            gauge=a_gauge(14, 16, stitch_pattern="single crochet"),
+            item={"kind": "blanket", "measurements": sides},
+            parts=[{"amount": {"kind": "unknown"}}],
+        ),
+        [],
+        TERMS,
+    )
+    need = found.needs[0].pattern_m
+    assert need is not None
+    assert (need.high - need.low) / need.value > 0.3
+
+
 def test_own_yarn_is_deducted_by_length_or_weighed() -> None:
     by_length = judged(
         a_wool("W", 22, 240), parts=[a_part(1200, own={"length": a_length(220, "m")})]

@@ -125,6 +125,14 @@ def test_all_problems_come_at_once() -> None:
     }
 
 
+def test_crochet_without_a_stitch_named_is_not_taken_for_stockinette() -> None:
+    ask = an_ask(craft="crochet")
+    assert ask.gauge is not None
+    assert ask.gauge.stitch_pattern.value == "other"
+    crochet = {"craft": "crochet", "gauge": a_gauge(stitch_pattern="garter")}
+    assert "knitted stitch" in problems_of(**crochet)["gauge.stitch_pattern"]
+
+
 def test_sizes_and_values_must_agree() -> None:
     amount = {"kind": "length", "values": [1, 2], "unit": "m"}
     assert "no sizes" in problems_of(parts=[{"amount": amount}])["parts[0].amount.values"]
