@@ -74,9 +74,24 @@ def test_gauge_is_said_over_the_readers_length() -> None:
 def text_codes_of_tables() -> list[str]:
     names = (entry.name for entry in files("shopdesk.reference").iterdir())
     tables = [table(name.removesuffix(".csv")) for name in names if name.endswith(".csv")]
-    return sorted({row["text_code"] for rows in tables for row in rows if row.get("text_code")})
+    columns = ("text_code", "basis_code")
+    rows = (row for rows in tables for row in rows)
+    return sorted({row[column] for row in rows for column in columns if row.get(column)})
 
 
 @pytest.mark.parametrize("code", text_codes_of_tables())
 def test_code_named_in_a_table_has_an_english_text(code: str) -> None:
     assert text_of(code, "en").forms
+
+
+def test_apostrophes_are_typographic() -> None:
+    assert [(language, code) for language, code, form in every_text() if "'" in form] == []
+
+
+def test_french_marks_stand_behind_a_space_that_does_not_break() -> None:
+    bad = [
+        code
+        for language, code, form in every_text()
+        if language == "fr" and re.search(r"[^\u00a0\u202f][:;!?»](?!\d)|«[^\u00a0\u202f]", form)
+    ]
+    assert bad == []
