@@ -1,16 +1,13 @@
-"""Numbers with a unit: read strictly first, then converted by pint to our fixed units."""
+"""Numbers with a unit: read strictly first, then converted exactly to our fixed units."""
 
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
-from typing import TYPE_CHECKING
 
 from shopdesk.reading.numbers import NUMBER_PATTERN, NumberRefused, read_number
-
-if TYPE_CHECKING:
-    from pint import UnitRegistry
+from shopdesk.reference.tables import table
 
 LENGTH_UNITS = {
     "m": "meter",
@@ -51,17 +48,13 @@ class Quantity:
 
 
 @cache
-def _registry() -> "UnitRegistry[Decimal]":
-    from pint import UnitRegistry
+def _in_si() -> dict[str, Decimal]:
+    """How many metres or grams one of each unit is, exactly."""
+    return {row["unit"]: Decimal(row["si_value"]) for row in table("units")}
 
-    return UnitRegistry(cache_folder=None, non_int_type=Decimal)
 
-
-@cache
 def _exact_factor(unit: str, to: str) -> Decimal:
-    names = LENGTH_UNITS | MASS_UNITS
-    quantity = _registry().Quantity(Decimal(1), names[unit])
-    return Decimal(quantity.to(names[to]).magnitude)
+    return _in_si()[unit] / _in_si()[to]
 
 
 def factor(unit: str, to: str) -> float:

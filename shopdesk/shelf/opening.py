@@ -1,5 +1,8 @@
 """Opens a shop that is there, or sets a new one up: what every way into it starts with."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+
 from sqlalchemy import Engine, exists, select
 
 from shopdesk.shelf.database import open_shelf, reading, writing
@@ -30,6 +33,16 @@ def open_shop(place: Place) -> Engine:
         engine.dispose()
         raise
     return engine
+
+
+@contextmanager
+def opened_shop(place: Place) -> Iterator[Engine]:
+    """Gives the engine of a shop that is set up, and closes it at the end."""
+    engine = open_shop(place)
+    try:
+        yield engine
+    finally:
+        engine.dispose()
 
 
 def set_up_shop(place: Place, *, demo: bool) -> tuple[Engine, bool]:

@@ -9,7 +9,8 @@ from shopdesk.terminal.boundary import clear_errors
 
 # The order is that of the help. A verb's module holds a command of the same name.
 VERBS = {
-    name: f"shopdesk.terminal.{name}" for name in ("serve", "schema", "backup", "restore", "doctor")
+    name: f"shopdesk.terminal.{name}"
+    for name in ("serve", "answer", "schema", "backup", "restore", "doctor")
 }
 
 

@@ -6,9 +6,14 @@ from shopdesk.terminal.printing import print_json
 
 
 @click.command()
-@click.argument("document", type=click.Choice(["ask"]))
+@click.argument("document", type=click.Choice(["ask", "answer"]))
 def schema(document: str) -> None:
-    """Print the JSON Schema of the ask."""
-    from shopdesk.answering.ask_document import ask_schema
+    """Print the JSON Schema of the ask or of the answer."""
+    if document == "ask":
+        from shopdesk.answering.ask_document import ask_schema
 
-    print_json(ask_schema())
+        print_json(ask_schema())
+    else:
+        from shopdesk.answering.answer_document import answer_schema
+
+        print_json(answer_schema())

@@ -7,7 +7,7 @@ from pint import UnitRegistry
 
 from tests.reference.published import Rows, published
 
-PINT: UnitRegistry[float] = UnitRegistry(cache_folder=None)
+PINT: "UnitRegistry[float]" = UnitRegistry(cache_folder=None)
 D2260 = "ASTM D2260; pint's textile units"
 
 
