@@ -7,9 +7,10 @@ from typing import Any
 
 from shopdesk.craft.money import currencies
 from shopdesk.reading.numbers import NumberRefused, read_number
+from shopdesk.reference.tables import table
 from shopdesk.wording.voice import LANGUAGES
 
-PAPERS = ("A5", "A6", "half-letter", "roll-80", "roll-58")
+PAPERS = tuple(row["key"] for row in table("papers"))
 
 
 class SettingRefused(ValueError):
