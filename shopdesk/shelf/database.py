@@ -20,6 +20,7 @@ from shopdesk.shelf.faults import name_faults
 
 BUSY_SECONDS = 30
 WRITES = "shopdesk_writes"
+DRAFTS = "shopdesk_drafts"
 
 
 def open_shelf(url: str) -> Engine:
@@ -47,6 +48,20 @@ def reading(engine: Engine) -> Iterator[Session]:
     options = _reading_options(engine)
     with Session(engine.execution_options(**options), autoflush=False) as session:
         yield session
+
+
+@contextmanager
+def drafting(engine: Engine) -> Iterator[Session]:
+    """Gives a session that may fill temporary tables; nothing of its work is ever kept.
+
+    It locks out no writer, and sees one moment of the shelf.
+    """
+    options: dict[str, Any] = {WRITES: False, DRAFTS: True}
+    if engine.dialect.name == "postgresql":
+        options["isolation_level"] = "REPEATABLE READ"
+    with Session(engine.execution_options(**options), autoflush=False) as session:
+        yield session
+        session.rollback()
 
 
 @contextmanager
@@ -100,6 +115,7 @@ def _turn_to_wal(connection: sqlite3.Connection) -> None:
 
 
 def _begin_sqlite(connection: Connection) -> None:
-    writes = connection.get_execution_options().get(WRITES, True)
-    connection.exec_driver_sql(f"PRAGMA query_only = {'OFF' if writes else 'ON'}")
+    options = connection.get_execution_options()
+    writes, drafts = options.get(WRITES, True), options.get(DRAFTS, False)
+    connection.exec_driver_sql(f"PRAGMA query_only = {'OFF' if writes or drafts else 'ON'}")
     connection.exec_driver_sql("BEGIN IMMEDIATE" if writes else "BEGIN")

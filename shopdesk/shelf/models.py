@@ -2,6 +2,13 @@
 
 from shopdesk.shelf.base import Base
 from shopdesk.shelf.tables.asks import KeptAsk
+from shopdesk.shelf.tables.imports import (
+    Delivered,
+    ImportChange,
+    ImportHeading,
+    ImportRun,
+    ImportUpload,
+)
 from shopdesk.shelf.tables.keeping import Setting, UnmetAsk
 from shopdesk.shelf.tables.slips import Slip
 from shopdesk.shelf.tables.stock import Branch, Stock, StockMovement
@@ -18,7 +25,12 @@ __all__ = [
     "Base",
     "Branch",
     "Colourway",
+    "Delivered",
     "DyeLot",
+    "ImportChange",
+    "ImportHeading",
+    "ImportRun",
+    "ImportUpload",
     "KeptAsk",
     "Setting",
     "Slip",

@@ -13,7 +13,7 @@ from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm.exc import StaleDataError
 
 from shopdesk.shelf import database, faults
-from shopdesk.shelf.database import open_shelf, reading, writing
+from shopdesk.shelf.database import drafting, open_shelf, reading, writing
 from shopdesk.shelf.models import Branch, Yarn
 from shopdesk.shelf.upgrading import current_revision, upgrade
 from tests.shelf.rows import put_yarn
@@ -173,7 +173,7 @@ def test_a_full_disk_keeps_the_shelf_as_it_was(sqlite_file: Path) -> None:
 
 READ_ONLY_VISIT = """
 import os, sys
-from shopdesk.shelf.database import open_shelf, reading, writing
+from shopdesk.shelf.database import drafting, open_shelf, reading, writing
 from shopdesk.shelf.faults import ShelfNotWritable
 from shopdesk.shelf.models import Branch
 from sqlalchemy import select
@@ -214,3 +214,20 @@ def test_a_read_only_folder_still_answers_and_tells(
         f"The database {sqlite_file} cannot be written; nothing was saved. "
         "Make the file and its folder writable.",
     ]
+
+
+def test_a_draft_fills_temporary_tables_and_keeps_nothing(shelf: Engine) -> None:
+    with drafting(shelf) as draft:
+        draft.execute(text("CREATE TEMPORARY TABLE looked_at (number INTEGER)"))
+        draft.execute(text("INSERT INTO looked_at VALUES (1)"))
+        draft.execute(text("INSERT INTO branch (code, name) VALUES ('north', '')"))
+    with reading(shelf) as session:
+        assert session.scalars(text("SELECT code FROM branch")).all() == ["main"]
+
+
+def test_a_draft_locks_out_no_writer(shelf: Engine) -> None:
+    with drafting(shelf) as draft:
+        draft.execute(text("CREATE TEMPORARY TABLE looked_at AS SELECT code FROM branch"))
+        with writing(shelf) as session:
+            session.execute(text("INSERT INTO branch (code, name) VALUES ('north', '')"))
+        assert draft.scalars(text("SELECT code FROM branch")).all() == ["main"]

@@ -1,0 +1,1 @@
+"""Tables from tills and spreadsheets: read as they are, looked at first, then taken as a whole."""
