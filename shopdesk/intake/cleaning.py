@@ -1,10 +1,11 @@
 """Makes one kind of text out of what was pasted or taken from a PDF.
 
-Ligatures, soft hyphens, dashes, primes, odd spaces and broken words are evened out, so that
-the forms need only know one writing of each. Places in the text ('spans') always mean the
-cleaned text, which is what the page shows.
+Ligatures, soft hyphens, page source, dashes, primes, odd spaces and broken words are evened
+out, so that the forms need only know one writing of each. Places in the text ('spans') always
+mean the cleaned text, which is what the page shows.
 """
 
+import html
 import re
 import unicodedata
 
@@ -29,6 +30,9 @@ _SPACED_THOUSANDS = re.compile(r"(?<![\d.,])(\d{1,3})[\u00a0\u2009\u202f](\d{3})
 _SOFT_BREAK = re.compile(r"\u00ad[ \t]*\r?\n[ \t]*")
 _BROKEN_WORD = re.compile(r"([a-zäöüßàâçéèêëîïôûœ]{2})-[ \t]*\n[ \t]*(?=[a-zäöüßàâçéèêëîïôûœ]{2})")
 _TWO_PRIMES = re.compile(r"(?<=\d)''|(?<=\d )''|(?<=[½⅓⅔¼¾⅛⅜⅝⅞])''")
+_PAGE_SOURCE = re.compile(r"&(?:[a-z]{2,8}|#\d{2,5});|</?(?:br|p|div|li|td|tr|b|strong)\b", re.I)
+_LINE_TAG = re.compile(r"</?(?:br|p|div|li|ul|ol|tr|h[1-6])\b[^<>]{0,200}>", re.I)
+_TAG = re.compile(r"</?[a-z][^<>]{0,200}>", re.I)
 _BLANKS = re.compile(r"[ \t]+\n")
 _MANY_LINES = re.compile(r"\n{3,}")
 
@@ -50,6 +54,8 @@ def clean(text: str) -> str:
             f"paste only the pattern's first pages, at most {LONGEST_TEXT:,} characters",
         )
     text = text.replace("\r\n", "\n").replace("\r", "\n")
+    if _PAGE_SOURCE.search(text):
+        text = html.unescape(_TAG.sub(" ", _LINE_TAG.sub("\n", text)))
     text = _SOFT_BREAK.sub("", text)
     text = unicodedata.normalize("NFC", text).translate(_TABLE)
     text = _SPACED_THOUSANDS.sub(r"\1\2", text)

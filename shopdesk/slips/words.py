@@ -1,9 +1,7 @@
 """A slip in words: every string as it is read, in one language; papers and page lay this out."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass, replace
-
-from shopdesk.slips.visible import visible
+from dataclasses import dataclass, fields, is_dataclass
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,13 +66,12 @@ class SwatchWords:
 
 @dataclass(frozen=True, slots=True)
 class HeadWords:
-    """The shop, and what tells this slip from others. `customer` is '' where nobody is named."""
+    """The shop, and what tells this slip from others."""
 
     shop: str
     address: tuple[str, ...]
     stamp: tuple[Named, ...]
-    customer_title: str
-    customer: str
+    customer: tuple[Named, ...]
     replaces: str
 
 
@@ -117,19 +114,12 @@ class SlipWords:
     cautions: CautionsWords
     end: tuple[Passage, ...]
 
-    def named(self, customer: str | None) -> "SlipWords":
-        """Returns the words with the customer's name on them, or without any."""
-        return replace(self, head=replace(self.head, customer=visible(customer or "")))
-
     def texts(self) -> Iterator[str]:
         """Returns every string that the reader sees, in no particular order."""
         hidden = {"language", "document_title", "page_of_pages"}
         for field in fields(self):
             if field.name not in hidden:
                 yield from _texts(getattr(self, field.name))
-
-
-_UNSEEN = {"barcode_name", "customer_title"}
 
 
 def _texts(value: object) -> Iterator[str]:
@@ -141,5 +131,5 @@ def _texts(value: object) -> Iterator[str]:
             yield from _texts(item)
     elif is_dataclass(value):
         for field in fields(value):
-            if field.name not in _UNSEEN:
+            if field.name != "barcode_name":
                 yield from _texts(getattr(value, field.name))

@@ -10,7 +10,7 @@ from shopdesk.terminal.boundary import clear_errors
 # The order is that of the help. A verb's module holds a command of the same name.
 VERBS = {
     name: f"shopdesk.terminal.{name}"
-    for name in ("serve", "answer", "schema", "backup", "restore", "doctor")
+    for name in ("serve", "read", "answer", "schema", "backup", "restore", "doctor")
 }
 
 

@@ -23,6 +23,8 @@ from shopdesk.intake.cleaning import LONGEST_TEXT, TextRefused, clean
         ("a\n\n\n\n\nb", "a\n\nb"),
         ("e\u0301chantillon", "échantillon"),
         ("nul\x00 bell\x07", "nul bell"),
+        ("4&quot;<br>US 7&nbsp;(4.5&nbsp;mm)", '4"\nUS 7 (4.5 mm)'),
+        ("22 sts < 24 sts", "22 sts < 24 sts"),
     ],
 )
 def test_one_plain_writing(written: str, plain: str) -> None:
@@ -40,7 +42,7 @@ def test_five_megabytes_are_refused_with_the_limit() -> None:
         clean("22 sts " * 750_000)
 
 
-@given(st.text(max_size=200))
+@given(st.text(st.characters(exclude_characters="&<"), max_size=200))
 def test_cleaning_twice_changes_nothing(text: str) -> None:
     try:
         once = clean(text)

@@ -1,0 +1,183 @@
+"""Decides put-up, blend, weight and the amounts of each colour."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+
+from shopdesk.craft.sayings import saying
+from shopdesk.intake.deciding import (
+    Decided,
+    Fields,
+    Reading,
+    best_of,
+    by_value,
+    from_groups,
+    less_sure,
+)
+from shopdesk.intake.findings import BallPutUp, Finding, Measure, Share, Sureness, Words, plain
+
+MAIN = "main"
+MOST_WEIGHTS = 4
+_NEIGHBOURS = 9
+_ORDER = {"m": 0, "yd": 0, "balls": 1, "g": 2, "kg": 2, "oz": 2, "lb": 2}
+
+
+def decide_put_up(decided: Decided, fields: Fields) -> None:
+    """Decides a ball's mass and length; of several yarns the first, and that is said."""
+    groups = by_value(fields.get("put_up", ()))
+    for group in groups:
+        for said in group[0].says:
+            decided.say(said, (group[0].span,))
+    if groups:
+        groups.sort(key=lambda group: group[0].at)
+        decided.add(_first_of_several(decided, "put_up", groups))
+        return
+    masses, lengths = by_value(fields.get("ball_mass", ())), by_value(fields.get("ball_length", ()))
+    mass, length = from_groups("ball_mass", masses), from_groups("ball_length", lengths)
+    if mass is None or length is None:
+        decided.add(mass)
+        decided.add(length)
+        return
+    if isinstance(mass.value, Measure) and isinstance(length.value, Measure):
+        ball = BallPutUp(
+            mass.value.values[0], mass.value.unit, length.value.values[0], length.value.unit
+        )
+        sure = less_sure(mass.sure, length.sure)
+        decided.add(Reading("put_up", ball, sure, mass.words + length.words, length.form))
+
+
+def _first_of_several(
+    decided: Decided, name: str, groups: Sequence[Sequence[Finding]]
+) -> Reading | None:
+    reading = from_groups(name, groups[:1])
+    if reading is None or len(groups) == 1:
+        return reading
+    parts = {group[0].part for group in groups}
+    spans = tuple(group[0].span for group in groups)
+    decided.say(saying("intake.second_yarn"), spans)
+    sure = Sureness.LIKELY if len(parts) == len(groups) else Sureness.UNCLEAR
+    others = tuple(group[0].value for group in groups[1:])
+    return Reading(name, reading.value, less_sure(reading.sure, sure), spans, reading.form, others)
+
+
+def decide_fibres(decided: Decided, fields: Fields) -> None:
+    """Decides the blend: shares that stand together must add up to 100."""
+    blends = _blends(fields.get("share", ()))
+    readings: list[Reading] = []
+    for blend in blends:
+        shares = _merged([each.value for each in blend if isinstance(each.value, Share)])
+        spans = tuple(each.span for each in blend)
+        total = sum((share.percent for share in shares), Decimal(0))
+        sure = Sureness.SURE if total == 100 else Sureness.UNCLEAR
+        if total != 100:
+            decided.say(saying("intake.blend_sum", total=plain(total)), spans)
+        readings.append(Reading("fibres", Words(tuple(shares)), sure, spans, blend[0].form))
+    distinct = list({reading.value: reading for reading in readings}.values())
+    if len(distinct) > 1:
+        decided.say(
+            saying("intake.second_yarn"), tuple(span for each in distinct for span in each.words)
+        )
+        first = distinct[0]
+        others = tuple(each.value for each in distinct[1:])
+        sure = less_sure(first.sure, Sureness.LIKELY)
+        distinct = [Reading("fibres", first.value, sure, first.words, first.form, others)]
+    if distinct:
+        decided.add(distinct[0])
+
+
+def _blends(shares: Sequence[Finding]) -> list[list[Finding]]:
+    """Groups shares that stand together; a group that is full at 100 takes no more."""
+    blends: list[list[Finding]] = []
+    for share in sorted(shares, key=lambda each: each.at):
+        if blends and share.at - blends[-1][-1].at <= _NEIGHBOURS and _total(blends[-1]) < 100:
+            blends[-1].append(share)
+        else:
+            blends.append([share])
+    return blends
+
+
+def _total(blend: Sequence[Finding]) -> Decimal:
+    return sum((each.value.percent for each in blend if isinstance(each.value, Share)), Decimal(0))
+
+
+def _merged(shares: Sequence[Share]) -> list[Share]:
+    """Adds up shares of one fibre ('50% merino, 50% wool')."""
+    totals: dict[str, Decimal] = {}
+    for share in shares:
+        totals[share.fibre] = totals.get(share.fibre, Decimal(0)) + share.percent
+    return [Share(fibre, percent) for fibre, percent in totals.items()]
+
+
+def decide_weight(decided: Decided, fields: Fields) -> None:
+    """Decides the weight names; those of a second yarn are only other readings."""
+    found = [each for each in fields.get("weight", ()) if each.sure is Sureness.SURE]
+    found = found or list(fields.get("weight", ()))
+    if not found:
+        return
+    parts = {each.part for each in found if each.part}
+    mine = [each for each in found if not each.part or each.part == min(parts)]
+    names = tuple(dict.fromkeys(str(each.value) for each in mine))
+    rest = tuple(dict.fromkeys(str(each.value) for each in found if str(each.value) not in names))
+    spans = tuple(dict.fromkeys(each.span for each in found))
+    sure = mine[0].sure
+    if rest:
+        decided.say(saying("intake.second_yarn"), spans)
+        sure = less_sure(sure, Sureness.LIKELY)
+    if len(names) > MOST_WEIGHTS:
+        names, sure = names[:MOST_WEIGHTS], Sureness.UNCLEAR
+    decided.add(Reading("weight", Words(names), sure, spans, mine[0].form, rest))
+
+
+def decide_amounts(decided: Decided, fields: Fields) -> None:
+    """Decides each colour's amount: by length if it is given, then balls, then mass."""
+    found = list(fields.get("amount", ())) + _from_size_lines(fields)
+    parts = list(dict.fromkeys(each.part for each in found if each.part))
+    for part in parts or [""]:
+        mine = [each for each in found if each.part == part]
+        reading = _amount(f"amount {part or MAIN}", mine)
+        decided.add(reading)
+        for each in mine:
+            for said in each.says:
+                decided.say(said, (each.span,))
+
+
+def _from_size_lines(fields: Fields) -> list[Finding]:
+    lines = [each for each in fields.get("size_amount", ()) if isinstance(each.value, Measure)]
+    units = {each.value.unit for each in lines if isinstance(each.value, Measure)}
+    if len(lines) < 2 or len(units) != 1:
+        return []
+    values = tuple(
+        v for each in lines if isinstance(each.value, Measure) for v in each.value.values
+    )
+    first, last = lines[0], lines[-1]
+    span = type(first.span)(first.span.start, last.span.end)
+    return [
+        Finding("amount", Measure(values, units.pop()), span, Sureness.SURE, first.form, first.at)
+    ]
+
+
+def _amount(name: str, found: Sequence[Finding]) -> Reading | None:
+    kinds: dict[int, list[Finding]] = {}
+    for each in found:
+        if isinstance(each.value, Measure):
+            kinds.setdefault(_ORDER[each.value.unit], []).append(each)
+    if not kinds:
+        return None
+    best_kind, *other_kinds = sorted(kinds)
+    groups = by_value(kinds[best_kind])
+    lists = [g for g in groups if isinstance(g[0].value, Measure) and len(g[0].value.values) > 1]
+    if lists and len(lists) < len(groups):
+        groups = lists + [group for group in groups if group not in lists]
+        reading = from_groups(name, groups)
+        if reading is not None and len(lists) == 1:
+            best = best_of(lists[0])
+            sure = less_sure(best.sure, Sureness.LIKELY)
+            reading = Reading(
+                name, reading.value, sure, reading.words, reading.form, reading.others
+            )
+    else:
+        reading = from_groups(name, groups)
+    if reading is None:
+        return None
+    more = tuple(each.value for kind in other_kinds for each in kinds[kind])
+    words = reading.words + tuple(each.span for kind in other_kinds for each in kinds[kind])
+    return Reading(name, reading.value, reading.sure, words, reading.form, reading.others + more)

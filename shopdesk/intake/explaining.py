@@ -1,0 +1,83 @@
+"""Says where each field came from: as lines for a person and as a document for programs."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from shopdesk.craft.sayings import saying
+from shopdesk.intake.deciding import Reading
+from shopdesk.intake.filling import as_json, ask_document, path_of, size_names
+from shopdesk.intake.findings import Span, Sureness, shown
+from shopdesk.intake.reading import PatternReading
+from shopdesk.wording.say import english
+
+_LONGEST_WORDS = 70
+
+
+def words_at(reading: PatternReading, span: Span) -> str:
+    """Returns the words of a span on one line."""
+    return " ".join(reading.text[span.start : span.end].split())
+
+
+def report_lines(reading: PatternReading) -> Iterator[str]:
+    """Yields one line for each field, each contradiction or gap, and what was not understood."""
+    for each in reading.readings:
+        yield _field_line(reading, each)
+    for notice in reading.notices:
+        words = "; ".join(_quoted(reading, span) for span in notice.words)
+        yield f"note: {english(notice.saying)}{f' {words}' if words else ''}"
+    for span in reading.not_understood:
+        yield f"not understood: {_quoted(reading, span)}"
+    if reading.instructions_from is not None:
+        yield f"note: {english(saying('intake.instructions_left_out'))}"
+
+
+def _field_line(reading: PatternReading, each: Reading) -> str:
+    words = ", ".join(_quoted(reading, span) for span in each.words)
+    others = f"; or {', '.join(shown(value) for value in each.others)}" if each.others else ""
+    left_out = ", left out" if each.sure is Sureness.UNCLEAR else ""
+    return f"{path_of(each.name)}: {shown(each.value)}{others} ({each.sure}{left_out}) from {words}"
+
+
+def _quoted(reading: PatternReading, span: Span) -> str:
+    words = words_at(reading, span)
+    return f"'{words}'" if len(words) <= _LONGEST_WORDS else f"'{words[:_LONGEST_WORDS]}…'"
+
+
+def report_document(reading: PatternReading, size: str | None = None) -> dict[str, Any]:
+    """Returns the whole report as JSON; places are characters of the cleaned text.
+
+    Raises SizeRefused for a size that the pattern has not.
+    """
+    return {
+        "language": reading.language,
+        "fields": [_field(reading, each) for each in reading.readings],
+        "notices": [
+            {
+                "code": notice.saying.code,
+                "text": english(notice.saying),
+                "words": _places(reading, notice.words),
+            }
+            for notice in reading.notices
+        ],
+        "not_understood": _places(reading, reading.not_understood),
+        "instructions_from": reading.instructions_from,
+        "sizes": list(size_names(reading)),
+        "ask": ask_document(reading, size),
+    }
+
+
+def _field(reading: PatternReading, each: Reading) -> dict[str, Any]:
+    return {
+        "path": path_of(each.name),
+        "value": as_json(each.value),
+        "sure": each.sure.value,
+        "words": _places(reading, each.words),
+        "other_readings": [as_json(value) for value in each.others],
+        "form": each.form,
+    }
+
+
+def _places(reading: PatternReading, spans: tuple[Span, ...]) -> list[dict[str, Any]]:
+    return [
+        {"start": span.start, "end": span.end, "text": words_at(reading, span)} for span in spans
+    ]

@@ -1,0 +1,114 @@
+"""Finds every form in a page; a number belongs to the first form that reads it."""
+
+from collections.abc import Callable
+
+from shopdesk.intake.findings import Finding
+from shopdesk.intake.grammar import Form, Match, forms, matches
+from shopdesk.intake.page import Page
+from shopdesk.intake.read_amount import (
+    read_amount,
+    read_amount_row,
+    read_balls_of_mass,
+    read_size_line,
+    read_times_mass,
+)
+from shopdesk.intake.read_gauge import read_gauge, read_gauge_pair
+from shopdesk.intake.read_size import (
+    read_actual_size,
+    read_ages,
+    read_measure,
+    read_sides,
+    read_sizes,
+    read_to_fit,
+)
+from shopdesk.intake.read_tool import read_tool, read_two_tools
+from shopdesk.intake.read_words import read_care, read_wash_at, word_findings
+from shopdesk.intake.read_yarn import (
+    read_ball_length,
+    read_ball_mass,
+    read_count,
+    read_ply,
+    read_put_up,
+    read_share,
+    read_standard,
+    read_strands,
+    read_weight,
+    read_wraps,
+)
+
+Reader = Callable[[Page, Match], list[Finding] | None]
+
+
+def _nothing(page: Page, match: Match) -> list[Finding]:
+    return []
+
+
+READERS: dict[str, Reader] = {
+    "gauge": read_gauge,
+    "gauge pair": read_gauge_pair,
+    "put-up": read_put_up,
+    "balls of mass": read_balls_of_mass,
+    "times mass": read_times_mass,
+    "ball length": read_ball_length,
+    "ball mass": read_ball_mass,
+    "tool": read_tool,
+    "two tools": read_two_tools,
+    "nothing": _nothing,
+    "fibre share": read_share,
+    "count": read_count,
+    "weight": read_weight,
+    "standard weight": read_standard,
+    "ply": read_ply,
+    "wraps": read_wraps,
+    "strands": read_strands,
+    "wash at": read_wash_at,
+    "care": read_care,
+    "ages": read_ages,
+    "sizes": read_sizes,
+    "to fit": read_to_fit,
+    "sides": read_sides,
+    "measure": read_measure,
+    "actual size": read_actual_size,
+    "size line": read_size_line,
+    "amount": read_amount,
+    "amount row": read_amount_row,
+}
+_SHARES_ITS_MASS = frozenset({"times mass", "balls of mass"})
+"""Forms whose mass of a ball may also be the mass of a put-up ('5 x 50 g, each 125 m')."""
+
+
+def findings_of(page: Page) -> list[Finding]:
+    """Returns all findings of the page in the order of its words; marks what numbers are read."""
+    found: list[Finding] = []
+    lent: set[int] = set()
+    for form in forms():
+        if form.language and page.language not in form.language.split():
+            continue
+        for match in matches(form, page.kinds, _starts(page, form)):
+            numbers = _numbers_kept(page, match)
+            taken = page.claimed - (lent if form.gives == "put-up" else set())
+            if not numbers.isdisjoint(taken) or _crosses_a_wall(page, match):
+                continue
+            read = READERS[form.gives](page, match)
+            if read is None:
+                continue
+            found += read
+            page.claimed |= numbers
+            if form.gives in _SHARES_ITS_MASS:
+                lent.add(match.kept["m"])
+    found += word_findings(page)
+    return sorted(found, key=lambda each: (each.span.start, each.span.end))
+
+
+def _starts(page: Page, form: Form) -> list[int]:
+    return [at for at, kinds in enumerate(page.kinds) if not kinds.isdisjoint(form.first_kinds)]
+
+
+def _numbers_kept(page: Page, match: Match) -> set[int]:
+    return {at for at in match.kept.values() if page.tokens[at].numbers is not None}
+
+
+def _crosses_a_wall(page: Page, match: Match) -> bool:
+    if match.form.one_line and page.lines[match.start] != page.lines[match.end - 1]:
+        return True
+    return any(page.is_wall(at) for at in range(match.start, match.end))

@@ -1,0 +1,131 @@
+"""Reads a pattern's header: every field with its words, how sure, and what does not fit."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from shopdesk.intake.cleaning import clean
+from shopdesk.intake.contradictions import look_for_contradictions, look_for_gaps
+from shopdesk.intake.deciding import (
+    MEASURES,
+    SINGLE_FIELDS,
+    Decided,
+    Notice,
+    Reading,
+    decide_craft,
+    decide_item,
+    decide_measure,
+    decide_single,
+    decide_sizes,
+    decide_wearer,
+    decide_words,
+)
+from shopdesk.intake.deciding_gauge import decide_gauge, decide_tool
+from shopdesk.intake.deciding_yarn import (
+    decide_amounts,
+    decide_fibres,
+    decide_put_up,
+    decide_weight,
+)
+from shopdesk.intake.finding import findings_of
+from shopdesk.intake.findings import Finding, Span
+from shopdesk.intake.page import Page, page_of
+
+CARE_AXES = ("wash_c", "wash_action", "bleach", "tumble", "natural_drying", "iron_c", "dry_clean")
+
+
+@dataclass(frozen=True, slots=True)
+class PatternReading:
+    """What was read in a header. `text` is the cleaned text that all spans mean.
+
+    `notices` are contradictions and gaps; `not_understood` are the words with numbers that no
+    form read; `instructions_from` is where the working instructions begin, which are not read.
+    """
+
+    text: str
+    language: str
+    readings: tuple[Reading, ...]
+    notices: tuple[Notice, ...]
+    not_understood: tuple[Span, ...]
+    instructions_from: int | None
+
+    def reading(self, name: str) -> Reading | None:
+        """Returns the reading of a field, or None."""
+        return next((each for each in self.readings if each.name == name), None)
+
+
+def read_pattern(text: str, language: str | None = None) -> PatternReading:
+    """Returns what a pattern's header says. Raises TextRefused for no text or too much.
+
+    `language` is 'en', 'de' or 'fr'; it is told from the words if not given. Nothing is kept
+    of the text but what is returned.
+    """
+    cleaned = clean(text)
+    page = page_of(cleaned, language)
+    decided = decide(findings_of(page), page)
+    return PatternReading(
+        text=cleaned,
+        language=page.language,
+        readings=tuple(decided.readings.values()),
+        notices=tuple(decided.notices),
+        not_understood=tuple(not_understood(page)),
+        instructions_from=page.cut_off,
+    )
+
+
+def decide(findings: Sequence[Finding], page: Page) -> Decided:
+    """Returns one reading for each field that the findings speak of."""
+    fields: dict[str, list[Finding]] = {}
+    for each in findings:
+        fields.setdefault(each.field, []).append(each)
+    decided = Decided()
+    decide_craft(decided, fields)
+    decide_item(decided, fields)
+    decide_wearer(decided, fields)
+    decide_gauge(decided, fields)
+    decide_tool(decided, fields, larger_said=_larger_said(page))
+    decide_weight(decided, fields)
+    decide_put_up(decided, fields)
+    decide_fibres(decided, fields)
+    decide_words(decided, fields, "attributes")
+    for name in (*SINGLE_FIELDS, *(f"care.{axis}" for axis in CARE_AXES)):
+        decide_single(decided, fields, name)
+    decide_sizes(decided, fields)
+    for name in MEASURES:
+        decide_measure(decided, fields, name)
+    decide_words(decided, fields, "features")
+    decide_amounts(decided, fields)
+    look_for_contradictions(decided)
+    look_for_gaps(decided)
+    return decided
+
+
+def _larger_said(page: Page) -> bool:
+    return any(
+        "main" in kinds and "larger" in page.tokens[at].text.casefold()
+        for at, kinds in enumerate(page.kinds)
+    )
+
+
+def not_understood(page: Page) -> list[Span]:
+    """Returns the words around each number that no form read, one span for each run."""
+    spans: list[Span] = []
+    for at, token in enumerate(page.tokens):
+        if token.numbers is None or at in page.claimed or not token.text[:1].isdigit():
+            continue
+        start, end = at, at + 1
+        while _joins(page, start - 1, at):
+            start -= 1
+        while _joins(page, end, at):
+            end += 1
+        span = page.span(start, end)
+        if spans and spans[-1].end >= span.start:
+            span = Span(spans.pop().start, span.end)
+        spans.append(span)
+    return spans
+
+
+def _joins(page: Page, place: int, at: int) -> bool:
+    """True if the word at `place` belongs to the number at `at` that was not understood."""
+    if page.is_wall(place) or place in page.claimed or abs(place - at) > 4:
+        return False
+    return page.lines[place] == page.lines[at]

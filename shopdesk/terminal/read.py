@@ -1,0 +1,60 @@
+"""`shopdesk read`: a pattern's header as the ask that `answer` takes."""
+
+import click
+
+from shopdesk.terminal.boundary import Refused, read_file
+from shopdesk.terminal.printing import print_json
+
+
+@click.command()
+@click.argument("file", metavar="FILE|-")
+@click.option("--size", metavar="SIZE", help="The size to be made, if the pattern has several.")
+@click.option(
+    "--in",
+    "language",
+    type=click.Choice(["en", "de", "fr"]),
+    help="The pattern's language. Default: told from its words.",
+)
+@click.option(
+    "--explain", is_flag=True, help="Print the words and other readings of each field as JSON."
+)
+@click.option("--quiet", "-q", is_flag=True, help="No report of the source words on stderr.")
+def read(file: str, size: str | None, language: str | None, explain: bool, quiet: bool) -> None:
+    """Read a pattern's materials and gauge and print the ask that `answer` takes.
+
+    FILE is a text file or a PDF with text; - reads standard input. The ask holds what was read
+    as sure or likely. What is unclear is left out, and said on stderr with its readings, as is
+    where each field came from. Nothing of the pattern is kept.
+    """
+    from shopdesk.intake.cleaning import TextRefused
+    from shopdesk.intake.explaining import report_document, report_lines
+    from shopdesk.intake.files import MOST_BYTES, text_of_file
+    from shopdesk.intake.filling import SizeRefused, one_size
+    from shopdesk.intake.reading import read_pattern
+
+    try:
+        reading = read_pattern(text_of_file(read_file(file, MOST_BYTES)), language)
+        if explain:
+            print_json(report_document(reading, size))
+            return
+        if not quiet:
+            for line in report_lines(reading):
+                click.echo(line, err=True)
+        document = one_size(reading, size)
+    except TextRefused as refusal:
+        raise Refused(f"{file}: {refusal}") from None
+    except SizeRefused as refusal:
+        raise Refused(f"--size: {refusal}") from None
+    _must_be_answerable(document)
+    print_json(document)
+
+
+def _must_be_answerable(document: dict[str, object]) -> None:
+    """Refuses an ask that `answer` would refuse, in the same words."""
+    from shopdesk.answering.ask_document import AskRefused
+    from shopdesk.answering.ask_reading import read_ask
+
+    try:
+        read_ask(document)
+    except AskRefused as refusal:
+        raise Refused(f"what could be read is not enough for an answer:\n{refusal}") from None
