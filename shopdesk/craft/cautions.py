@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from shopdesk.craft.behaviour import Level, Traits
 from shopdesk.craft.item_groups import is_in, members
-from shopdesk.craft.sayings import Saying
+from shopdesk.craft.sayings import Saying, saying
 from shopdesk.craft.yarn import CareLabel
 from shopdesk.reference.tables import table
 
@@ -23,7 +23,8 @@ class CautionText:
     """One caution. `law` tells law from advice; `flag` means that the customer must be told.
 
     `where` it holds and `by_whom` it is given are in English, for records; the saying says both
-    in the reader's language.
+    in the reader's language. Its values `text_term` and `basis_term` are the codes of its two
+    halves, so that cautions of the same basis can be listed under it.
     """
 
     code: str
@@ -178,7 +179,9 @@ def _caution(name: str, rules: str) -> CautionText:
     row = by_country[place]
     return CautionText(
         code=name,
-        saying=Saying(row["text_code"], {"basis_term": row["basis_code"]}),
+        saying=saying(
+            "cautions.with_basis", text_term=row["text_code"], basis_term=row["basis_code"]
+        ),
         law=row["law_or_advice"] == "law",
         where=row["where"],
         by_whom=row["by_whom"],

@@ -37,7 +37,7 @@ def read_content(document: Mapping[str, Any]) -> SlipContent:
 
 def words_document(words: SlipWords) -> dict[str, Any]:
     """Returns the words as JSON-ready data."""
-    return _document(replace(words, head=replace(words.head, customer=())))
+    return _document(words.named(None))
 
 
 def read_words(document: Mapping[str, Any]) -> SlipWords:

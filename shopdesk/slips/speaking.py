@@ -68,14 +68,12 @@ class _Speaker:
 
     def _head(self, content: SlipContent) -> HeadWords:
         shop, replaces = content.shop, content.stamp.replaces
-        name = content.customer_name
         return HeadWords(
             shop=visible(shop.name),
             address=_lines(shop.address),
             stamp=tuple(self._stamp(content)),
-            customer=(Named(self.say(saying("slip.name_customer")), visible(name)),)
-            if name
-            else (),
+            customer_title=self.say(saying("slip.name_customer")),
+            customer=visible(content.customer_name or ""),
             replaces=self.say(saying("slip.replaces", number=replaces)) if replaces else "",
         )
 

@@ -83,9 +83,13 @@ class _Story:
         yield self._stamp()
 
     def _stamp(self) -> Flowable:
+        head = self.words.head
+        named = [*head.stamp]
+        if head.customer:
+            named.append(Named(head.customer_title, head.customer))
         text = WIDE_SPACE.join(
             f"{_unbroken(one.name)}\u00a0<font name='{BOLD}'>{markup(one.value, BOLD)}</font>"
-            for one in (*self.words.head.stamp, *self.words.head.customer)
+            for one in named
         )
         return Paragraph(text, self.styles.body)
 

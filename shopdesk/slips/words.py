@@ -1,7 +1,9 @@
 """A slip in words: every string as it is read, in one language; papers and page lay this out."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
+
+from shopdesk.slips.visible import visible
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,12 +68,13 @@ class SwatchWords:
 
 @dataclass(frozen=True, slots=True)
 class HeadWords:
-    """The shop, and what tells this slip from others."""
+    """The shop, and what tells this slip from others. `customer` is '' where nobody is named."""
 
     shop: str
     address: tuple[str, ...]
     stamp: tuple[Named, ...]
-    customer: tuple[Named, ...]
+    customer_title: str
+    customer: str
     replaces: str
 
 
@@ -114,12 +117,19 @@ class SlipWords:
     cautions: CautionsWords
     end: tuple[Passage, ...]
 
+    def named(self, customer: str | None) -> "SlipWords":
+        """Returns the words with the customer's name on them, or without any."""
+        return replace(self, head=replace(self.head, customer=visible(customer or "")))
+
     def texts(self) -> Iterator[str]:
         """Returns every string that the reader sees, in no particular order."""
         hidden = {"language", "document_title", "page_of_pages"}
         for field in fields(self):
             if field.name not in hidden:
                 yield from _texts(getattr(self, field.name))
+
+
+_UNSEEN = {"barcode_name", "customer_title"}
 
 
 def _texts(value: object) -> Iterator[str]:
@@ -131,5 +141,5 @@ def _texts(value: object) -> Iterator[str]:
             yield from _texts(item)
     elif is_dataclass(value):
         for field in fields(value):
-            if field.name != "barcode_name":
+            if field.name not in _UNSEEN:
                 yield from _texts(getattr(value, field.name))

@@ -7,6 +7,7 @@ from sqlalchemy.orm import Mapped, mapped_column
 
 from shopdesk.shelf.base import Base
 from shopdesk.shelf.columns import Day, Key, Moments
+from shopdesk.wording.voice import CrochetTerms, Units
 
 
 class Slip(Base):
@@ -29,8 +30,8 @@ class Slip(Base):
     sku: Mapped[str] = mapped_column(String(40), index=True)
     yarn: Mapped[str] = mapped_column(String(120))
     paper: Mapped[str] = mapped_column(String(20))
-    units: Mapped[str] = mapped_column(String(10))
-    crochet_terms: Mapped[str] = mapped_column(String(2))
+    units: Mapped[Units] = mapped_column(String(10))
+    crochet_terms: Mapped[CrochetTerms] = mapped_column(String(2))
     ask: Mapped[dict[str, Any]] = mapped_column(JSON)
     choice: Mapped[dict[str, Any]] = mapped_column(JSON)
     content: Mapped[dict[str, Any]] = mapped_column(JSON)
