@@ -2,6 +2,7 @@
 
 from shopdesk.shelf.base import Base
 from shopdesk.shelf.tables.asks import KeptAsk
+from shopdesk.shelf.tables.holds import Contact, Hold, SlipReturn
 from shopdesk.shelf.tables.imports import (
     Delivered,
     ImportChange,
@@ -25,8 +26,10 @@ __all__ = [
     "Base",
     "Branch",
     "Colourway",
+    "Contact",
     "Delivered",
     "DyeLot",
+    "Hold",
     "ImportChange",
     "ImportHeading",
     "ImportRun",
@@ -34,6 +37,7 @@ __all__ = [
     "KeptAsk",
     "Setting",
     "Slip",
+    "SlipReturn",
     "Stock",
     "StockMovement",
     "UnmetAsk",

@@ -5,13 +5,14 @@ last skein at once are told apart: by the writing transaction on SQLite, by the 
 """
 
 from dataclasses import dataclass
+from datetime import datetime
 from enum import StrEnum
 
-from sqlalchemy import SQLColumnExpression, select
+from sqlalchemy import SQLColumnExpression, func, select
 from sqlalchemy.orm import Session
 
 from shopdesk.shelf.columns import now
-from shopdesk.shelf.models import Stock, StockMovement
+from shopdesk.shelf.models import Hold, Stock, StockMovement
 from shopdesk.shelf.shelved import Shelved, StockRefused, branch_id, ignoring_twins, lot_id
 
 
@@ -40,9 +41,28 @@ class Why:
 def available_expression() -> SQLColumnExpression[int]:
     """Returns, for a SELECT from Stock, the skeins that may be promised now.
 
-    The one place where this is defined: what is put by is taken off here.
+    The one place where this is defined: what is put by is taken off here. Less than 0 where a
+    count found less than was promised.
     """
-    return Stock.on_hand
+    return Stock.on_hand - held_expression()
+
+
+def held_expression(at: datetime | None = None) -> SQLColumnExpression[int]:
+    """Returns, for a SELECT from Stock, the skeins that are put by at a moment (None: now).
+
+    A hold whose last day is over stops counting by the clock, whether or not it was swept.
+    """
+    held = (
+        select(func.coalesce(func.sum(Hold.skeins), 0))
+        .where(
+            Hold.lot_id == Stock.lot_id,
+            Hold.branch_id == Stock.branch_id,
+            Hold.closed_at.is_(None),
+            Hold.ends_at > (at or now()),
+        )
+        .correlate(Stock)
+    )
+    return held.scalar_subquery()
 
 
 def available(session: Session, where: Shelved) -> int:
@@ -112,6 +132,11 @@ def lock(session: Session, lot: int, branch: int) -> Stock:
     return session.scalars(wanted.execution_options(populate_existing=True)).one()
 
 
+def free_of(session: Session, stock: Stock) -> int:
+    """Returns how many skeins of locked stock may be promised."""
+    return _available(session, stock.lot_id, stock.branch_id)
+
+
 def move(session: Session, stock: Stock, change: int, why: Why) -> int:
     """Changes locked stock and leaves the movement. Returns what is then on hand.
 
@@ -146,7 +171,7 @@ def _add(session: Session, where: Shelved, skeins: int, why: Why) -> int:
 
 
 def _take(session: Session, where: Shelved, stock: Stock, skeins: int, why: Why) -> int:
-    free = _available(session, stock.lot_id, stock.branch_id)
+    free = free_of(session, stock)
     if skeins > free:
         raise StockRefused(
             f"{skeins} skeins of {where} are more than the {free} that are free",
@@ -157,7 +182,7 @@ def _take(session: Session, where: Shelved, stock: Stock, skeins: int, why: Why)
 
 def _available(session: Session, lot: int, branch: int) -> int:
     key = (Stock.lot_id == lot) & (Stock.branch_id == branch)
-    return session.scalar(select(available_expression()).where(key)) or 0
+    return max(0, session.scalar(select(available_expression()).where(key)) or 0)
 
 
 def _positive(skeins: int) -> None:
