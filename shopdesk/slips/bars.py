@@ -9,6 +9,8 @@ from shopdesk.slips.fonts import REGULAR
 
 HEIGHT_MM = 9.0
 DIGITS_PT = 7.0
+DIGITS_ROOM_PT = 10.0
+"""What the digits take below the bars, with the space around them."""
 
 
 class Bars(Flowable):
@@ -21,7 +23,7 @@ class Bars(Flowable):
     def wrap(self, available_width: float, available_height: float) -> tuple[float, float]:
         """Returns the size in points; the width has both quiet zones in it."""
         self.width = self.barcode.width_mm * mm
-        self.height = HEIGHT_MM * mm + DIGITS_PT * 1.3
+        self.height = HEIGHT_MM * mm + DIGITS_ROOM_PT
         return self.width, self.height
 
     def draw(self) -> None:
@@ -30,6 +32,6 @@ class Bars(Flowable):
         canvas.setFillColor(black)
         for first, wide in self.barcode.bars():
             left = (QUIET_MODULES + first) * module
-            canvas.rect(left, DIGITS_PT * 1.3, wide * module, HEIGHT_MM * mm, stroke=0, fill=1)
+            canvas.rect(left, DIGITS_ROOM_PT, wide * module, HEIGHT_MM * mm, stroke=0, fill=1)
         canvas.setFont(REGULAR, DIGITS_PT)
-        canvas.drawCentredString(self.width / 2, DIGITS_PT * 0.3, self.barcode.digits)
+        canvas.drawCentredString(self.width / 2, 2.2, self.barcode.digits)

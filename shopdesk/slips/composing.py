@@ -108,8 +108,9 @@ def _differences(candidate: Candidate, choice: Choice) -> tuple[Saying, ...]:
     chosen = {(part.part, part.colour_code) for part in choice.parts}
     darks = [c.dark for c in candidate.colours if (c.part, c.colour_code) in chosen]
     washing = (*care.differences, *care.changes, *mixed_sayings(darks, ()))
-    every = (*candidate.reasons[1:], *words, *washing)
-    return tuple(dict.fromkeys(one for one in every if one.code not in THE_SAME))
+    every = dict.fromkeys((*candidate.reasons, *words, *washing))
+    deciding = candidate.reasons[:1]
+    return tuple(one for one in every if one.code not in THE_SAME and one not in deciding)
 
 
 def _cautions(answer: Answer, candidate: Candidate, choice: Choice) -> tuple[CautionNote, ...]:

@@ -1,14 +1,14 @@
 """The slip's typeface, embedded, and what is shown where it has no glyph."""
 
 import unicodedata
-from functools import cache
-from xml.sax.saxutils import escape
+from functools import cache, lru_cache
 
+from reportlab import rl_config
 from reportlab.pdfbase.pdfmetrics import registerFont
 from reportlab.pdfbase.ttfonts import TTFont
 
 from shopdesk.bundled import bundled
-from shopdesk.slips.visible import code_of, visible
+from shopdesk.slips.visible import code_of, is_hidden
 
 REGULAR = "SlipSans"
 BOLD = "SlipSans-Bold"
@@ -27,28 +27,36 @@ def font(name: str) -> TTFont:
 
 
 def load_fonts() -> None:
-    """Makes both fonts known to ReportLab."""
+    """Makes both fonts known to ReportLab, and its files plain bytes without a text armour."""
+    rl_config.useA85 = 0
     for name in _FILES:
         font(name)
 
 
+class _Glyphs(dict[int, str]):
+    """What is drawn for each character's number, worked out when it is first met."""
+
+    def __init__(self, name: str) -> None:
+        self.known: dict[int, int] = font(name).face.charToGlyph
+
+    def __missing__(self, number: int) -> str:
+        character = _UNBROKEN_SPACES.get(chr(number), chr(number))
+        known = self.known.get(ord(character), 0) != 0 and not is_hidden(character)
+        if not known or unicodedata.bidirectional(character) in _RIGHT_TO_LEFT:
+            character = code_of(character)
+        self[number] = character
+        return character
+
+
+@cache
+def _glyphs(name: str) -> _Glyphs:
+    return _Glyphs(name)
+
+
+@lru_cache(maxsize=4096)
 def drawn(text: str, name: str = REGULAR) -> str:
     """Returns `text` with each character that the font cannot draw replaced by its code.
 
     Scripts written from right to left are shown by codes too, for nothing here sets them.
     """
-    glyphs = font(name).face.charToGlyph
-    return "".join(_drawn(character, glyphs) for character in visible(text))
-
-
-def _drawn(character: str, glyphs: dict[int, int]) -> str:
-    character = _UNBROKEN_SPACES.get(character, character)
-    known = glyphs.get(ord(character), 0) != 0
-    if known and unicodedata.bidirectional(character) not in _RIGHT_TO_LEFT:
-        return character
-    return code_of(character)
-
-
-def markup(text: str, name: str = REGULAR) -> str:
-    """Returns `text` safe to stand in a ReportLab paragraph: drawable, and escaped."""
-    return escape(drawn(text, name))
+    return unicodedata.normalize("NFC", text).translate(_glyphs(name))

@@ -1,12 +1,14 @@
 """A slip as a PDF: the same words and paper always give the same bytes."""
 
+from collections.abc import Callable, Sequence
+from functools import partial
 from io import BytesIO
 from threading import Lock
 from typing import Any
 
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
 from shopdesk.slips.content import SlipContent
 from shopdesk.slips.fonts import REGULAR, drawn, load_fonts
@@ -39,35 +41,33 @@ def draw_words(words: SlipWords, paper: Paper) -> bytes:
 
 
 def _on_roll(words: SlipWords, styles: Styles) -> bytes:
-    paper = styles.paper
-    needed = height_of(words, styles) + (paper.top_mm + paper.foot_mm) * mm
-    return _drawn(words, styles, min(needed, LONGEST_ROLL_MM * mm))
+    paper, flowables = styles.paper, story(words, styles)
+    needed = height_of(flowables, styles) + (paper.top_mm + paper.foot_mm) * mm
+    return _Slip(words, styles, min(needed, LONGEST_ROLL_MM * mm)).drawn(flowables)
 
 
 def _on_sheets(words: SlipWords, paper: Paper) -> bytes:
     """On one page if letters that are still readable allow it, else on as many as it takes."""
     height = (paper.height_mm or 0.0) * mm
     room = height - (paper.top_mm + paper.foot_mm) * mm
+    full = 0.0
     for scale in SMALLER:
+        if full * scale * scale > room:
+            continue
         styles = styles_for(paper, scale)
-        if height_of(words, styles) <= room:
-            return _drawn(words, styles, height)
-    return _drawn(words, styles_for(paper), height)
+        flowables = story(words, styles)
+        needed = height_of(flowables, styles)
+        if needed <= room:
+            return _Slip(words, styles, height).drawn(flowables)
+        full = full or needed
+    styles = styles_for(paper)
+    return _Slip(words, styles, height).drawn(story(words, styles))
 
 
-def _drawn(words: SlipWords, styles: Styles, height: float) -> bytes:
-    """A second pass only where page numbers need the count of pages."""
-    first = _Slip(words, styles, height, pages=1)
-    data = first.drawn()
-    if first.page == 1:
-        return data
-    return _Slip(words, styles, height, pages=first.page).drawn()
-
-
-def height_of(words: SlipWords, styles: Styles) -> float:
-    """Returns the height in points that the whole slip takes in one column."""
+def height_of(flowables: Sequence[Flowable], styles: Styles) -> float:
+    """Returns the height in points that a slip's flowables take in one column."""
     height = after = 0.0
-    for flowable in story(words, styles):
+    for flowable in flowables:
         before = max(flowable.getSpaceBefore() - after, 0.0) if height else 0.0
         after = flowable.getSpaceAfter()
         height += before + flowable.wrap(styles.text_pt, LONGEST_ROLL_MM * mm)[1] + after
@@ -75,10 +75,10 @@ def height_of(words: SlipWords, styles: Styles) -> float:
 
 
 class _Slip(BaseDocTemplate):
-    """One pass of drawing, with `pages` as the number of pages there will be."""
+    """A slip being laid out on pages of one height in points."""
 
-    def __init__(self, words: SlipWords, styles: Styles, height: float, pages: int) -> None:
-        self._words, self._styles, self._pages = words, styles, pages
+    def __init__(self, words: SlipWords, styles: Styles, height: float) -> None:
+        self._words, self._styles = words, styles
         self._buffer = BytesIO()
         paper = styles.paper
         width, side = paper.width_mm * mm, paper.side_mm * mm
@@ -96,21 +96,44 @@ class _Slip(BaseDocTemplate):
         )
         top, foot = paper.top_mm * mm, paper.foot_mm * mm
         frame = Frame(side, foot, width - 2 * side, height - top - foot, 0, 0, 0, 0)
-        self.addPageTemplates(PageTemplate(frames=[frame], onPage=self._foot))
+        self.addPageTemplates(PageTemplate(frames=[frame]))
 
-    def drawn(self) -> bytes:
+    def drawn(self, flowables: Sequence[Flowable]) -> bytes:
         """Draws everything and returns the file."""
-        self.build(story(self._words, self._styles))
+        numbered = partial(_NumberedPages, self._foot)
+        self.build(list(flowables), canvasmaker=numbered)
         return self._buffer.getvalue()
 
-    def _foot(self, canvas: Canvas, document: Any) -> None:
-        if self._pages == 1:
-            return
+    def _foot(self, canvas: Canvas, page: int, pages: int) -> None:
         small = self._styles.small
-        text = self._words.page_of_pages.replace("{page}", str(document.page))
+        text = self._words.page_of_pages.replace("{page}", str(page))
         canvas.setFont(REGULAR, small.fontSize)
         canvas.setFillColor(self._styles.quiet)
-        width = self._styles.paper.width_mm * mm
-        canvas.drawCentredString(
-            width / 2, 5 * mm, drawn(text.replace("{pages}", str(self._pages)))
-        )
+        middle = self._styles.paper.width_mm * mm / 2
+        canvas.drawCentredString(middle, 5 * mm, drawn(text.replace("{pages}", str(pages))))
+
+
+class _NumberedPages(Canvas):
+    """Holds the pages back until their number is known; a page alone has no number."""
+
+    def __init__(
+        self, foot: Callable[[Canvas, int, int], None], *arguments: Any, **options: Any
+    ) -> None:
+        super().__init__(*arguments, **options)
+        self._foot_of_page = foot
+        self._held: list[dict[str, Any]] = []
+
+    def showPage(self) -> None:  # noqa: N802
+        """Puts the finished page aside and begins the next."""
+        self._held.append(dict(self.__dict__))
+        self._startPage()  # type: ignore[attr-defined]
+
+    def save(self) -> None:
+        """Draws the foot of every page and writes the file."""
+        held = self._held
+        for page, state in enumerate(held, 1):
+            self.__dict__.update(state)
+            if len(held) > 1:
+                self._foot_of_page(self, page, len(held))
+            super().showPage()
+        super().save()

@@ -73,7 +73,7 @@ class _Speaker:
             address=_lines(shop.address),
             stamp=tuple(self._stamp(content)),
             customer_title=self.say(saying("slip.name_customer")),
-            customer=visible(content.customer_name or ""),
+            customer_name=visible(content.customer_name or ""),
             replaces=self.say(saying("slip.replaces", number=replaces)) if replaces else "",
         )
 
@@ -193,11 +193,22 @@ class _Speaker:
         )
 
     def _caution(self, note: CautionNote) -> CautionWords:
+        said, basis = _halves(note.caution.text)
         return CautionWords(
             kind=self.say(saying("slip.law") if note.caution.law else saying("slip.advice")),
             text=self.say(note.caution.text),
+            said=self.say(said),
+            basis=self.say(basis) if basis else "",
             told=self.say(saying("slip.told")) if note.told else "",
         )
+
+
+def _halves(caution: Saying) -> tuple[Saying, Saying | None]:
+    """A caution's words and its basis, where it is made of these two."""
+    text, basis = caution.values.get("text_term"), caution.values.get("basis_term")
+    if isinstance(text, str) and isinstance(basis, str):
+        return Saying(text), Saying(basis)
+    return caution, None
 
 
 def _lines(written: Iterable[str]) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""A slip's words as ReportLab flowables for one paper. Every string passes through `markup`."""
+"""A slip's words as ReportLab flowables for one paper."""
 
 from collections.abc import Iterator, Sequence
 from typing import Any
@@ -8,7 +8,6 @@ from reportlab.lib.units import mm
 from reportlab.platypus import (
     Flowable,
     HRFlowable,
-    Paragraph,
     Spacer,
     Table,
     TableStyle,
@@ -16,7 +15,8 @@ from reportlab.platypus import (
 
 from shopdesk.slips.barcodes import barcode
 from shopdesk.slips.bars import Bars
-from shopdesk.slips.fonts import BOLD, REGULAR, markup
+from shopdesk.slips.fonts import REGULAR
+from shopdesk.slips.paragraphs import Run, Text, paragraph
 from shopdesk.slips.styles import Styles
 from shopdesk.slips.words import BigFigure, CautionWords, LineWords, Named, Passage, SlipWords
 
@@ -30,7 +30,8 @@ FLUSH: list[tuple[Any, ...]] = [
 ]
 GUTTER = 4 * mm
 BARS_MM = 44.0
-CARD_PADDING = 2.6 * mm
+CARD_PADDING = 2.4 * mm
+NO_BREAK = "\u00a0"
 WIDE_SPACE = "\u00a0\u00a0\u00a0\u00a0 "
 WIDE_DOT = "\u00a0 \u00b7\u00a0 "
 THREE_ABREAST_MM = 75.0
@@ -58,13 +59,9 @@ class _Story:
         for passage in words.fabric_and_care:
             yield from self._passage(passage)
         if words.cautions.notes:
-            notes = [self._caution(note) for note in words.cautions.notes]
-            yield from self._section(words.cautions.title, notes)
+            yield from self._section(words.cautions.title, list(self._cautions()))
         for passage in words.end:
             yield from self._passage(passage)
-
-    def _text(self, text: str, style: ParagraphStyle) -> Paragraph:
-        return Paragraph(markup(text, style.fontName), style)
 
     def _rule(self) -> Flowable:
         space = self.styles.gap
@@ -74,41 +71,39 @@ class _Story:
 
     def _head(self) -> Iterator[Flowable]:
         head, styles = self.words.head, self.styles
-        yield self._text(head.shop, styles.shop)
+        yield _text(head.shop, styles.shop)
         if styles.hangs and head.address:
-            yield self._text(WIDE_DOT.join(head.address), styles.address)
+            yield _text(WIDE_DOT.join(head.address), styles.address)
         else:
-            yield from (self._text(line, styles.address) for line in head.address)
+            yield from (_text(line, styles.address) for line in head.address)
         yield self._rule()
         yield self._stamp()
 
     def _stamp(self) -> Flowable:
         head = self.words.head
-        named = [*head.stamp]
-        if head.customer:
-            named.append(Named(head.customer_title, head.customer))
-        text = WIDE_SPACE.join(
-            f"{_unbroken(one.name)}\u00a0<font name='{BOLD}'>{markup(one.value, BOLD)}</font>"
-            for one in named
-        )
-        return Paragraph(text, self.styles.body)
+        runs: list[str | Run] = []
+        for one in (*head.stamp, *head.customer):
+            name = one.name.replace(" ", NO_BREAK)
+            runs += [WIDE_SPACE if runs else "", f"{name}{NO_BREAK}", Run(one.value, bold=True)]
+        return paragraph(self.styles.body, *runs)
 
     def _title(self) -> Iterator[Flowable]:
         words, styles = self.words, self.styles
         yield Spacer(0, styles.gap)
-        yield self._text(words.title, styles.title)
-        yield self._text(words.yarn, styles.yarn)
+        yield _text(words.title, styles.title)
+        yield _text(words.yarn, styles.yarn)
         yield Spacer(0, styles.gap * 0.4)
         for sentence in (words.head.replaces, *words.standing):
             if sentence:
-                yield self._text(sentence, styles.body)
+                yield _text(sentence, styles.body)
 
     def _section(self, title: str, rows: Sequence[Flowable]) -> Iterator[Flowable]:
         """A title in its column with rows beside it, or above them on narrow paper."""
         styles = self.styles
         yield Spacer(0, styles.gap)
-        label = self._text(title, styles.label)
+        label = _text(title, styles.label)
         if not styles.hangs:
+            label.keepWithNext = True
             yield label
             yield from rows
             return
@@ -120,63 +115,62 @@ class _Story:
     def _passage(self, passage: Passage) -> Iterator[Flowable]:
         """Sentences follow one another where the column is wide, and stand apart elsewhere."""
         joined = (" ".join(passage.sentences),) if self.styles.hangs else passage.sentences
-        rows = [self._text(sentence, self.styles.body) for sentence in joined]
-        rows += [self._text(passage.basis, self.styles.small)] if passage.basis else []
+        rows = [_text(sentence, self.styles.body) for sentence in joined]
+        rows += [_text(passage.basis, self.styles.small)] if passage.basis else []
         yield from self._section(passage.title, rows)
 
     def _facts(self, facts: Sequence[Named]) -> list[Flowable]:
-        quiet = self.styles.quiet.hexval()
-        texts = [
-            f"<font color='{quiet}'>{markup(fact.name)}:</font> {markup(fact.value)}"
-            for fact in facts
+        styles = self.styles
+        every: list[list[str | Run]] = [
+            [Run(f"{fact.name}: ", colour=styles.quiet), fact.value] for fact in facts
         ]
-        if self.styles.hangs:
-            texts = [WIDE_DOT.join(texts)]
-        return [Paragraph(text, self.styles.body) for text in texts]
+        if not styles.hangs:
+            return [paragraph(styles.body, *runs) for runs in every]
+        joined = [run for runs in every for run in (WIDE_DOT, *runs)]
+        return [paragraph(styles.body, *joined[1:])]
 
     def _till(self) -> Iterator[Flowable]:
         till, styles = self.words.till, self.styles
         for number, line in enumerate(till.lines):
             yield from self._section(till.title if number == 0 else "", [self._line(line)])
-        terms = [self._text(till.terms, styles.small)]
+        terms = [_text(till.terms, styles.small)]
         if till.total:
-            terms.insert(0, self._text(till.total, styles.total))
+            terms.insert(0, _text(till.total, styles.total))
         yield from self._section("", terms)
 
     def _line(self, line: LineWords) -> Flowable:
-        width = self.styles.text_pt - self.styles.label_pt
+        """Texts with the bar code and the price beside them, or below on narrow paper."""
+        styles = self.styles
+        width = styles.text_pt - styles.label_pt
         texts = self._line_texts(line)
-        notes: list[Flowable] = (
-            [self._text(" ".join(line.notes), self.styles.small)] if line.notes else []
-        )
-        bars: list[Flowable] = [Bars(barcode(line.barcode))] if line.barcode else []
+        till: list[Flowable] = [Bars(barcode(line.barcode))] if line.barcode else []
+        till.append(_text(line.price, styles.price if till else styles.body))
+        notes: list[Flowable] = [_text(" ".join(line.notes), styles.small)] * bool(line.notes)
         if width < (BARS_MM + 40) * mm:
-            stacked = [row for row in (texts, bars, notes) if row]
+            stacked = [row for row in (texts, till, notes) if row]
             look = TableStyle([*FLUSH, ("TOPPADDING", (0, 1), (-1, -1), 3)])
             return Table([[row] for row in stacked], colWidths=[width], style=look)
         widths = [width - BARS_MM * mm, BARS_MM * mm]
-        beside = Table([[texts, bars]], colWidths=widths, style=TableStyle(FLUSH))
+        beside = Table([[texts, till]], colWidths=widths, style=TableStyle(FLUSH))
         rows: list[list[Flowable]] = [[beside], *([note] for note in notes)]
         return Table(rows, colWidths=[width], style=TableStyle(FLUSH))
 
     def _line_texts(self, line: LineWords) -> list[Flowable]:
         styles = self.styles
-        texts: list[Flowable] = [self._text(line.part, styles.label)] if line.part else []
-        texts.append(self._text(line.name, styles.strong))
-        if line.colour:
-            texts.append(self._text(line.colour, styles.body))
-        texts += [self._text(amount, styles.body) for amount in line.amounts]
-        texts.append(self._text(line.price, styles.body))
-        return texts
+        name = Run(line.name, bold=True, size=styles.strong.fontSize)
+        colour = f"{NO_BREAK} {line.colour}" if line.colour else ""
+        texts: list[Flowable] = [_text(line.part, styles.label)] if line.part else []
+        texts.append(paragraph(styles.body, name, colour))
+        return [*texts, *(_text(amount, styles.body) for amount in line.amounts)]
 
     def _swatch(self) -> Iterator[Flowable]:
         styles, card = self.styles, self.words.swatch
         inner = styles.text_pt - 2 * CARD_PADDING
-        rows: list[Flowable] = [self._text(card.title, styles.strong)]
+        rows: list[Flowable] = [_text(card.title, styles.strong)]
         if card.figures:
             rows.append(self._figures(card.figures, inner))
         steps = [self._numbered(number, step) for number, step in enumerate(card.steps, 1)]
-        outcomes: list[Flowable] = [self._text(outcome, styles.body) for outcome in card.outcomes]
+        outcomes: list[Flowable] = [_text(outcome, styles.body) for outcome in card.outcomes]
         if styles.hangs:
             rows.append(self._side_by_side(steps, outcomes, inner))
         else:
@@ -213,9 +207,9 @@ class _Story:
         styles = self.styles
         cells = [
             [
-                self._text(figure.name, styles.small),
-                self._text(figure.value, styles.figure),
-                self._text(figure.below, styles.small),
+                _text(figure.name, styles.small),
+                _text(figure.value, styles.figure),
+                _text(figure.below, styles.small),
             ]
             for figure in figures
         ]
@@ -226,8 +220,8 @@ class _Story:
         styles = self.styles
         cells = [
             [
-                self._text(figure.value, styles.figure),
-                [self._text(text, styles.small) for text in (figure.name, figure.below) if text],
+                _text(figure.value, styles.figure),
+                [_text(text, styles.small) for text in (figure.name, figure.below) if text],
             ]
             for figure in figures
         ]
@@ -238,21 +232,19 @@ class _Story:
         return Table(cells, colWidths=[value, width - value], style=look)
 
     def _numbered(self, number: int, step: str) -> Flowable:
-        body = self.styles.body
-        hanging = ParagraphStyle(
-            "step",
-            parent=body,
-            leftIndent=body.fontSize * 1.4,
-            bulletFontName=BOLD,
-            bulletFontSize=body.fontSize,
-        )
-        return Paragraph(markup(step), hanging, bulletText=str(number))
+        return paragraph(self.styles.step, step, bullet=str(number))
+
+    def _cautions(self) -> Iterator[Flowable]:
+        for basis, notes in self.words.cautions.by_basis():
+            yield from (self._caution(note) for note in notes)
+            if basis:
+                yield _text(basis, self.styles.basis)
 
     def _caution(self, caution: CautionWords) -> Flowable:
-        kind = f"<font name='{BOLD}'>{markup(caution.kind, BOLD)}.</font>"
-        told = f" {markup(caution.told)}" if caution.told else ""
-        return Paragraph(f"{kind} {markup(caution.text)}{told}", self.styles.note)
+        kind = Run(f"{caution.kind}.", bold=True)
+        told = f" {caution.told}" if caution.told else ""
+        return paragraph(self.styles.body, kind, f" {caution.said}{told}")
 
 
-def _unbroken(name: str) -> str:
-    return markup(name).replace(" ", "\u00a0")
+def _text(text: str, style: ParagraphStyle) -> Text:
+    return paragraph(style, text)

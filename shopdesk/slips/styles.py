@@ -1,11 +1,13 @@
 """The slip's typography: a few sizes of one typeface, black on rolls, one quiet grey on sheets."""
 
 from dataclasses import dataclass
+from functools import cache
 
 from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 
+from shopdesk.slips.barcodes import MODULE_MM, QUIET_MODULES
 from shopdesk.slips.fonts import BOLD, REGULAR
 from shopdesk.slips.papers import Paper
 
@@ -14,7 +16,7 @@ INK = HexColor(0x1C1C1C)
 QUIET = HexColor(0x55524E)
 RULE = HexColor(0xB9B4AC)
 CARD = HexColor(0xF3F1EC)
-LABEL_MM = 25.0
+LABEL_MM = 27.0
 """Width of the column of titles on sheets that are wide enough for one."""
 WIDE_MM = 110.0
 
@@ -34,10 +36,12 @@ class Styles:
     yarn: ParagraphStyle
     label: ParagraphStyle
     body: ParagraphStyle
-    note: ParagraphStyle
+    basis: ParagraphStyle
     strong: ParagraphStyle
     small: ParagraphStyle
     figure: ParagraphStyle
+    step: ParagraphStyle
+    price: ParagraphStyle
     total: ParagraphStyle
 
     @property
@@ -58,9 +62,10 @@ class Styles:
     @property
     def gap(self) -> float:
         """The space between two parts of the slip, in points."""
-        return self.body.fontSize * 0.85
+        return self.body.fontSize * 0.75
 
 
+@cache
 def styles_for(paper: Paper, scale: float = 1.0) -> Styles:
     """Returns the styles of a paper, with all sizes times `scale`."""
     body = paper.body_pt * scale
@@ -79,13 +84,25 @@ def styles_for(paper: Paper, scale: float = 1.0) -> Styles:
         card=None if paper.is_roll else CARD,
         shop=style("shop", body * 1.4, BOLD),
         address=style("address", body * 0.85, colour=quiet),
-        title=style("title", body * 1.9, BOLD),
+        title=style("title", body * 1.75, BOLD),
         yarn=style("yarn", body * 1.25, colour=quiet),
         label=style("label", body * 0.9, BOLD, colour=quiet),
         body=style("body", body),
-        note=ParagraphStyle("note", parent=style("noted", body), spaceAfter=body * 0.3),
+        basis=ParagraphStyle(
+            "basis", parent=style("based", body * 0.88, colour=quiet), spaceAfter=body * 0.35
+        ),
         strong=style("strong", body * 1.1, BOLD),
         small=style("small", body * 0.88, colour=quiet),
         figure=style("figure", body * (1.5 if narrow else 1.8), BOLD),
+        step=ParagraphStyle(
+            "step",
+            parent=style("stepped", body),
+            leftIndent=body * 1.4,
+            bulletFontName=BOLD,
+            bulletFontSize=body,
+        ),
+        price=ParagraphStyle(
+            "price", parent=style("priced", body), leftIndent=QUIET_MODULES * MODULE_MM * mm
+        ),
         total=style("total", body * 1.1, BOLD),
     )

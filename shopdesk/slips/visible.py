@@ -11,8 +11,15 @@ def code_of(character: str) -> str:
     return f"[U+{ord(character):04X}]"
 
 
+def is_hidden(character: str) -> bool:
+    """True for controls, direction and format marks, and numbers that are no character."""
+    return unicodedata.category(character) in _HIDDEN
+
+
 def visible(text: str) -> str:
     """Returns `text` on one line, composed, with control and direction marks shown as codes."""
+    if text.isascii() and text.isprintable():
+        return " ".join(text.split())
     return " ".join(_visible(word) for word in _composed(text).split(" ") if word)
 
 
@@ -24,7 +31,4 @@ def _composed(text: str) -> str:
 
 
 def _visible(word: str) -> str:
-    return "".join(
-        code_of(character) if unicodedata.category(character) in _HIDDEN else character
-        for character in word
-    )
+    return "".join(code_of(character) if is_hidden(character) else character for character in word)

@@ -39,10 +39,15 @@ class LineWords:
 
 @dataclass(frozen=True, slots=True)
 class CautionWords:
-    """`kind` is the word for law or for advice; `told` is '' if it was not asked for."""
+    """`text` is the whole caution; `said` and `basis` are its halves, `basis` '' if it has none.
+
+    `kind` is the word for law or for advice; `told` is '' if it was not asked for.
+    """
 
     kind: str
     text: str
+    said: str
+    basis: str
     told: str
 
 
@@ -68,13 +73,20 @@ class SwatchWords:
 
 @dataclass(frozen=True, slots=True)
 class HeadWords:
-    """The shop, and what tells this slip from others. `customer` is '' where nobody is named."""
+    """The shop, and what tells this slip from others. The customer's name may be ''."""
 
     shop: str
     address: tuple[str, ...]
     stamp: tuple[Named, ...]
     customer_title: str
-    customer: str
+    customer_name: str
+
+    @property
+    def customer(self) -> tuple[Named, ...]:
+        """The customer's name beside its title; empty where nobody is named."""
+        named = Named(self.customer_title, self.customer_name)
+        return (named,) if self.customer_name else ()
+
     replaces: str
 
 
@@ -90,10 +102,15 @@ class TillWords:
 
 @dataclass(frozen=True, slots=True)
 class CautionsWords:
-    """All cautions; without any, all is ''."""
+    """All cautions, the most pressing first; without any, all is ''."""
 
     title: str
     notes: tuple[CautionWords, ...]
+
+    def by_basis(self) -> tuple[tuple[str, tuple[CautionWords, ...]], ...]:
+        """Returns each basis, in the order in which it comes first, with its cautions."""
+        bases = dict.fromkeys(note.basis for note in self.notes)
+        return tuple((b, tuple(n for n in self.notes if n.basis == b)) for b in bases)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +136,7 @@ class SlipWords:
 
     def named(self, customer: str | None) -> "SlipWords":
         """Returns the words with the customer's name on them, or without any."""
-        return replace(self, head=replace(self.head, customer=visible(customer or "")))
+        return replace(self, head=replace(self.head, customer_name=visible(customer or "")))
 
     def texts(self) -> Iterator[str]:
         """Returns every string that the reader sees, in no particular order."""
@@ -130,6 +147,8 @@ class SlipWords:
 
 
 _UNSEEN = {"barcode_name", "customer_title"}
+_WHOLE = {"text"}
+"""Said in its halves already."""
 
 
 def _texts(value: object) -> Iterator[str]:
@@ -141,5 +160,5 @@ def _texts(value: object) -> Iterator[str]:
             yield from _texts(item)
     elif is_dataclass(value):
         for field in fields(value):
-            if field.name not in _UNSEEN:
+            if field.name not in _UNSEEN | _WHOLE:
                 yield from _texts(getattr(value, field.name))

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.slips.fonts import BOLD, REGULAR, drawn, font, markup
+from shopdesk.slips.fonts import BOLD, REGULAR, drawn, font
 from shopdesk.slips.visible import visible
 
 
@@ -61,7 +61,3 @@ def test_what_the_font_lacks_is_shown_by_its_code() -> None:
 
 def test_scripts_from_right_to_left_are_shown_by_codes() -> None:
     assert drawn("שלום") == "[U+05E9][U+05DC][U+05D5][U+05DD]"
-
-
-def test_markup_is_escaped() -> None:
-    assert markup("<img src='x'> & </para>") == "&lt;img src='x'&gt; &amp; &lt;/para&gt;"
