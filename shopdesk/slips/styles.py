@@ -65,44 +65,55 @@ class Styles:
         return self.body.fontSize * 0.75
 
 
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """A style's size against the body's, its weight and colour, and spaces in body sizes."""
+
+    size: float = 1.0
+    bold: bool = False
+    quiet: bool = False
+    left: float = 0.0
+    after: float = 0.0
+
+
+_LOOKS = {
+    "shop": _Look(1.4, bold=True),
+    "address": _Look(0.85, quiet=True),
+    "title": _Look(1.75, bold=True),
+    "yarn": _Look(1.25, quiet=True),
+    "label": _Look(0.9, bold=True, quiet=True),
+    "body": _Look(),
+    "basis": _Look(0.88, quiet=True, after=0.35),
+    "strong": _Look(1.1, bold=True),
+    "small": _Look(0.88, quiet=True),
+    "figure": _Look(1.8, bold=True),
+    "step": _Look(left=1.4),
+    "price": _Look(),
+    "total": _Look(1.1, bold=True),
+}
+
+
 @cache
 def styles_for(paper: Paper, scale: float = 1.0) -> Styles:
     """Returns the styles of a paper, with all sizes times `scale`."""
-    body = paper.body_pt * scale
     ink, quiet = (BLACK, BLACK) if paper.is_roll else (INK, QUIET)
+    body = paper.body_pt * scale
+    styles = {name: _style(name, look, body, ink, quiet) for name, look in _LOOKS.items()}
+    styles["price"].leftIndent = QUIET_MODULES * MODULE_MM * mm
+    rule, card = (BLACK, None) if paper.is_roll else (RULE, CARD)
+    return Styles(paper=paper, ink=ink, quiet=quiet, rule=rule, card=card, **styles)
 
-    def style(name: str, size: float, font: str = REGULAR, colour: Color = ink) -> ParagraphStyle:
-        leading = round(size * 1.32, 2)
-        return ParagraphStyle(name, fontName=font, fontSize=size, leading=leading, textColor=colour)
 
-    narrow = paper.text_mm < WIDE_MM
-    return Styles(
-        paper=paper,
-        ink=ink,
-        quiet=quiet,
-        rule=BLACK if paper.is_roll else RULE,
-        card=None if paper.is_roll else CARD,
-        shop=style("shop", body * 1.4, BOLD),
-        address=style("address", body * 0.85, colour=quiet),
-        title=style("title", body * 1.75, BOLD),
-        yarn=style("yarn", body * 1.25, colour=quiet),
-        label=style("label", body * 0.9, BOLD, colour=quiet),
-        body=style("body", body),
-        basis=ParagraphStyle(
-            "basis", parent=style("based", body * 0.88, colour=quiet), spaceAfter=body * 0.35
-        ),
-        strong=style("strong", body * 1.1, BOLD),
-        small=style("small", body * 0.88, colour=quiet),
-        figure=style("figure", body * (1.5 if narrow else 1.8), BOLD),
-        step=ParagraphStyle(
-            "step",
-            parent=style("stepped", body),
-            leftIndent=body * 1.4,
-            bulletFontName=BOLD,
-            bulletFontSize=body,
-        ),
-        price=ParagraphStyle(
-            "price", parent=style("priced", body), leftIndent=QUIET_MODULES * MODULE_MM * mm
-        ),
-        total=style("total", body * 1.1, BOLD),
+def _style(name: str, look: _Look, body: float, ink: Color, quiet: Color) -> ParagraphStyle:
+    size = body * look.size
+    return ParagraphStyle(
+        name,
+        fontName=BOLD if look.bold else REGULAR,
+        fontSize=size,
+        leading=round(size * 1.32, 2),
+        textColor=quiet if look.quiet else ink,
+        leftIndent=body * look.left,
+        spaceAfter=body * look.after,
+        bulletFontName=BOLD,
+        bulletFontSize=body,
     )
