@@ -19,6 +19,7 @@ from shopdesk.answering.target import target_of
 from shopdesk.answering.terms import ShopTerms
 from shopdesk.answering.unknowns import unknowns_of
 from shopdesk.answering.wishes import avoided_fibre, counted, unmet_wish
+from shopdesk.craft.counts import sold_put_up
 from shopdesk.craft.sayings import Saying, saying
 from shopdesk.craft.yarn import ShelfYarn
 
@@ -71,7 +72,7 @@ def candidate_of(
     yarn, profile, held = verdict.known.yarn, verdict.known.profile, verdict.held
     companion = held.companion
     tex = profile.tex.value if profile.tex else None
-    amounts = part_amounts(needs, yarn.label.put_up, held.strands, tex)
+    amounts = part_amounts(needs, sold_put_up(yarn.label), held.strands, tex)
     careful = care_for(ask, yarn, companion.yarn if companion else None, terms.country)
     findings = [*verdict.findings, *_care_findings(careful.view.differences)]
     ordered, group = deciding_first(findings), worst_group(findings)
@@ -126,7 +127,7 @@ def _companion(held: Held, needs: tuple[Need, ...], terms: ShopTerms) -> Compani
         return None
     yarn, profile = held.companion.yarn, held.companion.profile
     tex = profile.tex.value if profile.tex else None
-    amounts = part_amounts(needs, yarn.label.put_up, 1, tex)
+    amounts = part_amounts(needs, sold_put_up(yarn.label), 1, tex)
     counts = [amount.skeins for amount in amounts]
     known = [count for count in counts if count is not None]
     skeins = sum(known) if counts and len(known) == len(counts) else None

@@ -110,8 +110,9 @@ def _name_against_wraps(evidence: WeightEvidence) -> Saying | None:
     if figure is None or figure.basis is Basis.ESTIMATE or not named:
         return None
     usual = usual_category_for_wraps(figure.value)
-    known = {category for category, _ in _usual_wraps()}
-    if usual in named or not set(named) & known:
+    own = [wraps for category, wraps in _usual_wraps() if category in named]
+    nearest = min((abs(figure.value / wraps - 1) for wraps in own), default=0.0)
+    if usual in named or nearest <= limit("wraps_reading_spread"):
         return None
     return saying(
         "profile.name_against_wraps",

@@ -35,14 +35,57 @@ def _gauge_findings(ask: Ask, target: Target, held: Held) -> list[Finding]:
         return [_no_gauge(target, held)]
     assert target.natural_stitches is not None
     assert held.stitches is not None
+    by_length = _off_by_length(target, held)
+    if by_length is not None:
+        return [_graded_length(by_length)]
     if _pattern_says_little(ask, target):
         return [_openwork_finding(target.natural_stitches, held.stitches)]
+    if target.natural_stitches.basis is Basis.ESTIMATE:
+        return [_within_name_finding(target.natural_stitches, held.stitches)]
     found = [_graded_gauge(ask, target.natural_stitches, held.stitches, off)]
     if held.stitches.basis is Basis.ESTIMATE:
         found.append(Finding(Group.SWATCH_FIRST, saying("judging.gauge_estimated"), 2))
     elif _half_width(held.stitches) > limit("gauge_near"):
         found.append(Finding(Group.SWATCH_FIRST, saying("judging.gauge_uncertain"), 1))
     return found
+
+
+def _off_by_length(target: Target, held: Held) -> float | None:
+    """How much finer (+) or coarser (-) by length per mass, where gauge is no better than a guess.
+
+    Gauge goes with the square root of length per mass (common practice).
+    """
+    wanted, got = target.metres_per_100g, held.metres_per_100g
+    if wanted is None or got is None or target.natural_stitches is None or held.stitches is None:
+        return None
+    if target.natural_stitches.basis is not Basis.ESTIMATE:
+        return None
+    return float((got.value / wanted.value) ** 0.5 - 1)
+
+
+def _graded_length(off: float) -> Finding:
+    size, side = abs(off), "finer" if off > 0 else "coarser"
+    if size <= limit("gauge_close"):
+        return Finding(Group.SWATCH_FIRST, saying("judging.by_length_same"), 4)
+    if size <= limit("gauge_near"):
+        return Finding(Group.SWATCH_FIRST, Saying(f"judging.by_length_near_{side}"), 6 + size)
+    if size <= limit("gauge_reach"):
+        change = saying(f"judging.change_tool_{'smaller' if off < 0 else 'larger'}")
+        return Finding(
+            Group.WITH_A_CHANGE, Saying(f"judging.by_length_reach_{side}"), 6 + size, change
+        )
+    return Finding(Group.NOT_FOR_THIS, Saying(f"judging.by_length_far_{side}"), 6 + size)
+
+
+def _within_name_finding(wanted: Figure, got: Figure) -> Finding:
+    """Only a weight name is known of the original: anything in its range may do."""
+    values = {"yarn_st": got.value, "low_st": wanted.low, "high_st": wanted.high}
+    outside = max(wanted.low / got.value, got.value / wanted.high) - 1
+    if outside <= limit("gauge_close"):
+        return Finding(Group.SWATCH_FIRST, Saying("judging.in_names_range", values), 4)
+    if outside <= limit("gauge_near"):
+        return Finding(Group.SWATCH_FIRST, Saying("judging.near_names_range", values), 6 + outside)
+    return Finding(Group.NOT_FOR_THIS, Saying("judging.outside_names_range", values), 6 + outside)
 
 
 def _pattern_says_little(ask: Ask, target: Target) -> bool:

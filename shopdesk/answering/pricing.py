@@ -2,6 +2,7 @@
 
 from shopdesk.answering.answer import PartAmount, Price
 from shopdesk.answering.terms import ShopTerms
+from shopdesk.craft.counts import sold_put_up
 from shopdesk.craft.money import line_total, per_100
 from shopdesk.craft.yarn import ShelfYarn
 
@@ -11,7 +12,7 @@ def price_of(yarn: ShelfYarn, amounts: tuple[PartAmount, ...], terms: ShopTerms)
     counts = [amount.skeins for amount in amounts]
     known = [count for count in counts if count is not None]
     complete = bool(counts) and len(known) == len(counts)
-    put_up, currency = yarn.label.put_up, terms.currency
+    put_up, currency = sold_put_up(yarn.label), terms.currency
     return Price(
         currency=currency,
         each=yarn.price,

@@ -5,7 +5,9 @@ from statistics import median
 from shopdesk.answering.answer import Profile, StartTool
 from shopdesk.answering.ask import Ask
 from shopdesk.answering.held import Held
+from shopdesk.answering.limits import limit
 from shopdesk.answering.profile import band_tool_mm
+from shopdesk.answering.target import gauge_tells
 from shopdesk.craft.figures import Figure
 from shopdesk.craft.gauge import tool_mm_for
 from shopdesk.craft.sayings import Saying, saying
@@ -16,7 +18,14 @@ from shopdesk.craft.yarn import Craft, MeasurementKind, ShelfYarn
 
 def start_tool(ask: Ask, yarn: ShelfYarn, profile: Profile, held: Held) -> StartTool | None:
     """Returns a tool to start with, or None where nothing says which. It is a start, no more."""
-    found = _knit_start(ask, yarn, held) if ask.craft is Craft.KNIT else _hook_start(yarn, profile)
+    if ask.craft is Craft.CROCHET:
+        found = _hook_start(yarn, profile)
+    elif _fabric_is_its_own(ask, held):
+        found = None
+    else:
+        found = _knit_start(ask, yarn, held)
+    if found is None and ask.tool is None and ask.craft is Craft.KNIT:
+        found = _knit_start(ask, yarn, held)
     if found is None and ask.tool is not None:
         found = (ask.tool.mm, (saying("tool.pattern_names"),))
     if found is None:
@@ -26,11 +35,22 @@ def start_tool(ask: Ask, yarn: ShelfYarn, profile: Profile, held: Held) -> Start
     return StartTool(mm, us, uk, found[1])
 
 
+def _fabric_is_its_own(ask: Ask, held: Held) -> bool:
+    """True where the pattern wants no plain fabric near the yarn's own gauge: lace, ribs, mesh.
+
+    There the tool the pattern names says more than the yarn's own gauge does.
+    """
+    if ask.gauge is None or held.stitches is None:
+        return False
+    far = abs(ask.gauge.stitches / held.stitches.value - 1) > limit("tool_reach")
+    return far or not gauge_tells(ask.gauge, ask.craft)
+
+
 Found = tuple[float, tuple[Saying, ...]]
 
 
 def _knit_start(ask: Ask, yarn: ShelfYarn, held: Held) -> Found | None:
-    wanted = ask.gauge.stitches if ask.gauge else None
+    wanted = None if _fabric_is_its_own(ask, held) or ask.gauge is None else ask.gauge.stitches
     if held.total_strands > 1:
         return _by_category(held.stitches, wanted)
     swatch = _own_swatch(yarn)

@@ -11,7 +11,7 @@ from functools import cache
 
 from shopdesk.craft.numerals import NumberRefused, read_number
 from shopdesk.craft.refusals import Refused
-from shopdesk.craft.yarn import PutUp, YarnCount
+from shopdesk.craft.yarn import LabelFacts, PutUp, YarnCount
 from shopdesk.reference.tables import table
 
 ASK = "ask"
@@ -113,6 +113,16 @@ def put_up_tex(put_up: PutUp) -> float:
     if put_up.grams <= 0 or put_up.metres <= 0:
         raise ValueError("a put-up has grams and metres above zero")
     return put_up.grams / put_up.metres * 1000
+
+
+def sold_put_up(label: LabelFacts) -> PutUp | None:
+    """Returns what one skein or cone holds: as printed, or a cone's length from mass and count.
+
+    None where neither is known. Raises as `count_tex`.
+    """
+    if label.put_up is not None or label.count is None or label.net_grams is None:
+        return label.put_up
+    return PutUp(label.net_grams, label.net_grams / count_tex(label.count) * 1000)
 
 
 def _known_systems() -> str:

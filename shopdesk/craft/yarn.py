@@ -80,12 +80,16 @@ class CareLabel:
 
 @dataclass(frozen=True, slots=True)
 class LabelFacts:
-    """What the band (or the cone's tag) says. Nothing here was measured by the shop."""
+    """What the band (or the cone's tag) says. Nothing here was measured by the shop.
+
+    A cone's tag gives `count` and perhaps `net_grams` in place of a put-up.
+    """
 
     weight_name: str | None = None
     put_up: PutUp | None = None
     printed_put_up: str = ""
     count: YarnCount | None = None
+    net_grams: float | None = None
     gauge: BandGauge | None = None
     crochet_gauge: BandGauge | None = None
     plies: int | None = None

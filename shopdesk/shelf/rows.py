@@ -37,6 +37,7 @@ def label_of(row: Row[Any], fibres: Iterable[FibreShare], attributes: Iterable[s
         put_up=_put_up(row),
         printed_put_up=row.put_up_printed,
         count=YarnCount(row.count_written, row.count_system) if row.count_written else None,
+        net_grams=row.put_up_g if row.put_up_m is None else None,
         gauge=_knit_gauge(row),
         crochet_gauge=_crochet_gauge(row),
         plies=row.plies,
@@ -53,7 +54,7 @@ def label_values(label: LabelFacts) -> dict[str, Any]:
     return {
         "weight_name": label.weight_name,
         "put_up_printed": label.printed_put_up,
-        "put_up_g": label.put_up.grams if label.put_up else None,
+        "put_up_g": label.put_up.grams if label.put_up else label.net_grams,
         "put_up_m": label.put_up.metres if label.put_up else None,
         "count_written": label.count.written if label.count else None,
         "count_system": label.count.system if label.count else None,

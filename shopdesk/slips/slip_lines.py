@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from shopdesk.answering.answer import Candidate, ColourChoice, Need, PartAmount, Price
 from shopdesk.answering.choice import Choice, ChosenPart
+from shopdesk.craft.counts import sold_put_up
 from shopdesk.craft.figures import Basis
 from shopdesk.craft.money import line_total
 from shopdesk.craft.quantity import planning_m
@@ -43,7 +44,7 @@ def _line(candidate: Candidate, yarn: ShelfYarn, chosen: ChosenPart) -> SlipLine
     skeins = sum(lot.skeins for lot in chosen.lots)
     if any(lot.skeins < 1 for lot in chosen.lots) or not skeins:
         raise ChoiceRefused(f"no skeins are chosen for '{chosen.part}'", "take at least one")
-    ball = yarn.label.put_up
+    ball = sold_put_up(yarn.label)
     spare_m, spare_g = _spare(amount, skeins, yarn)
     return SlipLine(
         part=chosen.part,
@@ -90,7 +91,7 @@ def _spare(
     amount: PartAmount | None, skeins: int, yarn: ShelfYarn
 ) -> tuple[float | None, float | None]:
     """The answer's spare, moved by as many skeins as the customer took more or fewer."""
-    ball = yarn.label.put_up
+    ball = sold_put_up(yarn.label)
     if amount is None or amount.skeins is None or amount.spare_m is None:
         return None, None
     more = skeins - amount.skeins
@@ -138,7 +139,7 @@ def _companion_lines(candidate: Candidate, shelf: Mapping[str, ShelfYarn]) -> It
     if second is None or not second.skeins:
         return
     yarn = shelf.get(second.sku)
-    ball = yarn.label.put_up if yarn else None
+    ball = sold_put_up(yarn.label) if yarn else None
     yield SlipLine(
         part="",
         yarn=second.name,

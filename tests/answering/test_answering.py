@@ -8,7 +8,7 @@ import pytest
 from shopdesk.answering.answer import Candidate, Group
 from shopdesk.answering.answering import answer
 from shopdesk.answering.terms import ShopTerms
-from shopdesk.craft.yarn import ShelfYarn
+from shopdesk.craft.yarn import ShelfYarn, YarnCount
 from tests.ask_documents import a_designer_yarn, a_gauge, a_length, a_part, a_put_up, an_ask
 from tests.factories import a_band_gauge, a_care, a_label, a_lot, a_yarn
 
@@ -109,6 +109,37 @@ def test_what_cannot_be_machine_washed_is_only_for_another_washing() -> None:
     assert by_machine.change is not None
     assert by_machine.change.code == "judging.change_washing"
     assert by_hand.group is Group.AS_IT_IS
+
+
+def test_where_the_original_is_known_by_name_and_length_length_decides() -> None:
+    """A lace yarn with no gauge on its band: 33 to 40 stitches by name, 800 m per 100 g."""
+    designer = {"weight": ["lace"], "put_up": a_put_up(50, 400)}
+    gauge = a_gauge(18, 24, stitch_pattern="lace")
+    fields = {"gauge": gauge, "designer_yarn": designer, "tool": {"size": "4.5", "system": "mm"}}
+    same = judged(a_wool("L", 29, 800), **fields)
+    assert same.group is Group.SWATCH_FIRST
+    assert same.reasons[0].code == "judging.by_length_same"
+    assert same.start_tool is not None
+    assert same.start_tool.mm == 4.5
+    assert judged(a_wool("F", 29, 400), **fields).group is Group.NOT_FOR_THIS
+
+
+def test_with_a_name_alone_its_range_is_all_that_is_known() -> None:
+    fields = {"gauge": None, "designer_yarn": {"weight": ["aran"]}}
+    # Standard Yarn Weight System: category 4 is 16 to 20 stitches.
+    inside, near, far = (judged(a_wool("W", n, 180), **fields) for n in (17, 21, 12))
+    assert inside.reasons[0].code == "judging.in_names_range"
+    assert near.reasons[0].code == "judging.near_names_range"
+    assert far.group is Group.NOT_FOR_THIS
+
+
+def test_a_cone_is_counted_by_mass_and_count() -> None:
+    count = YarnCount("2/28", "Nm")
+    label = a_label(None, None, count=count, net_grams=200, gauge=a_band_gauge(22))
+    candidate = judged(a_yarn(label=label))
+    # 14 m per g (definition of Nm): a 200 g cone holds 2800 m.
+    assert candidate.amounts[0].skeins == 1
+    assert candidate.amounts[0].spare_m == pytest.approx(2800 - 1320)
 
 
 def test_nothing_known_is_not_guessed() -> None:

@@ -44,6 +44,13 @@ def test_wraps_question_a_name(
     assert 3 in profile.categories
 
 
+def test_wraps_within_a_readings_doubt_question_nothing() -> None:
+    """Worsted is usually 9 wraps (common practice); 10 is within the doubt of one reading."""
+    label = a_label("worsted", 200, gauge=a_band_gauge(18))
+    profile = shelf_profile(a_yarn(label=label, measurements=(a_wraps(10),)))
+    assert "profile.name_against_wraps" not in {said.code for said in profile.disagreements}
+
+
 def test_a_weighed_length_outranks_the_band() -> None:
     band = shelf_profile(a_yarn(label=a_label(metres_per_100g=225)))
     weighed = shelf_profile(
