@@ -9,8 +9,14 @@ from shopdesk.terminal.boundary import clear_errors
 
 # The order is that of the help. A verb's module holds a command of the same name.
 VERBS = {
-    name: f"shopdesk.terminal.{name}"
-    for name in ("serve", "read", "answer", "schema", "backup", "restore", "doctor")
+    "serve": "shopdesk.terminal.serve",
+    "read": "shopdesk.terminal.read",
+    "answer": "shopdesk.terminal.answer",
+    "slip": "shopdesk.terminal.slip",
+    "schema": "shopdesk.terminal.schema",
+    "backup": "shopdesk.terminal.backup",
+    "restore": "shopdesk.terminal.restore",
+    "doctor": "shopdesk.terminal.doctor",
 }
 
 

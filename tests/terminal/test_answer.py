@@ -3,23 +3,20 @@
 import json
 import subprocess
 import sys
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
-from click.testing import CliRunner, Result
+from click.testing import CliRunner
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
-from shopdesk.bundled import bundled
-from shopdesk.shelf.opening import set_up_shop
-from shopdesk.shelf.place import find_place
 from shopdesk.terminal.main import main
+from tests.terminal.demo_shop import Run, demo_asks, demo_shop, runner
 from tests.terminal.running import shopdesk
 
-ASKS = sorted(bundled("seed_catalog/asks").glob("*.json"))
+ASKS = demo_asks()
 ASK: dict[str, Any] = {
     "gauge": {"stitches": 22, "over": {"value": 10, "unit": "cm"}},
     "parts": [{"amount": {"kind": "unknown"}}],
@@ -29,22 +26,12 @@ ASK: dict[str, Any] = {
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder of the demo shop."""
-    place = find_place(str(tmp_path_factory.mktemp("demo") / "shop"), {})
-    set_up_shop(place, demo=True)[0].dispose()
-    return place.folder
+    return demo_shop(tmp_path_factory.mktemp("demo") / "shop")
 
 
-@pytest.fixture
-def run(shop: Path) -> Callable[..., Result]:
-    """Runs one verb in the demo shop."""
-
-    def running(*arguments: str | Path, given: bytes | str = b"") -> Result:
-        return CliRunner().invoke(main, ["--data", str(shop), *map(str, arguments)], input=given)
-
-    return running
-
-
-Run = Callable[..., Result]
+@pytest.fixture(scope="module")
+def run(shop: Path) -> Run:
+    return runner(shop)
 
 
 def schema_of(run: Run, document: str) -> Draft202012Validator:

@@ -1,0 +1,163 @@
+"""`shopdesk slip`: a yarn chosen for an ask, as a numbered slip in a PDF."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from shopdesk.terminal.boundary import Refused
+from shopdesk.terminal.options import language_option
+
+if TYPE_CHECKING:
+    from sqlalchemy import Engine
+    from sqlalchemy.orm import Session
+
+    from shopdesk.answering.answer import Answer, Candidate
+    from shopdesk.answering.ask import Ask
+    from shopdesk.craft.yarn import ShelfYarn
+    from shopdesk.visits.slip_records import SlipRecord
+    from shopdesk.visits.slips import SlipOrder
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """What was written on the command line besides the ask."""
+
+    yarn: str
+    colours: tuple[str, ...]
+    lots: tuple[str, ...]
+    skeins: tuple[str, ...]
+    told: tuple[str, ...]
+    staff: str
+    customer: str | None
+    paper: str | None
+    language: str | None
+    output: str
+
+
+@click.command()
+@click.argument("ask")
+@click.option("--yarn", metavar="SKU", required=True, help="The yarn to write the slip for.")
+@click.option(
+    "--colour",
+    "colours",
+    multiple=True,
+    help="The colour's code or name, or PART=COLOUR. Default: the answer's first.",
+)
+@click.option(
+    "--lot",
+    "lots",
+    multiple=True,
+    help="The dye lot, or PART=LOT. Default: the lots that the answer plans.",
+)
+@click.option(
+    "--skeins",
+    multiple=True,
+    help="How many skeins, or PART=NUMBER. Default: as many as the answer plans.",
+)
+@click.option(
+    "--told",
+    metavar="CODE",
+    multiple=True,
+    help="The code of a flagged caution that the customer was told.",
+)
+@click.option("--staff", default="", help="Who served the customer.")
+@click.option("--customer", help="The customer's name, only if it is wanted on the slip.")
+@click.option("--paper", help="A5, A6, half-letter, roll-80 or roll-58. Default: the shop's own.")
+@language_option
+@click.option("-o", "--output", required=True, help="The PDF to write ('-': standard output).")
+@click.pass_obj
+def slip(data: str | None, /, ask: str, **options: Any) -> None:
+    """Write the slip for the yarn SKU chosen for ASK, a JSON file ('-': standard input).
+
+    The slip takes the shop's next number and is kept like one made at the counter. If a caution
+    must be told to the customer first, the command says so, and --told confirms it.
+    """
+    from shopdesk.shelf.opening import opened_shop
+    from shopdesk.shelf.place import find_place
+    from shopdesk.terminal.asking import read_ask_file
+
+    chosen = Options(**options)
+    document, wanted = read_ask_file(ask)
+    with opened_shop(find_place(data)) as engine:
+        number = _made(engine, document, wanted, chosen)
+    if chosen.output != "-":
+        click.echo(f"Slip {number}: {chosen.output}")
+
+
+def _made(engine: "Engine", document: Any, wanted: "Ask", chosen: Options) -> int:
+    from shopdesk.shelf.database import writing
+    from shopdesk.terminal.output import output_file
+
+    answered, shelf = _answered(engine, wanted, chosen.yarn)
+    order = _order(document, answered, shelf, chosen)
+    with output_file(chosen.output) as file, writing(engine) as session:
+        record = _kept(session, answered, shelf, order)
+        file.write(record.pdf())
+    return record.summary.number
+
+
+def _answered(engine: "Engine", wanted: "Ask", sku: str) -> "tuple[Answer, dict[str, ShelfYarn]]":
+    """Returns the answer, and by SKU the chosen yarn with the one it is held with."""
+    from shopdesk.answering.answering import answer
+    from shopdesk.shelf.database import reading
+    from shopdesk.shelf.loading import shelf_yarn, shelf_yarns
+    from shopdesk.shelf.settings import load_settings
+
+    with reading(engine) as session:
+        answered = answer(wanted, shelf_yarns(session), load_settings(session).terms())
+        candidate = _candidate(answered, sku)
+        second = candidate.companion.sku if candidate.companion else None
+        found = [shelf_yarn(session, each) for each in (sku, second) if each]
+    return answered, {yarn.sku: yarn for yarn in found if yarn is not None}
+
+
+def _candidate(answered: "Answer", sku: str) -> "Candidate":
+    candidate = answered.candidate(sku)
+    if candidate is None:
+        raise Refused(
+            f"--yarn: '{sku}' is not among the yarns of the answer; "
+            "take a 'sku' that `shopdesk answer` prints"
+        )
+    return candidate
+
+
+def _order(
+    document: Any, answered: "Answer", shelf: "dict[str, ShelfYarn]", chosen: Options
+) -> "SlipOrder":
+    from shopdesk.terminal.choosing import Wanted, choice_of
+    from shopdesk.visits.slips import SlipOrder
+
+    wanted = Wanted(chosen.colours, chosen.lots, chosen.skeins, chosen.told)
+    return SlipOrder(
+        ask_document=document,
+        choice=choice_of(_candidate(answered, chosen.yarn), shelf[chosen.yarn], wanted),
+        staff=chosen.staff,
+        on=datetime.now().astimezone().date(),
+        language=chosen.language,
+        paper=chosen.paper,
+        customer_name=chosen.customer,
+    )
+
+
+def _kept(
+    session: "Session", answered: "Answer", shelf: "dict[str, ShelfYarn]", order: "SlipOrder"
+) -> "SlipRecord":
+    from shopdesk.shelf.settings import load_settings
+    from shopdesk.slips.composing import CautionsNotTold
+    from shopdesk.slips.papers import PaperUnknown
+    from shopdesk.slips.slip_lines import ChoiceRefused
+    from shopdesk.visits.slips import SlipRefused, make_slip
+    from shopdesk.wording.say import say
+
+    try:
+        return make_slip(session, answered, shelf, order)
+    except CautionsNotTold as untold:
+        voice = load_settings(session).voice(order.language)
+        lines = [f"--told {each.code}: {say(each.text, voice)}" for each in untold.cautions]
+        raise Refused("\n".join(["tell the customer first, then add:", *lines])) from None
+    except PaperUnknown as unknown:
+        raise Refused(f"--paper: {unknown}") from None
+    except (ChoiceRefused, SlipRefused) as refusal:
+        raise Refused(str(refusal)) from None
