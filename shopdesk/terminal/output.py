@@ -2,9 +2,10 @@
 
 import os
 import secrets
+import stat
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
@@ -22,8 +23,6 @@ def output_file(path: str) -> Iterator[BinaryIO]:
         sys.stdout.buffer.flush()
         return
     file = Path(path)
-    if file.is_dir():
-        raise Refused(f"--output: {path} is a folder; name a file")
     draft = _empty_draft(file)
     try:
         with draft.open("wb") as opened:
@@ -38,11 +37,21 @@ def output_file(path: str) -> Iterator[BinaryIO]:
 def _empty_draft(file: Path) -> Path:
     """Returns a new file beside the one to be written, which shows that it can be."""
     try:
-        with suppress(FileNotFoundError):
-            file.lstat()
-        draft = file.with_name(f".{secrets.token_hex(6)}.part")
-        draft.touch(exist_ok=False)
+        folder = stat.S_ISDIR(file.lstat().st_mode)
+    except FileNotFoundError:
+        folder = False
     except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise Refused(f"--output: {file} cannot be written: {reason}") from None
+        raise _unwritable(file, error) from None
+    if folder:
+        raise Refused(f"--output: {file} is a folder; name a file")
+    draft = file.with_name(f".{secrets.token_hex(6)}.part")
+    try:
+        draft.touch(exist_ok=False)
+    except OSError as error:
+        raise _unwritable(file, error) from None
     return draft
+
+
+def _unwritable(file: Path, error: OSError | ValueError) -> Refused:
+    reason = getattr(error, "strerror", None) or str(error)
+    return Refused(f"--output: {file} cannot be written: {reason}")
