@@ -1,6 +1,7 @@
 """Decides put-up, blend, weight and the amounts of each colour."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
 
 from shopdesk.craft.sayings import saying
@@ -33,6 +34,8 @@ def decide_put_up(decided: Decided, fields: Fields) -> None:
         return
     masses, lengths = by_value(fields.get("ball_mass", ())), by_value(fields.get("ball_length", ()))
     mass, length = from_groups("ball_mass", masses), from_groups("ball_length", lengths)
+    if mass is not None and length is None:
+        length = _length_beside(fields)
     if mass is None or length is None:
         decided.add(mass)
         decided.add(length)
@@ -43,6 +46,25 @@ def decide_put_up(decided: Decided, fields: Fields) -> None:
         )
         sure = less_sure(mass.sure, length.sure)
         decided.add(Reading("put_up", ball, sure, mass.words + length.words, length.form))
+
+
+def _length_beside(fields: Fields) -> Reading | None:
+    """The one length beside balls of a stated mass: likely a ball's, not the whole item's."""
+    amounts = [each for each in fields.get("amount", ()) if isinstance(each.value, Measure)]
+    lengths = [each for each in amounts if _is_length(each) and len(_values(each)) == 1]
+    balls = [each for each in amounts if not _is_length(each)]
+    if len(lengths) != 1 or not balls or len(lengths) + len(balls) != len(amounts):
+        return None
+    found = lengths[0]
+    return Reading("ball_length", found.value, Sureness.LIKELY, (found.span,), found.form)
+
+
+def _is_length(finding: Finding) -> bool:
+    return isinstance(finding.value, Measure) and finding.value.unit in ("m", "yd")
+
+
+def _values(finding: Finding) -> tuple[Decimal, ...]:
+    return finding.value.values if isinstance(finding.value, Measure) else ()
 
 
 def _first_of_several(
@@ -130,14 +152,32 @@ def decide_weight(decided: Decided, fields: Fields) -> None:
 def decide_amounts(decided: Decided, fields: Fields) -> None:
     """Decides each colour's amount: by length if it is given, then balls, then mass."""
     found = list(fields.get("amount", ())) + _from_size_lines(fields)
+    ball = decided.readings.get("put_up")
+    if ball is not None and ball.sure is Sureness.LIKELY:
+        found = [each for each in found if not (_is_length(each) and each.span in ball.words)]
     parts = list(dict.fromkeys(each.part for each in found if each.part))
+    each_or_all = not any(name in decided.readings for name in ("put_up", "ball_length"))
     for part in parts or [""]:
         mine = [each for each in found if each.part == part]
         reading = _amount(f"amount {part or MAIN}", mine)
+        if reading is not None and each_or_all and _total_or_each(reading):
+            decided.say(saying("intake.total_or_each"), reading.words)
+            reading = replace(reading, sure=Sureness.UNCLEAR)
         decided.add(reading)
         for each in mine:
             for said in each.says:
                 decided.say(said, (each.span,))
+
+
+def _total_or_each(reading: Reading) -> bool:
+    """True for '3 balls (200 m)': one length beside several balls may be either."""
+    one_length = (
+        isinstance(reading.value, Measure)
+        and reading.value.unit in ("m", "yd")
+        and len(reading.value.values) == 1
+    )
+    balls = [each for each in reading.others if isinstance(each, Measure) and each.unit == "balls"]
+    return one_length and any(value > 1 for each in balls for value in each.values)
 
 
 def _from_size_lines(fields: Fields) -> list[Finding]:

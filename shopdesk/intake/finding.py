@@ -19,6 +19,7 @@ from shopdesk.intake.read_size import (
     read_measure,
     read_sides,
     read_sizes,
+    read_square,
     read_to_fit,
 )
 from shopdesk.intake.read_tool import read_tool, read_two_tools
@@ -69,6 +70,7 @@ READERS: dict[str, Reader] = {
     "sides": read_sides,
     "measure": read_measure,
     "actual size": read_actual_size,
+    "square": read_square,
     "size line": read_size_line,
     "amount": read_amount,
     "amount row": read_amount_row,

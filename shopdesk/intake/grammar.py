@@ -16,7 +16,10 @@ from importlib.resources import files
 from shopdesk.intake.tokens import UNIT_KINDS, Token
 
 _SOFT = "small over per open close comma colon slash dash join approx each square by"
-_IN_GAUGE = "pattern needle hook mm number numbersign system washed craft main finished part word"
+_IN_GAUGE = (
+    "pattern needle hook mm number numbersign system washed craft main finished part word"
+    " crochetstitch"
+)
 SOFT_KINDS = frozenset(_SOFT.split())
 GAUGE_KINDS = SOFT_KINDS | frozenset(_IN_GAUGE.split())
 MOST_SOFT, MOST_INSIDE = 4, 10

@@ -31,6 +31,8 @@ class Lexicon:
 
     folded: dict[tuple[str, ...], dict[str, str]] = field(default_factory=dict)
     exact: dict[tuple[str, ...], dict[str, str]] = field(default_factory=dict)
+    ends: dict[str, str] = field(default_factory=dict)
+    starts: dict[str, str] = field(default_factory=dict)
 
     def add(self, kind: str, value: str, spelling: str) -> None:
         """Adds a spelling; up to three letters with a capital are read only as written."""
@@ -44,6 +46,26 @@ class Lexicon:
         """Returns kind -> value for these words; empty if they are unknown."""
         folded = self.folded.get(tuple(word.casefold() for word in words), {})
         return {**folded, **self.exact.get(words, {})}
+
+
+def parts_of_compound(word: str, words: Lexicon) -> Meanings:
+    """Returns what a German compound says by its parts: 'Herrenweste' a vest for an adult.
+
+    The last part must be an item of at least four letters; the first may name the wearer.
+    """
+    small = word.casefold()
+    ends = [item for item in words.ends if small.endswith(item) and len(small) > len(item) + 2]
+    if not ends:
+        return {}
+    last = max(ends, key=len)
+    first = small[: -len(last)]
+    meanings = {"item": words.ends[last]}
+    for start, who in words.starts.items():
+        if first.startswith(start):
+            meanings["wearer"] = who
+    if first.startswith("zopf"):
+        meanings["feature"] = "cables"
+    return meanings
 
 
 def words_of(spelling: str) -> tuple[str, ...]:
@@ -70,6 +92,11 @@ def lexicon(language: str) -> Lexicon:
                 made.add(kind, value, spelling)
     for name in (row["name"] for row in table("fibre_aliases")):
         made.add("fibre", name, name)
+    if language == "de":
+        single = {key[0]: kinds for key, kinds in made.folded.items() if len(key) == 1}
+        long = {word: kinds for word, kinds in single.items() if len(word) >= 4}
+        made.ends = {word: kinds["item"] for word, kinds in long.items() if "item" in kinds}
+        made.starts = {word: kinds["wearer"] for word, kinds in long.items() if "wearer" in kinds}
     for row in table("attributes"):
         made.add("attribute", row["attribute"], row["name"])
         if row["of_fibre"]:

@@ -60,7 +60,7 @@ def _list_at(tokens: Tokens, place: int) -> Found | None:
 def _one_unit(items: list[Item]) -> bool:
     """True if the items agree in unit: none has one, all have the same, or only the last."""
     units = [set(item.unit.kinds.values()) if item.unit is not None else set() for item in items]
-    if not any(units):
+    if not any(units) or all(_is_age(item) for item in items):
         return True
     if units[-1] and not any(units[:-1]):
         return len(items) > 2
@@ -117,13 +117,25 @@ def _group_at(tokens: Tokens, place: int) -> Found | None:
         if place >= len(tokens):
             return None
         if "close" in tokens[place].kinds:
-            return items, place + 1
+            return _spaced_range_split(tokens, place, items), place + 1
         if not _is_separator(tokens[place]):
             return None
         place += 1
         if place < len(tokens) and "join" in tokens[place].kinds:
             place += 1
     return None
+
+
+def _spaced_range_split(tokens: Tokens, end: int, items: list[Item]) -> list[Item]:
+    """Returns '(9 - 10)' as two sizes; a tight '(9-10)' stays one range."""
+    only = tokens[end - 1]
+    numbers = only.numbers
+    if len(items) != 1 or numbers is None or numbers.shape is not Shape.RANGE:
+        return items
+    if " " not in only.text:
+        return items
+    names = numbers.names[0].split("-")
+    return [Item((v,), name, None, end) for v, name in zip(numbers.values, names, strict=True)]
 
 
 def _listed_inside(tokens: Tokens, place: int) -> list[Item] | None:
@@ -241,19 +253,24 @@ def _columns_at(tokens: Tokens, place: int) -> Found | None:
     style: Gap | None = None
     while place < len(tokens) and len(items) < MOST_ITEMS:
         gap = tokens[place].gap
-        if items and (gap is Gap.PARAGRAPH or (style is not None and gap is not style)):
+        if items and (gap is Gap.PARAGRAPH or (style is not None and not _same_row(gap, style))):
             break
         entry = _item_at(tokens, place)
         if entry is None or (items and gap is Gap.NONE):
             break
         if items and bool(entry.values) != bool(items[0].values):
             break
-        style = gap if items else None
+        style = max(gap, style or gap) if items else None
         items.append(entry)
         place = entry.end
     if style is None or not _is_row(tokens, start, place, items, style):
         return None
     return items, place
+
+
+def _same_row(gap: Gap, style: Gap) -> bool:
+    """True if the gap goes on with the row: wide and narrow gaps may mix, lines may not."""
+    return gap is style or {gap, style} == {Gap.SPACE, Gap.WIDE}
 
 
 def _is_row(tokens: Tokens, start: int, end: int, items: list[Item], style: Gap) -> bool:
@@ -288,7 +305,8 @@ def _list_token(tokens: Tokens, start: int, end: int, items: list[Item]) -> Toke
     names = tuple(_name_of(item) for item in items)
     doubtful = any(item.doubtful for item in items)
     token = joined(tokens, start, end, Numbers(Shape.LIST, values, names, doubtful))
-    unit = next((item.unit for item in reversed(items) if item.unit is not None), None)
+    units = [item.unit for item in items if item.unit is not None]
+    unit = (units[0] if "age" in units[0].kinds else units[-1]) if units else None
     if unit is None:
         return token
     kinds = {kind: value for kind, value in unit.kinds.items() if kind in KEPT_KINDS}

@@ -13,6 +13,7 @@ from shopdesk.intake.tokens import Numbers, Shape, Token
 LONGEST_OVER_CM = Decimal(30)
 _CM = {"cm": Decimal(1), "in": Decimal("2.54")}
 _REACH = 12
+_FABRICS = {"stockinette", "garter", "brioche", "stranded"}
 _US = {
     "sc": StitchPattern.SINGLE_CROCHET,
     "dc": StitchPattern.DOUBLE_CROCHET,
@@ -135,7 +136,7 @@ def _pattern(page: Page, match: Match) -> Finding | None:
     """The stitch pattern behind the gauge, in it, or before it; crochet stitches say their own."""
     crochet = page.tokens[match.kept["s"]].kinds.get("crochetstitch") if "s" in match.kept else None
     if crochet is not None:
-        return _crochet_pattern(page, match, crochet)
+        return _crochet_pattern(page, match, crochet, match.kept["s"])
     wanted = frozenset({"pattern"})
     at = _until_next_gauge(page, match.end - 1)
     if at is None:
@@ -143,9 +144,29 @@ def _pattern(page: Page, match: Match) -> Finding | None:
     if at is None:
         at = page.near(match.start, wanted, _REACH, -1)
     if at is None:
-        return None
+        return _crochet_named_beside(page, match) or _only_pattern(page, match)
     span = page.span(at, at + 1)
     return _finding(match, "pattern", page.meaning(at, "pattern"), span)
+
+
+def _crochet_named_beside(page: Page, match: Match) -> Finding | None:
+    """The crochet stitch of '13 sts and 8 rows in dc = 4 in'."""
+    for at in range(match.start, min(len(page.kinds), match.end + 3)):
+        if page.is_wall(at):
+            return None
+        if page.is_kind(at, "crochetstitch") and page.tokens[at].numbers is None:
+            return _crochet_pattern(page, match, page.meaning(at, "crochetstitch"), at)
+    return None
+
+
+def _only_pattern(page: Page, match: Match) -> Finding | None:
+    """The one stitch pattern that is named anywhere else; only likely the gauge's."""
+    places = [at for at in range(len(page.kinds)) if page.is_kind(at, "pattern")]
+    named = {page.meaning(at, "pattern") for at in places}
+    if len(named) != 1 or not named <= _FABRICS:
+        return None
+    span = page.span(places[0], places[0] + 1)
+    return _finding(match, "pattern", named.pop(), span, Sureness.LIKELY)
 
 
 def _until_next_gauge(page: Page, last: int) -> int | None:
@@ -153,8 +174,7 @@ def _until_next_gauge(page: Page, last: int) -> int | None:
     return place if place is not None and page.is_kind(place, "pattern") else None
 
 
-def _crochet_pattern(page: Page, match: Match, stitch: str) -> Finding:
-    at = match.kept["s"]
+def _crochet_pattern(page: Page, match: Match, stitch: str, at: int) -> Finding:
     span = page.span(at, at + 1)
     if stitch in _PLAIN:
         return _finding(match, "pattern", _PLAIN[stitch].value, span)
@@ -178,6 +198,10 @@ def _terms(page: Page) -> tuple[str, Sureness]:
     for place, kinds in enumerate(page.kinds):
         if "terms" in kinds:
             return page.meaning(place, "terms"), Sureness.SURE
+    for place, kinds in enumerate(page.kinds):
+        alone = page.is_kind(place - 1, "open") and page.is_kind(place + 1, "close")
+        if "system" in kinds and alone:
+            return page.meaning(place, "system"), Sureness.LIKELY
     stitches = {token.kinds.get("crochetstitch") for token in page.tokens}
     american, british = bool(stitches & {"sc", "hdc"}), "htr" in stitches
     if american != british:

@@ -8,7 +8,7 @@ from shopdesk.intake.grammar import Match
 from shopdesk.intake.page import Page
 from shopdesk.intake.quantities import units_differ
 from shopdesk.intake.read_yarn import in_metric, one
-from shopdesk.intake.tokens import Numbers, Shape
+from shopdesk.intake.tokens import Gap, Numbers, Shape
 
 OLDEST_CHILD_YEARS = Decimal(16)
 BABY_MONTHS = Decimal(12)
@@ -62,6 +62,11 @@ def read_measure(page: Page, match: Match) -> list[Finding] | None:
         return []
     if what == "around" and page.is_kind(match.end, "measure") and match.kept["q"] > at:
         return None
+    amid = match.kept["q"] > at and page.is_kind(match.start - 1, "short")
+    if amid and page.is_kind(match.end, "measure") and page.tokens[match.start].gap <= Gap.SPACE:
+        return None
+    if what == "around" and match.kept["q"] > at and _on_line(page, at, "measure", 3):
+        what = page.meaning(page.near(at, frozenset({"measure"}), 3, -1) or at, "measure")
     numbers: Numbers | None
     if "u" in match.kept:
         numbers, unit = token.numbers, page.meaning(match.kept["u"], "short")
@@ -85,6 +90,16 @@ def _belongs_below(page: Page, value_at: int, name_at: int) -> bool:
     return not behind.isdisjoint(
         {"short", "colon", "comma", "open", "list", "unit-short", "finished"}
     )
+
+
+def read_square(page: Page, match: Match) -> list[Finding] | None:
+    """Returns the sides of an item that is '9 in square'."""
+    token = page.tokens[match.kept["q"]]
+    numbers, unit = in_metric(token, "short")
+    if numbers.shape is not Shape.ONE or _of_something_else(page, match.start, "width"):
+        return None
+    side = Measure(numbers.values, unit)
+    return [one(page, match, name, side) for name in ("width", "length")]
 
 
 def _of_something_else(page: Page, start: int, what: str) -> bool:

@@ -46,10 +46,15 @@ def read_two_tools(page: Page, match: Match) -> list[Finding] | None:
         return None
     if not all(SMALLEST_MM <= _value(token) <= LARGEST_MM for token in (first, last)):
         return None
+    system = page.meaning(match.kept["sys"], "system") if "sys" in match.kept else "mm"
     low, high = sorted((first, last), key=_value)
-    if _value(high) > 2 * _value(low):
+    if _value(high) > 2 * _value(low) and system == "mm":
         return None
-    tools = [Tool(_written(token), "mm") for token in (high, low)]
+    tools = [Tool(_written(token), system) for token in (high, low)]
+    craft = craft_of_tool(page, match)
+    if any(_mm(tool.size, system, craft) is None for tool in tools):
+        return None
+    tools.sort(key=lambda tool: -(_mm(tool.size, system, craft) or 0.0))
     span = page.span(match.start, match.end)
     return [
         Finding(
@@ -184,6 +189,6 @@ def _beside_gauge(page: Page, match: Match) -> bool:
     wanted = frozenset({"stitches"})
     for step, start in ((-1, match.start), (1, match.end - 1)):
         at = page.near(start, wanted, 14, step)
-        if at is not None and page.tokens[at].merged:
+        if at is not None and page.tokens[at].merged and page.lines[at] == page.lines[start]:
             return True
     return False

@@ -10,7 +10,7 @@ from shopdesk.intake.page import Page
 from shopdesk.intake.read_yarn import one, single
 
 _TITLE_LINES = 1
-_OTHER_USES = frozenset({"label-craft"})
+_YARN_WORDS = frozenset({"weightname", "fibre", "label-yarn", "partword", "ply"})
 
 
 def read_care(page: Page, match: Match) -> list[Finding] | None:
@@ -24,11 +24,12 @@ def read_wash_at(page: Page, match: Match) -> list[Finding] | None:
     degrees = single(page.tokens[at])
     if degrees is None or degrees not in {Decimal(value) for value in axis_values("wash_c")}:
         return None
-    words = page.meaning(match.start, "careword")
+    word_at = match.start if page.is_kind(match.start, "careword") else match.end - 1
+    words = page.meaning(word_at, "careword")
     if words != "machine" and not words.startswith("wash"):
         return None
     found = one(page, match, "care.wash_c", degrees)
-    return [found, *_care_word(page, match, match.start)]
+    return [found, *_care_word(page, match, word_at)]
 
 
 def _care_word(page: Page, match: Match, at: int) -> Iterator[Finding]:
@@ -64,7 +65,10 @@ def _item(page: Page, at: int) -> Iterator[Finding]:
 
 def _wearer(page: Page, at: int) -> Iterator[Finding]:
     who = page.meaning(at, "wearer")
-    if who.startswith("baby") and page.near(at, frozenset({"weightname", "ply"}), 1) is not None:
+    of_yarn = page.is_kind(at, "weightname")
+    if of_yarn or (
+        who.startswith("baby") and page.near(at, frozenset({"weightname", "ply"}), 1) is not None
+    ):
         yield _word(page, at, "wearer", who, Sureness.LIKELY, "word for the wearer")
         return
     yield _word(page, at, "wearer", who, Sureness.SURE, "word for the wearer")
@@ -85,7 +89,8 @@ def _feature(page: Page, at: int) -> Iterator[Finding]:
 
 
 def _attribute(page: Page, at: int) -> Iterator[Finding]:
-    if _denied(page, at) or page.is_kind(at, "careword"):
+    of_yarn = page.near(at, _YARN_WORDS, 1) is not None
+    if _denied(page, at) or (page.is_kind(at, "careword") and not of_yarn):
         return
     yield _word(page, at, "attributes", page.meaning(at, "attribute"), Sureness.SURE, "attribute")
 

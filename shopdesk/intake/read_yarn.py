@@ -15,6 +15,7 @@ from shopdesk.reading.quantities import factor
 METRES_PER_100G = (10.0, 3000.0)
 MOST_STRANDS = 4
 _METRIC = ("g", "kg", "m")
+_SIGNS_OF_BALLS = frozenset({"balls", "unit-balls", "mass", "by"})
 _NAMES_A_BALL = frozenset({"unit-balls", "each", "per", "over", "approx"})
 _BALL_GRAMS = frozenset({20, 25, 40, 50, 75, 80, 100, 110, 113, 115, 120, 125, 150, 200, 250})
 _WEIGHT_SECTIONS = ("yarn", "amount", "putup")
@@ -81,7 +82,14 @@ def read_put_up(page: Page, match: Match) -> list[Finding] | None:
 
 
 def read_ball_length(page: Page, match: Match) -> list[Finding] | None:
-    """Returns the length of one ball."""
+    """Returns the length of one ball; '2 colours, 300 yds each' is not one, but an amount."""
+    token = page.tokens[match.kept["l"]]
+    balls = page.near(match.start, _SIGNS_OF_BALLS, 14, -1) is not None
+    if not balls and "unit-balls" not in page.kinds[match.end - 1] and single(token) is not None:
+        numbers, unit = in_metric(token, "long")
+        says = (saying("intake.amount_each"),)
+        amount = Measure(numbers.values, unit)
+        return [one(page, match, "amount", amount, Sureness.UNCLEAR, says=says)]
     return _of_a_ball(page, match, "l", "long", "ball_length")
 
 
@@ -107,7 +115,7 @@ def part_of(page: Page, at: int) -> str:
     while page.is_kind(behind, "small") or page.is_kind(behind, "open"):
         behind += 1
     name = _part_at(page, behind)
-    if name and not page.is_kind(at + 1, "comma"):
+    if name and page.lines[behind] == page.lines[at] and not page.is_kind(at + 1, "comma"):
         return name
     place = at - 1
     while place >= 0 and page.lines[place] == page.lines[at] and not page.is_kind(place, "break"):
@@ -123,6 +131,9 @@ def _part_at(page: Page, at: int) -> str:
         return page.meaning(at, "part")
     if page.is_kind(at, "partword") and page.is_kind(at + 1, "letter"):
         return page.meaning(at + 1, "letter")
+    named = page.is_kind(at, "letter") and page.sections[at] in _WEIGHT_SECTIONS
+    if named and (page.is_kind(at + 1, "colon") or page.tokens[at + 1].text == "="):
+        return page.meaning(at, "letter")
     return ""
 
 
@@ -160,7 +171,7 @@ def read_weight(page: Page, match: Match) -> list[Finding] | None:
     if name == "lace" and written == "lace" and (counted or not in_yarn):
         return None
     says_so = any(word in written for word in ("weight", "yarn", "garn", "wolle", "knit", "dk"))
-    surely = (in_yarn or says_so) and name != "baby"
+    surely = (in_yarn or says_so) and name != "baby" and written != "double-knit"
     sure = Sureness.SURE if surely else Sureness.LIKELY
     return [one(page, match, "weight", name, sure, part=part_of(page, at))]
 

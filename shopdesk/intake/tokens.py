@@ -11,7 +11,7 @@ from decimal import Decimal
 from enum import IntEnum, StrEnum
 from types import MappingProxyType
 
-from shopdesk.intake.lexicon import MOST_WORDS, WORD, Lexicon
+from shopdesk.intake.lexicon import MOST_WORDS, WORD, Lexicon, parts_of_compound
 from shopdesk.reading.numbers import VULGAR, NumberRefused, read_number
 
 UNIT_KINDS = frozenset(
@@ -37,7 +37,9 @@ _NUMBER = re.compile(
     r"|(?P<plain>\d{1,7}(?:[.,]\d{1,4})?(?![\d]))"
     r"|(?P<long>\d+)"
 )
-_SIZE_SLASHES = re.compile(r"(?:X{0,3}[SL]|M|\dX)(?:/(?:X{0,3}[SL]|M|\dX)){2,}\b")
+_SIZE = r"(?:X{0,3}[SL]|M|[1-6]XL?)"
+_SIZE_SLASHES = re.compile(rf"{_SIZE}(?:/{_SIZE}){{2,}}\b")
+_SIZE_PAIR = re.compile(rf"{_SIZE}/{_SIZE}\b")
 _TIGHT_COMMAS = re.compile(r"[(\[]\s*\d{1,3}(?:,\d{1,3})+\s*[)\]]")
 _LEADER = re.compile(r"(?:\. ?){3,}|_{2,}|-{3,}|\.{2}")
 _BETWEEN_WORDS = re.compile(r"[ ]?[-.]?[ ]?|\n")
@@ -143,6 +145,10 @@ def _token_at(text: str, place: int, gap: Gap, words: Lexicon, language: str) ->
     if slashes is not None:
         names = tuple(slashes[0].split("/"))
         return _number_token(text, place, slashes.end(), gap, Numbers(Shape.LIST, (), names))
+    pair = _SIZE_PAIR.match(text, place)
+    if pair is not None:
+        kinds = MappingProxyType({"sizename": "size"})
+        return Token(place, pair.end(), pair[0], gap, kinds)
     if (text[place].isdigit() or text[place] in VULGAR) and WORD.match(text, place) is None:
         number = _number_at(text, place, gap, language)
         if number is not None:
@@ -183,7 +189,8 @@ def _word_at(text: str, place: int, gap: Gap, words: Lexicon) -> Token | None:
         return None
     if not found:
         end = place + len(parts[0])
-        return Token(place, end, parts[0], gap, MappingProxyType({"word": parts[0]}))
+        kinds = parts_of_compound(parts[0], words) or {"word": parts[0]}
+        return Token(place, end, parts[0], gap, MappingProxyType(dict(kinds)))
     end, meanings = found[-1]
     return Token(place, end, text[place:end], gap, MappingProxyType(dict(meanings)))
 
