@@ -20,6 +20,7 @@ def look_for_contradictions(decided: Decided) -> None:
     _list_lengths(decided)
     _gauge_against_weight(decided)
     _put_up_against_weight(decided)
+    _unknown_weights(decided)
     _amount_against_balls(decided)
 
 
@@ -85,6 +86,13 @@ def _weights(decided: Decided) -> set[int]:
     weight = decided.value("weight")
     names = weight.items if isinstance(weight, Words) else ()
     return {number for name in names for number in categories_named(str(name))}
+
+
+def _unknown_weights(decided: Decided) -> None:
+    reading = decided.readings.get("weight")
+    for name in reading.value.items if reading and isinstance(reading.value, Words) else ():
+        if not categories_named(str(name)) and reading is not None:
+            decided.say(saying("intake.weight_unknown", weight=str(name)), reading.words)
 
 
 def _gauge_against_weight(decided: Decided) -> None:

@@ -7,6 +7,7 @@ from typing import Any
 
 from shopdesk.answering.ask import StitchPattern
 from shopdesk.craft.care import CareRefused, checked_care
+from shopdesk.craft.weights import categories_named
 from shopdesk.intake.deciding import MEASURES, Reading
 from shopdesk.intake.findings import BallPutUp, Measure, Share, Sureness, Tool, Value, Words
 from shopdesk.intake.reading import CARE_AXES, PatternReading
@@ -184,10 +185,12 @@ def _tool(usable: _Usable) -> dict[str, Any] | None:
 
 def _designer_yarn(usable: _Usable) -> dict[str, Any]:
     yarn: dict[str, Any] = {}
-    for name, key in (("weight", "weight"), ("attributes", "attributes")):
-        words = usable.value(name)
-        if isinstance(words, Words):
-            yarn[key] = [str(word) for word in words.items]
+    weight, attributes = usable.value("weight"), usable.value("attributes")
+    if isinstance(weight, Words):
+        known = [str(name) for name in weight.items if categories_named(str(name))]
+        _put(yarn, "weight", known or None)
+    if isinstance(attributes, Words):
+        yarn["attributes"] = [str(word) for word in attributes.items]
     _put(yarn, "put_up", _put_up(usable))
     shares = usable.value("fibres")
     if isinstance(shares, Words):
