@@ -2,10 +2,12 @@
 
 import pytest
 
-from shopdesk.intake.finding import READERS
+from shopdesk.intake.cleaning import clean
+from shopdesk.intake.finding import READERS, findings_of
 from shopdesk.intake.findings import Sureness
 from shopdesk.intake.grammar import Form, FormFault, forms
 from shopdesk.intake.grammar import _Compiler as Compiler
+from shopdesk.intake.page import page_of
 from shopdesk.intake.reading import read_pattern
 from tests.intake.corpus_files import Header, expect, score
 
@@ -23,8 +25,8 @@ def test_a_form_reads_its_example(form: Form) -> None:
 
 @pytest.mark.parametrize("form", forms(), ids=lambda form: form.name)
 def test_a_form_is_what_reads_its_example(form: Form) -> None:
-    reading = read_pattern(form.example, "de" if form.language else None)
-    used = {each.form for each in reading.readings}
+    page = page_of(clean(form.example), "de" if form.language else None)
+    used = {each.form for each in findings_of(page)}
     assert form.name in used or form.gives == "nothing"
 
 
