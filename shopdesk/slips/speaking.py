@@ -91,7 +91,8 @@ class _Speaker:
             yield Named(self.say(saying("slip.name_staff")), visible(stamp.staff))
 
     def _fact(self, fact: Fact) -> Named:
-        return Named(self.say(fact.name), self.say(fact.value))
+        name = self.say(saying("slip.named", name=self.say(fact.name)))
+        return Named(name, self.say(fact.value))
 
     def _till(self, content: SlipContent) -> TillWords:
         many = len(content.lines) > 1
@@ -165,10 +166,9 @@ class _Speaker:
         if not content.care:
             words = self.say(saying("slip.care_unknown"))
             return Passage(title, (words,), self.say(not_a_label))
-        by = saying("slip.care_by_default")
-        basis = by if content.care_by_default else saying("slip.care_from_band")
+        basis = () if content.care_by_default else (saying("slip.care_from_band"),)
         return Passage(
-            title, (" ".join(self.all(content.care)),), " ".join(self.all((basis, not_a_label)))
+            title, (" ".join(self.all(content.care)),), " ".join(self.all((*basis, not_a_label)))
         )
 
     def _end(self, content: SlipContent) -> Iterator[Passage]:

@@ -122,7 +122,7 @@ class _Story:
     def _facts(self, facts: Sequence[Named]) -> list[Flowable]:
         styles = self.styles
         every: list[list[str | Run]] = [
-            [Run(f"{fact.name}: ", colour=styles.quiet), fact.value] for fact in facts
+            [Run(f"{fact.name} ", colour=styles.quiet), fact.value] for fact in facts
         ]
         if not styles.hangs:
             return [paragraph(styles.body, *runs) for runs in every]
