@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import click
 import pytest
 
+from shopdesk.shelf.settings import ShopSettings
 from shopdesk.terminal.main import VERBS, main
 from tests.test_architecture import PACKAGE, ROOT
 
@@ -87,3 +88,9 @@ def test_every_room_is_described() -> None:
     rooms = {path.parent.name for path in PACKAGE.glob("*/__init__.py")}
     described = set(re.findall(r"^\| `shopdesk/(\w+)/`", DEVELOPERS, flags=re.MULTILINE))
     assert described == rooms
+
+
+def test_every_setting_is_documented_with_its_usual_value() -> None:
+    rows = re.findall(r"^\| `(\w+)` \| ?(.*?) ?\|", README, flags=re.MULTILINE)
+    documented = {name: value.strip() for name, value in rows if not name.isupper()}
+    assert documented == ShopSettings().texts()

@@ -51,9 +51,10 @@ def built(checkout: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     return out
 
 
-def new_environment(folder: Path) -> Path:
+def new_environment(folder: Path, *, with_pip: bool = False) -> Path:
     """Returns the Python of a new environment that sees our dependencies but not the project."""
-    run(sys.executable, "-m", "venv", "--without-pip", folder, cwd=folder.parent)
+    pip = () if with_pip else ("--without-pip",)
+    run(sys.executable, "-m", "venv", *pip, folder, cwd=folder.parent)
     python = folder / "bin" / "python"
     purelib = run(
         python, "-c", "import sysconfig; print(sysconfig.get_path('purelib'))", cwd=folder

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from shlex import quote
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -155,7 +156,7 @@ def _kept(
         return make_slip(session, answered, shelf, order)
     except CautionsNotTold as untold:
         voice = load_settings(session).voice(order.language)
-        lines = [f"--told {each.code}: {say(each.text, voice)}" for each in untold.cautions]
+        lines = [f"--told {quote(each.code)}: {say(each.text, voice)}" for each in untold.cautions]
         raise Refused("\n".join(["tell the customer first, then add:", *lines])) from None
     except PaperUnknown as unknown:
         raise Refused(f"--paper: {unknown}") from None

@@ -1,6 +1,7 @@
 """`shopdesk slip`: the PDF holds what was chosen; what cannot be is refused and keeps nothing."""
 
 import io
+import shlex
 import sqlite3
 from contextlib import closing
 from pathlib import Path
@@ -115,7 +116,7 @@ def test_a_flagged_caution_must_be_told_first(run: Run, shop: Path, tmp_path: Pa
     assert not target.exists()
     assert slips_kept(shop) == []
     for code in flagged:
-        assert f"--told {code}: " in untold.stderr
+        assert f"--told {shlex.quote(code)}: " in untold.stderr
     told = [word for code in flagged for word in ("--told", code)]
     assert run("slip", BABY, "--yarn", yarn["sku"], *told, "-o", target).exit_code == 0
     assert slips_kept(shop) == [1]
