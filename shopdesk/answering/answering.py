@@ -140,7 +140,8 @@ def _order(verdict: Judged, candidate: Candidate) -> tuple[int, float, bool, int
     trouble = sum(f.weight for f in first if rank(f.group) > 0)
     flags = sum(1 for caution in candidate.cautions if caution.flag)
     short = bool(candidate.colours) and all(c.short_by for c in candidate.colours)
-    small_print = len(candidate.care.differences)
+    unlike = sum(said.code.startswith("behaviour.") for said in candidate.reasons)
+    small_print = len(candidate.care.differences) + unlike
     return (
         rank(candidate.group),
         round(trouble + flags, 6),
