@@ -2,6 +2,7 @@
 
 from shopdesk.shelf.base import Base
 from shopdesk.shelf.tables.asks import KeptAsk
+from shopdesk.shelf.tables.forms import DoneForm
 from shopdesk.shelf.tables.holds import Contact, Hold, SlipReturn
 from shopdesk.shelf.tables.imports import (
     Delivered,
@@ -28,6 +29,7 @@ __all__ = [
     "Colourway",
     "Contact",
     "Delivered",
+    "DoneForm",
     "DyeLot",
     "Hold",
     "ImportChange",

@@ -137,6 +137,9 @@ SETTINGS: Mapping[str, SettingText] = {
         _language, "write a language such as en-GB, en-US, de or fr; texts are in en, de and fr"
     ),
     "return_wording": SettingText(_text(300), "write the return rule in up to 300 letters"),
+    "return_days": SettingText(
+        _whole(0, 365), "write a whole number of days from 0 (no returns) to 365"
+    ),
     "hold_days": SettingText(_whole(1, 365), "write a whole number of days from 1 to 365"),
     "swatch_reminder_days": SettingText(
         _whole(1, 365), "write a whole number of days from 1 to 365"

@@ -39,7 +39,8 @@ class SettingsRefused(ValueError):
 class ShopSettings:
     """What the shop decides for itself.
 
-    `country` '' takes the strictest rules. Names of customers are kept for `keep_names_days`;
+    `country` '' takes the strictest rules. Unopened skeins come back within `return_days` of
+    their slip (0: none do). Names of customers are kept for `keep_names_days`;
     a hold lasts `hold_days`; a slip without a swatch is asked after when
     `swatch_reminder_days` have passed.
     """
@@ -55,6 +56,7 @@ class ShopSettings:
     country: str = ""
     language: str = "en"
     return_wording: str = ""
+    return_days: int = 0
     hold_days: int = 14
     swatch_reminder_days: int = 14
     keep_names_days: int = 365

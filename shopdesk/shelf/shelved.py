@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from sqlalchemy import Executable, select
+from sqlalchemy import Insert, select
 from sqlalchemy.orm import Session
 
 from shopdesk.shelf.models import Branch, Colourway, DyeLot, Yarn
@@ -70,7 +70,7 @@ def names(session: Session, lot: int, branch: int) -> Shelved:
     return Shelved(row[0], row[1], row[2] or None, row[3])
 
 
-def ignoring_twins(session: Session, model: type, **values: object) -> Executable:
+def ignoring_twins(session: Session, model: type, **values: object) -> Insert:
     """Returns an INSERT that does nothing where another writer was quicker with the same key."""
     if session.get_bind().dialect.name == "postgresql":
         from sqlalchemy.dialects.postgresql import insert as insert_into_postgresql

@@ -1,0 +1,127 @@
+"""What to look at before the shop opens; everything is read, nothing is changed."""
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from sqlalchemy import ColumnElement, exists, func, select
+from sqlalchemy.orm import Session
+
+from shopdesk.shelf.columns import now
+from shopdesk.shelf.models import Branch, Contact, Hold, Slip, Stock, YarnMeasurement
+from shopdesk.shelf.settings import load_settings
+from shopdesk.shelf.shelved import Shelved, names
+from shopdesk.shelf.stock import held_expression
+from shopdesk.shelf.unmet import UnmetCount, fibre_counts, unmet_asks, unmet_counts
+from shopdesk.visits.holding import HoldRecord, end_of, holds_ended, open_holds, today
+
+WEEK = timedelta(days=7)
+ASKED_AFTER_WEEKS = 8
+MOST_LAST_BALLS = 200
+
+
+@dataclass(frozen=True, slots=True)
+class QuietSlip:
+    """A slip of a customer who agreed to be asked, for which no swatch has been measured yet."""
+
+    number: int
+    branch: str
+    made_on: date
+    title: str
+    yarn: str
+    name: str
+    phone: str
+
+
+@dataclass(frozen=True, slots=True)
+class OverPromised:
+    """A lot of which more is put by than lies on the shelf."""
+
+    where: Shelved
+    on_hand: int
+    held: int
+
+
+@dataclass(frozen=True, slots=True)
+class Morning:
+    """The lists of one morning. `week_begins` is the first day that the unmet asks count from."""
+
+    day: date
+    ending: tuple[HoldRecord, ...]
+    ended: tuple[HoldRecord, ...]
+    over_promised: tuple[OverPromised, ...]
+    quiet_slips: tuple[QuietSlip, ...]
+    week_begins: date
+    unmet: tuple[UnmetCount, ...]
+    unmet_fibres: tuple[tuple[str, int], ...]
+    last_balls: tuple[Shelved, ...]
+
+
+def morning(session: Session, at: datetime | None = None) -> Morning:
+    """Returns what there is to look at today."""
+    moment = at or now()
+    day = today(moment)
+    begins = day - WEEK
+    unmet = unmet_asks(session, end_of(begins))
+    return Morning(
+        day=day,
+        ending=tuple(one for one in open_holds(session, moment) if one.until == day),
+        ended=holds_ended(session, end_of(begins), moment),
+        over_promised=_over_promised(session, moment),
+        quiet_slips=_quiet_slips(session, day),
+        week_begins=begins + timedelta(days=1),
+        unmet=unmet_counts(unmet),
+        unmet_fibres=fibre_counts(unmet),
+        last_balls=_last_balls(session),
+    )
+
+
+def _over_promised(session: Session, moment: datetime) -> tuple[OverPromised, ...]:
+    held = held_expression(moment)
+    wanted = (
+        select(Stock.lot_id, Stock.branch_id, Stock.on_hand, held)
+        .where(_has_open_hold(), held > Stock.on_hand)
+        .order_by(Stock.lot_id, Stock.branch_id)
+    )
+    return tuple(
+        OverPromised(names(session, lot, branch), on_hand, promised)
+        for lot, branch, on_hand, promised in session.execute(wanted).all()
+    )
+
+
+def _has_open_hold() -> ColumnElement[bool]:
+    """Keeps the search to the few lots that are put by, found by the index of open holds."""
+    return Stock.lot_id.in_(select(Hold.lot_id).where(Hold.closed_at.is_(None)))
+
+
+def _quiet_slips(session: Session, day: date) -> tuple[QuietSlip, ...]:
+    """Returns the slips to ask after: old enough for a swatch, not too old to be remembered."""
+    waited = day - timedelta(days=load_settings(session).swatch_reminder_days)
+    measured = exists().where(
+        YarnMeasurement.slip_number == Slip.number, YarnMeasurement.kind == "swatch"
+    )
+    later = Slip.__table__.alias("later")
+    wanted = (
+        select(
+            Slip.number, Branch.code, Slip.made_on, Slip.title, Slip.yarn,
+            func.max(func.coalesce(func.nullif(Contact.name, ""), Slip.customer_name, "")),
+            func.max(Contact.phone),
+        )
+        .join(Branch, Branch.id == Slip.branch_id)
+        .join(Contact, Contact.slip_id == Slip.id)
+        .where(Contact.may_ask.is_(True), ~measured)
+        .where(~exists().where(later.c.supersedes_id == Slip.id))
+        .where(Slip.made_on <= waited, Slip.made_on > waited - WEEK * ASKED_AFTER_WEEKS)
+        .group_by(Slip.id, Slip.number, Branch.code, Slip.made_on, Slip.title, Slip.yarn)
+        .order_by(Slip.made_on, Slip.number)
+    )  # fmt: skip
+    return tuple(QuietSlip(*row) for row in session.execute(wanted))
+
+
+def _last_balls(session: Session) -> tuple[Shelved, ...]:
+    wanted = (
+        select(Stock.lot_id, Stock.branch_id)
+        .where(Stock.on_hand == 1)
+        .order_by(Stock.lot_id, Stock.branch_id)
+        .limit(MOST_LAST_BALLS)
+    )
+    return tuple(names(session, *row) for row in session.execute(wanted).all())

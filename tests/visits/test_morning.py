@@ -1,0 +1,102 @@
+"""The morning's lists: each holds what it names, and nothing else."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from sqlalchemy import Engine
+
+from shopdesk.shelf.columns import now
+from shopdesk.shelf.database import reading, writing
+from shopdesk.shelf.models import YarnMeasurement
+from shopdesk.shelf.settings import ShopSettings, save_settings
+from shopdesk.shelf.shelved import Shelved
+from shopdesk.shelf.stock import count
+from shopdesk.shelf.unmet import Unmet, UnmetCount, record_unmet
+from shopdesk.visits.holding import today
+from shopdesk.visits.holds import HoldTerms, collect, put_by
+from shopdesk.visits.morning import Morning, OverPromised, morning
+from tests.visits.slips_at_counter import OTHER_LOT, SLIP_LOT, a_slip, stock_shelf
+
+DAY = timedelta(days=1)
+
+
+@pytest.fixture
+def counter(shelf: Engine) -> Engine:
+    stock_shelf(shelf)
+    return shelf
+
+
+def lists(engine: Engine, at: datetime | None = None) -> Morning:
+    with reading(engine) as session:
+        return morning(session, at)
+
+
+def held(engine: Engine, days: int, at: datetime | None = None) -> int:
+    until = today(at) + days * DAY
+    with writing(engine) as session:
+        return put_by(session, [(SLIP_LOT, 2)], HoldTerms(until=until), at)[0].number
+
+
+def test_holds_that_end_today_and_that_ended_this_week(counter: Engine) -> None:
+    ends_today, _, ended = held(counter, 0), held(counter, 1), held(counter, 0, now() - 3 * DAY)
+    held(counter, 0, now() - 20 * DAY)
+    collected = held(counter, 0)
+    with writing(counter) as session:
+        collect(session, collected)
+    found = lists(counter)
+    assert [one.number for one in found.ending] == [ends_today]
+    assert [one.number for one in found.ended] == [ended]
+
+
+def test_more_put_by_than_there_is(counter: Engine) -> None:
+    held(counter, 1)
+    assert lists(counter).over_promised == ()
+    with writing(counter) as session:
+        count(session, SLIP_LOT, 1)
+    assert lists(counter).over_promised == (OverPromised(SLIP_LOT, on_hand=1, held=2),)
+
+
+def test_only_customers_who_agreed_are_asked_and_only_until_they_swatched(counter: Engine) -> None:
+    long_ago = today() - 15 * DAY
+    asked = a_slip(counter, on=long_ago, name="Ada Lambswell", phone="01632 960111", ask=True)
+    a_slip(counter, on=long_ago, name="Bea Otterburn", phone="01632 960222", ask=False)
+    a_slip(counter, on=today() - 13 * DAY, name="Cleo Ramsay", ask=True)
+    a_slip(counter, on=today() - 400 * DAY, name="Dot Merrow", ask=True)
+    quiet = lists(counter).quiet_slips
+    assert [(one.number, one.name, one.phone) for one in quiet] == [
+        (asked, "Ada Lambswell", "01632 960111")
+    ]
+    with writing(counter) as session:
+        session.add(
+            YarnMeasurement(
+                yarn_id=1, kind="swatch", taken_on=today(), stitches=22.0, from_customer=True,
+                slip_number=asked,
+            )
+        )  # fmt: skip
+    assert lists(counter).quiet_slips == ()
+
+
+def test_the_days_to_wait_are_the_settings(counter: Engine) -> None:
+    a_slip(counter, on=today() - 3 * DAY, name="Ada Lambswell", ask=True)
+    assert lists(counter).quiet_slips == ()
+    with writing(counter) as session:
+        save_settings(session, ShopSettings(swatch_reminder_days=3))
+    assert len(lists(counter).quiet_slips) == 1
+
+
+def test_unmet_asks_of_the_week_by_category_and_fibre(counter: Engine) -> None:
+    noon = datetime.combine(today(), datetime.min.time(), UTC) + timedelta(hours=12)
+    for days, fibre in ((0, "cotton"), (6, "cotton"), (2, "silk"), (9, "wool")):
+        with writing(counter) as session:
+            record_unmet(
+                session, Unmet("hat", "knit", "x", (3,), fibres=(fibre,), at=noon - days * DAY)
+            )
+    found = lists(counter, noon + timedelta(hours=1))
+    assert found.unmet == (UnmetCount(3, "x", 3),)
+    assert found.unmet_fibres == (("cotton", 2), ("silk", 1))
+
+
+def test_lots_down_to_a_last_ball(counter: Engine) -> None:
+    with writing(counter) as session:
+        count(session, OTHER_LOT, 1)
+    assert lists(counter).last_balls == (Shelved("T-1", "14", "M2240"),)

@@ -1,0 +1,141 @@
+"""Names and numbers: optional, forgotten on request and by the clock, given out on request."""
+
+import json
+from datetime import date, timedelta
+
+import pytest
+from sqlalchemy import Engine, select, text
+
+from shopdesk.shelf.columns import now
+from shopdesk.shelf.database import reading, writing
+from shopdesk.shelf.models import Base, Contact, Hold, YarnMeasurement
+from shopdesk.shelf.settings import ShopSettings, save_settings
+from shopdesk.visits.contacts import checked_contact
+from shopdesk.visits.holding import open_holds
+from shopdesk.visits.holds import HoldTerms, put_by
+from shopdesk.visits.privacy import (
+    Person,
+    PersonNotSaid,
+    forget_old,
+    forget_person,
+    forget_slip,
+    remembered,
+)
+from shopdesk.visits.slip_lots import slip_row
+from shopdesk.visits.slips import slip
+from shopdesk.visits.tidying import tidy
+from tests.visits.slips_at_counter import SLIP_LOT, a_slip, stock_shelf
+
+ADA, BEA = "Ada Lambswell", "Bea Otterburn"
+ADAS_PHONE, BEAS_PHONE = "+44 1632 960111", "01632 960222"
+
+
+@pytest.fixture
+def visited(shelf: Engine) -> Engine:
+    """Two customers with a slip, a hold and a swatch each."""
+    stock_shelf(shelf)
+    for name, phone in ((ADA, ADAS_PHONE), (BEA, BEAS_PHONE)):
+        number = a_slip(shelf, on=date.today(), name=name, phone=phone, ask=True)
+        with writing(shelf) as session:
+            left = HoldTerms(
+                contact=checked_contact(name, phone), slip_id=slip_row(session, number).id
+            )
+            put_by(session, [(SLIP_LOT, 2)], left)
+            session.add(
+                YarnMeasurement(
+                    yarn_id=1, kind="swatch", taken_on=date.today(), stitches=22.0,
+                    from_customer=True, hand=name, slip_number=number,
+                )
+            )  # fmt: skip
+    return shelf
+
+
+def everything(engine: Engine) -> str:
+    """Returns the whole database as text, whatever the table."""
+    with reading(engine) as session:
+        names = Base.metadata.tables
+        return "\n".join(
+            str(row) for name in names for row in session.execute(text(f"SELECT * FROM {name}"))
+        )
+
+
+@pytest.mark.parametrize(
+    "person",
+    [Person(ADA), Person(name="  ada  LAMBSWELL"), Person(ADA, "0044 1632 960111")],
+)
+def test_a_person_is_forgotten_everywhere_and_nobody_else(visited: Engine, person: Person) -> None:
+    assert ADA in everything(visited)
+    with writing(visited) as session:
+        gone = forget_person(session, person)
+    assert (gone.contacts, gone.slips, gone.swatches) == (2, 1, 1)
+    left = everything(visited)
+    for word in ("lambswell", "960111"):
+        assert word not in left.casefold()
+    assert BEA in left
+    assert BEAS_PHONE in left
+
+
+def test_a_number_alone_finds_the_slip_too(visited: Engine) -> None:
+    with writing(visited) as session:
+        assert forget_person(session, Person(phone=BEAS_PHONE)).slips == 1
+    assert BEAS_PHONE not in everything(visited)
+
+
+def test_holds_slips_and_swatches_stay(visited: Engine) -> None:
+    with writing(visited) as session:
+        forget_person(session, Person(ADA))
+    with reading(visited) as session:
+        assert [one.skeins for one in open_holds(session)] == [2, 2]
+        assert {one.name for one in open_holds(session)} == {"", BEA}
+        kept = slip(session, 1)
+        assert kept is not None
+        assert kept.summary.customer_name is None
+        assert len(session.scalars(select(YarnMeasurement.id)).all()) == 2
+
+
+def test_a_part_of_a_name_forgets_nobody(visited: Engine) -> None:
+    with writing(visited) as session:
+        assert forget_person(session, Person("Ada")).places == 0
+        assert forget_person(session, Person(phone="960111")).places == 0
+    with pytest.raises(PersonNotSaid):
+        Person("  ", "--")
+
+
+def test_one_slip_is_forgotten_with_its_hold(visited: Engine) -> None:
+    with writing(visited) as session:
+        assert forget_slip(session, 1).places == 4
+    left = everything(visited)
+    assert ADA not in left
+    assert BEA in left
+
+
+def test_the_clock_forgets_when_the_setting_says(visited: Engine) -> None:
+    with writing(visited) as session:
+        save_settings(session, ShopSettings(keep_names_days=30))
+        assert forget_old(session, now() + timedelta(days=29)).places == 0
+        assert forget_old(session, now() + timedelta(days=32)).places == 8
+    left = everything(visited)
+    assert ADA not in left
+    assert BEA not in left
+
+
+def test_tidying_sweeps_and_forgets_in_one(visited: Engine) -> None:
+    done = tidy(visited, now() + timedelta(days=400))
+    assert (done.holds, done.names.places) == (2, 8)
+    with reading(visited) as session:
+        assert session.scalars(select(Contact.id)).all() == []
+        assert set(session.scalars(select(Hold.outcome))) == {"expired"}
+
+
+def test_what_is_kept_is_given_out_whole_as_json(visited: Engine) -> None:
+    with reading(visited) as session:
+        kept = remembered(session, Person(ADA))
+        nothing = remembered(session, Person("Cleo"))
+    document = json.dumps(kept)
+    assert document.count(ADAS_PHONE) == 2
+    assert BEA not in document
+    assert [one["slip"] for one in kept["slips"]] == [1]
+    assert [one["skeins"] for one in kept["holds"]] == [2]
+    assert [one["knitter"] for one in kept["swatches"]] == [ADA]
+    assert kept["contacts"][0]["kept_until"] == (date.today() + timedelta(days=365)).isoformat()
+    assert not any(value for name, value in nothing.items() if name != "kept_for_days")
