@@ -16,6 +16,7 @@ from shopdesk.reference.tables import table
 
 EVERYWHERE = "*"
 STRICTEST = ""
+BLANKET = "blanket"
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +79,15 @@ class _Case:
 
 
 def _for_sleep(case: _Case) -> bool:
+    """The advice on blankets differs from country to country, so they have their own row."""
+    return case.item != BLANKET and _in_a_cot(case)
+
+
+def _under_a_blanket(case: _Case) -> bool:
+    return case.item == BLANKET and _in_a_cot(case)
+
+
+def _in_a_cot(case: _Case) -> bool:
     loose = case.item in members("loose in a cot", "item")
     return (case.has("for sleep") and case.may_be_a_child) or (case.of("baby") and loose)
 
@@ -122,6 +132,7 @@ def _care_unknown(case: _Case) -> bool:
 
 _WHEN: Mapping[str, Callable[[_Case], bool]] = {
     "sleep": _for_sleep,
+    "sleep under a blanket": _under_a_blanket,
     "hat off": lambda case: case.of("baby") and case.item == "hat",
     "cords": lambda case: case.may_be_a_child and case.has("cords"),
     "loose ends": _loose_ends,

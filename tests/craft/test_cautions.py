@@ -116,7 +116,7 @@ def test_flags_of_the_fibre(trait, level, wearer, code) -> None:
         ("bootees", "gift", [], False, ["loose ends"]),
         ("dress", BABY, ["covers fingers or toes"], False, ["loose ends"]),
         ("socks", "adult", ["floats inside"], True, []),
-        ("blanket", BABY, [], False, ["sleep"]),
+        ("blanket", BABY, [], False, ["sleep under a blanket"]),
         ("hat", BABY, [], False, ["sleep", "hat off"]),
         ("pullover", "child", ["for sleep"], False, ["sleep"]),
         ("cardigan", "child", ["buttons"], False, ["buttons"]),
@@ -152,7 +152,10 @@ def test_cautions_of_the_item(item, wearer, features, openwork, codes) -> None:
         ("nightwear", "GB", True, "Nightwear (Safety) Regulations 1985"),
         ("nightwear", "DE", True, "16 CFR 1615"),
         ("sleep", "US", False, "Pediatrics 2022;150(1):e2022057990"),
-        ("sleep", "GB", False, "NHS"),
+        ("sleep", "GB", False, "Pediatrics 2022;150(1):e2022057990"),
+        ("sleep under a blanket", "US", False, "Pediatrics 2022;150(1):e2022057990"),
+        ("sleep under a blanket", "GB", False, "NHS"),
+        ("sleep under a blanket", "DE", False, "Pediatrics 2022;150(1):e2022057990"),
         ("sleep", "", False, "Pediatrics 2022;150(1):e2022057990"),
         ("loose ends", "GB", False, "Arch Pediatr Adolesc Med 2001;155(4):515-6"),
         ("shedding", "US", False, "the shop"),
@@ -176,7 +179,10 @@ PLACES = {
 def test_where_a_rule_holds_is_the_shops_country_unless_only_a_stricter_one_is_known(
     country,
 ) -> None:
-    only_stricter = {"sleep", "nightwear"} if country == "DE" else set()
+    only_stricter = {
+        "DE": {"sleep", "sleep under a blanket", "nightwear"},
+        "GB": {"sleep"},
+    }.get(country, set())
     for code, caution in everything(country).items():
         if caution.by_whom.startswith("the shop") and "CFR" not in caution.by_whom:
             assert caution.where == "everywhere"
@@ -190,9 +196,14 @@ def test_where_a_rule_holds_is_the_shops_country_unless_only_a_stricter_one_is_k
 
 
 def test_unknown_country_gets_the_stricter_advice_on_sleep() -> None:
-    assert "no blanket" in english(everything("")["sleep"].saying)
-    assert "no blanket" in english(everything("ZZ")["sleep"].saying)
-    assert "a thin blanket only" in english(everything("GB")["sleep"].saying)
+    code = "sleep under a blanket"
+    assert "no blanket" in english(everything("")[code].saying)
+    assert "no blanket" in english(everything("ZZ")[code].saying)
+    assert "a thin blanket only" in english(everything("GB")[code].saying)
+
+
+def test_advice_on_blankets_is_not_given_for_a_toy() -> None:
+    assert "blanket only" not in english(cautions("toy", BABY, country="GB")["sleep"].saying)
 
 
 def test_language_does_not_change_whose_rule_is_cited() -> None:
@@ -216,7 +227,7 @@ def everything(country: str) -> dict[str, CautionText]:
         None,
     ]
     found: dict[str, CautionText] = {}
-    for item in ("hat", "toy", "mitts"):
+    for item in ("hat", "toy", "mitts", "blanket"):
         for care in cares:
             features = [str(feature) for feature in Feature]
             for yarn in (strong, slight):

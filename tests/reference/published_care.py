@@ -46,8 +46,10 @@ def texts_of_their_axis(rows: Rows) -> None:
 # (caution, whose rules): law or advice, and who stands behind it.
 BEHIND = {
     ("sleep", "US"): ("advice", "American Academy of Pediatrics"),
-    ("sleep", "GB"): ("advice", "NHS"),
     ("sleep", ""): ("advice", "American Academy of Pediatrics"),
+    ("sleep under a blanket", "US"): ("advice", "American Academy of Pediatrics"),
+    ("sleep under a blanket", "GB"): ("advice", "NHS"),
+    ("sleep under a blanket", ""): ("advice", "American Academy of Pediatrics"),
     ("loose ends", "*"): ("advice", "the shop"),
     ("open over fingers or toes", "*"): ("advice", "the shop"),
     ("cords", "US"): ("law", "16 CFR 1120.3; ASTM F1816"),
@@ -88,7 +90,8 @@ def where_a_caution_holds(rows: Rows) -> None:
         else:
             assert row["where"] not in PLACES.values() or row["status"] == "M"
     strict = {row["caution"]: row["where"] for row in rows if row["country"] == ""}
-    assert strict["sleep"].startswith("United States, the stricter")
+    for sleep in ("sleep", "sleep under a blanket"):
+        assert strict[sleep].startswith("United States, the stricter")
     assert strict["cords"].startswith("United States; as a standard")
     assert strict["toy parts"] == "United States; European Union; United Kingdom"
     assert strict["nightwear"] == "United States; United Kingdom"
