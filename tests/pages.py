@@ -46,6 +46,7 @@ class _Reader(HTMLParser):
         self.page = Page()
         self._open: list[tuple[str, str]] = []
         self._select = ""
+        self._area = ""
 
     def handle_starttag(self, tag: str, attrs: Any) -> None:
         known = {name: value or "" for name, value in attrs}
@@ -66,6 +67,9 @@ class _Reader(HTMLParser):
         name = known.get("name", "")
         if tag == "select":
             self._select = name
+        if tag == "textarea":
+            self._area = name
+            self.page.boxes[name] = [""]
         if tag in ("input", "select", "textarea") and name:
             self.page.box_ids.setdefault(name, known.get("id", ""))
         if tag == "option" and self._select:
@@ -81,11 +85,16 @@ class _Reader(HTMLParser):
     def handle_endtag(self, tag: str) -> None:
         if tag == "select":
             self._select = ""
+        if tag == "textarea":
+            self.page.boxes[self._area][0] = self.page.boxes[self._area][0].removeprefix("\r\n")
+            self._area = ""
         while self._open and self._open.pop()[0] != tag:
             pass
 
     def handle_data(self, data: str) -> None:
         self.page.text += data
+        if self._area:
+            self.page.boxes[self._area][0] += data
         for _, name in self._open:
             if name:
                 self.page.texts[name] += data

@@ -1,9 +1,13 @@
-"""The shelf that a request works on."""
+"""The shelf and the settings that a request works with."""
 
 from typing import cast
 
-from flask import Flask, current_app
+from flask import Flask, current_app, g
 from sqlalchemy import Engine
+
+from shopdesk.shelf.database import reading
+from shopdesk.shelf.settings import ShopSettings, load_settings
+from shopdesk.wording.voice import Voice
 
 _KEY = "shopdesk"
 
@@ -16,3 +20,17 @@ def open_for(app: Flask, engine: Engine) -> None:
 def engine() -> Engine:
     """Returns the engine of the application that serves this request."""
     return cast(Engine, current_app.extensions[_KEY])
+
+
+def settings() -> ShopSettings:
+    """Returns the shop's settings as they were at the request's first look."""
+    if "settings" not in g:
+        with reading(engine()) as session:
+            g.settings = load_settings(session)
+    return cast(ShopSettings, g.settings)
+
+
+def counter_voice() -> Voice:
+    """Returns how the counter speaks to staff: English words, the shop's units and money."""
+    voice = settings().voice()
+    return voice if voice.texts == "en" else settings().voice("en-GB")

@@ -1,24 +1,129 @@
 """What templates may call: sentences and figures in the shop's words and units."""
 
+import re
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from flask import Flask
 from wtforms import Field
 
-PAGES_IN_BAR = (("asking.counter", "Counter"),)
+from shopdesk.answering.answer import Candidate, Target
+from shopdesk.counter import evidence
+from shopdesk.counter.forms.fields import NumberField
+from shopdesk.counter.shop import counter_voice
+from shopdesk.counter.supply import supplies
+from shopdesk.craft.sayings import Saying
+from shopdesk.slips.barcodes import MODULE_MM, QUIET_MODULES, barcode
+from shopdesk.wording import shown
+from shopdesk.wording.say import say
+
+PAGES_IN_BAR = (
+    ("asking.counter", "Counter"),
+    ("slips.slips", "Slips"),
+    ("settings.settings", "Settings"),
+)
 
 
 def register(app: Flask) -> None:
     """Adds the filters and globals that templates use."""
     app.jinja_env.trim_blocks = True
     app.jinja_env.lstrip_blocks = True
-    app.jinja_env.filters.update(opened=opened, target=target)
+    app.jinja_env.filters.update(
+        barcode=drawn_barcode,
+        capital=capital,
+        day=day,
+        evidence=evidence_of,
+        in_unit=in_unit,
+        money=money,
+        opened=opened,
+        say=in_words,
+        skeins=skeins,
+        slug=slug,
+        supplies=supplies,
+        target=target,
+        target_evidence=target_evidence,
+        yarns=yarns,
+    )
+    app.jinja_env.tests.update(number_box=is_number_box)
     app.jinja_env.globals.update(pages_in_bar=PAGES_IN_BAR)
+
+
+def in_words(saying: Saying) -> str:
+    """Returns a sentence as staff read it, in English and the shop's units."""
+    return say(saying, counter_voice())
+
+
+def in_unit(value: float, unit: str) -> str:
+    """Returns a value in the shop's units; `unit` is an ending of a name such as '_m'."""
+    return evidence.in_unit(value, unit, counter_voice())
+
+
+def money(amount: Decimal) -> str:
+    """Returns an amount in the shop's currency."""
+    return shown.money(amount, counter_voice())
+
+
+def day(value: date) -> str:
+    """Returns a date as staff read it."""
+    return shown.day(value, counter_voice())
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnBarcode:
+    """A bar code in modules: how wide it is with its quiet zones, its bars, and its digits."""
+
+    modules: int
+    bars: tuple[tuple[int, int], ...]
+    digits: str
+
+
+def drawn_barcode(number: str) -> DrawnBarcode:
+    """Returns the bars of a checked article number, each as its first module and its width."""
+    code = barcode(number)
+    bars = tuple((QUIET_MODULES + first, wide) for first, wide in code.bars())
+    return DrawnBarcode(round(code.width_mm / MODULE_MM), bars, code.digits)
+
+
+def evidence_of(candidate: Candidate) -> tuple[evidence.Evidence, ...]:
+    """Returns the figures that a judgement rests on."""
+    return evidence.evidence_of(candidate, counter_voice())
+
+
+def target_evidence(wanted: Target) -> tuple[evidence.Evidence, ...]:
+    """Returns the figures that yarns are measured against."""
+    return evidence.target_evidence(wanted, counter_voice())
+
+
+def skeins(count: int) -> str:
+    """Returns '1 skein' or '5 skeins'."""
+    return f"{count} skein{'' if count == 1 else 's'}"
+
+
+def yarns(count: int) -> str:
+    """Returns '1 yarn' or '5 yarns'."""
+    return f"{count} yarn{'' if count == 1 else 's'}"
+
+
+def slug(text: str) -> str:
+    """Returns the text as it may stand in an id."""
+    return re.sub(r"[^A-Za-z0-9]+", "-", text)
+
+
+def capital(text: str) -> str:
+    """Returns the text with its first letter large and all others as they are."""
+    return text[:1].upper() + text[1:]
 
 
 def opened(form: Any, names: str) -> bool:
     """True if one of these fields (names parted by blanks) holds something or is wrong."""
     return any(form[name].data or form[name].errors for name in names.split())
+
+
+def is_number_box(field: Field) -> bool:
+    """True for a box that holds one number, which needs little room."""
+    return isinstance(field, NumberField)
 
 
 def target(field: Field) -> str:

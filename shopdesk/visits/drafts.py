@@ -3,6 +3,8 @@
 An ask is never changed in place: asking again keeps another one. Old ones are forgotten.
 """
 
+import hashlib
+import json
 import secrets
 from collections.abc import Mapping
 from datetime import datetime, timedelta
@@ -15,16 +17,34 @@ from shopdesk.shelf.columns import now as present_moment
 from shopdesk.shelf.models import KeptAsk
 
 KEPT_DAYS = 7
-_TOKEN_BYTES = 12
+_TOKEN_LETTERS = 24
 
 
-def keep_ask(session: Session, document: Mapping[str, Any], now: datetime | None = None) -> str:
-    """Keeps an ask document and forgets those of more than KEPT_DAYS ago. Returns its token."""
+def new_sheet() -> str:
+    """Returns a random name for one filled-in form, so that the form can be sent twice."""
+    return secrets.token_urlsafe(12)
+
+
+def token_of(sheet: str, document: Mapping[str, Any]) -> str:
+    """Returns the token of an ask from one form: the same for the same form and ask."""
+    said = json.dumps([sheet, document], sort_keys=True)
+    return hashlib.sha256(said.encode()).hexdigest()[:_TOKEN_LETTERS]
+
+
+def keep_ask(
+    session: Session, sheet: str, document: Mapping[str, Any], now: datetime | None = None
+) -> bool:
+    """Keeps an ask document under its token and forgets those of more than KEPT_DAYS ago.
+
+    Returns False if the same form was sent before with the same ask; nothing is changed then.
+    """
     moment = now or present_moment()
+    token = token_of(sheet, document)
+    if session.get(KeptAsk, token) is not None:
+        return False
     session.execute(delete(KeptAsk).where(KeptAsk.kept_at < moment - timedelta(days=KEPT_DAYS)))
-    token = secrets.token_urlsafe(_TOKEN_BYTES)
     session.add(KeptAsk(token=token, document=dict(document), kept_at=moment))
-    return token
+    return True
 
 
 def kept_ask(session: Session, token: str) -> dict[str, Any] | None:

@@ -9,11 +9,12 @@ from typing import Any
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
-from sqlalchemy import Engine
+from sqlalchemy import Engine, update
 from werkzeug.test import TestResponse
 
 from shopdesk.counter.application import create_app
-from shopdesk.shelf.database import open_shelf
+from shopdesk.shelf.database import open_shelf, writing
+from shopdesk.shelf.models import Yarn
 from tests.pages import Page, read_page
 
 SECRET = b"a secret of the tests, 32 bytes."
@@ -55,3 +56,29 @@ def app(shelf: Engine) -> Flask:
 @pytest.fixture
 def counter(app: Flask) -> Counter:
     return Counter(app.test_client())
+
+
+@pytest.fixture(scope="session")
+def few_yarns_file(tmp_path_factory: pytest.TempPathFactory, demo_shelf_file: Path) -> Path:
+    """The demo catalog with all yarns retired but those sold as DK and the first lace ones."""
+    path = shutil.copy(demo_shelf_file, tmp_path_factory.mktemp("few") / "few.sqlite3")
+    engine = open_shelf(f"sqlite:///{path}")
+    kept = Yarn.sku.like("OY-31%") | Yarn.sku.like("OY-010%")
+    with writing(engine) as session:
+        session.execute(update(Yarn).where(~kept).values(retired=True))
+    engine.dispose()
+    return path
+
+
+@pytest.fixture
+def demo_shelf(few_yarns_file: Path, tmp_path: Path) -> Iterator[Engine]:
+    """A few yarns of the demo catalog."""
+    engine = open_shelf(f"sqlite:///{shutil.copy(few_yarns_file, tmp_path / 'few.sqlite3')}")
+    yield engine
+    engine.dispose()
+
+
+@pytest.fixture
+def demo_counter(demo_shelf: Engine) -> Counter:
+    """A counter with a few yarns of the demo catalog."""
+    return Counter(create_app(demo_shelf, SECRET).test_client())

@@ -1,7 +1,5 @@
 """The counter page: what is typed is answered, or comes back with a message beside the box."""
 
-from itertools import product
-
 import pytest
 from sqlalchemy import Engine
 
@@ -95,30 +93,32 @@ def test_a_full_form_is_taken(counter: Counter) -> None:
     assert counter.fill(**FULL).status_code == 303
 
 
-@pytest.mark.parametrize(
-    ("box", "bad"),
-    [case for case in product(NUMBER_BOXES, BAD_NUMBERS) if case != ("price_limit", "0")],
-)
-def test_a_bad_number_comes_back_with_its_message(counter: Counter, box: str, bad: str) -> None:
-    typed = {**FULL, box: bad}
-    answer = counter.fill(**typed)
-    page = read_page(answer.text)
-    assert answer.status_code == 422
-    assert page.message(box), page.text
-    assert page.box_ids[box] in page.invalid
-    assert f"#{page.box_ids[box]}" in page.links
-    assert {name: page.held(name) for name in typed} == typed
+@pytest.mark.parametrize("box", NUMBER_BOXES)
+def test_a_bad_number_comes_back_with_its_message(counter: Counter, box: str) -> None:
+    empty = counter.look()
+    for bad in BAD_NUMBERS:
+        if (box, bad) == ("price_limit", "0"):
+            continue
+        typed = {**FULL, box: bad}
+        answer = counter.fill(page=empty, **typed)
+        page = read_page(answer.text)
+        assert answer.status_code == 422, bad
+        assert page.message(box), page.text
+        assert page.box_ids[box] in page.invalid
+        assert f"#{page.box_ids[box]}" in page.links
+        assert {name: page.held(name) for name in typed} == typed
 
 
-@pytest.mark.parametrize("good", ["3,5", "1 1/2", "¾", "5½", " 7 ", "12.25"])
 @pytest.mark.parametrize("box", [box for box in NUMBER_BOXES if not box.endswith("percent")])
-def test_a_number_may_be_written_as_people_write_it(counter: Counter, box: str, good: str) -> None:
-    typed = {**FULL, box: good}
-    if box == "designer-band_stitches":
-        typed["designer-band_stitches_high"] = ""
-    if box == "designer-band_stitches_high":
-        typed["designer-band_stitches"] = "½"
-    assert counter.fill(**typed).status_code == 303
+def test_a_number_may_be_written_as_people_write_it(counter: Counter, box: str) -> None:
+    empty = counter.look()
+    for good in ("7,5", "12 1/2", "9¾", "14½", " 17 ", "12.25"):
+        typed = {**FULL, box: good}
+        if box == "designer-band_stitches":
+            typed["designer-band_stitches_high"] = ""
+        if box == "designer-band_stitches_high":
+            typed["designer-band_stitches"] = "7"
+        assert counter.fill(page=empty, **typed).status_code == 303, good
 
 
 def test_a_reversed_range_is_told_at_its_upper_end(counter: Counter) -> None:
@@ -132,13 +132,13 @@ TEXT_BOXES = ["title", "tool", "designer-weight", "designer-count", "sizes", "av
 ODD_TEXTS = ["<script>alert(1)</script>", "羊毛", "\u202eabc", "x" * 5000, "' OR 1=1 --", "{{7*7}}"]
 
 
-@pytest.mark.parametrize("text", ODD_TEXTS)
 @pytest.mark.parametrize("box", TEXT_BOXES)
-def test_odd_text_is_taken_or_comes_back_as_typed(counter: Counter, box: str, text: str) -> None:
-    answer = counter.fill(**{**FULL, box: text})
-    assert answer.status_code in (303, 422)
-    if answer.status_code == 422:
+def test_odd_text_is_taken_or_comes_back_as_typed(counter: Counter, box: str) -> None:
+    empty = counter.look()
+    for text in ODD_TEXTS:
+        answer = counter.fill(page=empty, **{**FULL, box: text, "rows": "abc"})
         page = read_page(answer.text)
+        assert answer.status_code == 422
         assert page.held(box) == text
         assert not [tag for tag, known in page.tags if tag == "script" and "src" not in known]
 

@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 from sqlalchemy import Engine
 
 from shopdesk.shelf.database import reading, writing
-from shopdesk.visits.drafts import KEPT_DAYS, keep_ask, kept_ask
+from shopdesk.visits.drafts import KEPT_DAYS, keep_ask, kept_ask, token_of
 
 NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)
 
@@ -13,19 +13,27 @@ NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)
 def test_an_ask_is_kept_as_it_was_asked(shelf: Engine) -> None:
     document = {"craft": "knit", "title": "naïve \u0000 hat", "parts": [{"name": "MC"}]}
     with writing(shelf) as session:
-        first, second = keep_ask(session, document), keep_ask(session, {"craft": "crochet"})
-    assert first != second
+        assert keep_ask(session, "sheet", document)
     with reading(shelf) as session:
-        assert kept_ask(session, first) == document
+        assert kept_ask(session, token_of("sheet", document)) == document
         assert kept_ask(session, "nothing") is None
 
 
-def test_an_old_ask_is_forgotten_when_another_is_kept(shelf: Engine) -> None:
+def test_a_form_sent_twice_keeps_one_ask(shelf: Engine) -> None:
     with writing(shelf) as session:
-        token = keep_ask(session, {}, NOON)
-        keep_ask(session, {}, NOON + timedelta(days=KEPT_DAYS))
+        assert keep_ask(session, "sheet", {"craft": "knit"})
+        assert not keep_ask(session, "sheet", {"craft": "knit"})
+        assert keep_ask(session, "sheet", {"craft": "crochet"})
+        assert keep_ask(session, "another", {"craft": "knit"})
+
+
+def test_an_old_ask_is_forgotten_when_another_is_kept(shelf: Engine) -> None:
+    token = token_of("old", {})
+    with writing(shelf) as session:
+        keep_ask(session, "old", {}, NOON)
+        keep_ask(session, "second", {}, NOON + timedelta(days=KEPT_DAYS))
         assert kept_ask(session, token) == {}
     with writing(shelf) as session:
-        keep_ask(session, {}, NOON + timedelta(days=KEPT_DAYS, seconds=1))
+        keep_ask(session, "third", {}, NOON + timedelta(days=KEPT_DAYS, seconds=1))
     with reading(shelf) as session:
         assert kept_ask(session, token) is None

@@ -32,7 +32,7 @@ class PartFields(Form):
     """One part or colour. The ball may be left empty if the designer's yarn gives it."""
 
     name = TextField("Part or colour", "Such as main colour or sleeves.")
-    count = NumberField("How much", "One number, or one for each size: 5 (6, 7, 9).")
+    count = NumberField("How much", "For this size, or 5 (6, 7, 9).")
     counted_in = PickField("Counted in", AMOUNT, default="")
     ball_mass = NumberField("One ball weighs")
     ball_mass_unit = PickField("Unit of the ball's weight", MASS, default="g")

@@ -7,7 +7,7 @@ from typing import Any
 
 from flask_wtf import FlaskForm
 from werkzeug.datastructures import MultiDict
-from wtforms import Field, FieldList, FormField
+from wtforms import Field, FieldList, FormField, HiddenField
 
 from shopdesk.answering.ask_document import Problem
 from shopdesk.counter.forms.amount_fields import (
@@ -44,8 +44,9 @@ _BOX_NAME = re.compile(r"[a-z_]+(?:-(?:[a-z_]+|[0-9]{1,2}))*", re.ASCII)
 
 
 class AskForm(FlaskForm, PatternFields, SizesFields, CustomerFields):
-    """A customer's pattern and wishes, as typed."""
+    """A customer's pattern and wishes, as typed; `sheet` tells this form from every other."""
 
+    sheet = HiddenField()
     designer = FormField(DesignerFields)
     parts = FieldList(FormField(PartFields), min_entries=1, max_entries=MOST_PARTS)
 
@@ -103,6 +104,7 @@ def show_problems(form: AskForm, problems: Iterable[Problem]) -> list[str]:
         box = boxes.get(binding.field) if binding else None
         right = (binding.right if binding else "") or problem.right
         message = f"{problem.wrong}; {right}" if right else problem.wrong
+        message = message[:1].upper() + message[1:]
         if box is None:
             homeless.append(message)
         elif message not in box.errors:

@@ -36,7 +36,7 @@ class CustomerFields(Form):
     )
     avoid = TextField("Fibres to avoid", "Such as wool, mohair.")
     colour = PickField("Colour", [("", "any"), *choices_of(colour_families())], default="")
-    price_limit = NumberField("Most it may cost", "All the yarn together.")
+    price_limit = NumberField("Price limit", "All its yarn.")
     one_lot_only = BooleanField("Only if one dye lot has enough")
     in_stock_only = BooleanField("Only what is in stock now")
 

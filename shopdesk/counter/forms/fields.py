@@ -86,7 +86,15 @@ class PickField(SelectField):
 
     def __init__(self, label: str, choices: Choices, description: str = "", **more: Any) -> None:
         more.setdefault("validate_choice", False)
-        super().__init__(label, choices=_offered(choices), description=description, **more)
+        super().__init__(label, choices=offered(choices), description=description, **more)
+
+
+class OfferedField(PickField):
+    """A list to pick one from that the form itself checks."""
+
+    def pre_validate(self, form: BaseForm) -> None:
+        if self.data not in [choice[0] for choice in self.iter_choices()]:
+            raise ValidationError("This is not one of the list; pick one of it")
 
 
 class OneOfField(RadioField):
@@ -94,7 +102,7 @@ class OneOfField(RadioField):
 
     def __init__(self, label: str, choices: Choices, description: str = "", **more: Any) -> None:
         more.setdefault("validate_choice", False)
-        super().__init__(label, choices=_offered(choices), description=description, **more)
+        super().__init__(label, choices=offered(choices), description=description, **more)
 
 
 class SomeOfField(SelectMultipleField):
@@ -105,10 +113,11 @@ class SomeOfField(SelectMultipleField):
 
     def __init__(self, label: str, choices: Choices, description: str = "", **more: Any) -> None:
         more.setdefault("validate_choice", False)
-        super().__init__(label, choices=_offered(choices), description=description, **more)
+        super().__init__(label, choices=offered(choices), description=description, **more)
 
 
-def _offered(choices: Choices) -> list[Any]:
+def offered(choices: Choices) -> list[Any]:
+    """Returns the choices as WTForms takes them."""
     return [SelectChoice(value, label) for value, label in choices]
 
 

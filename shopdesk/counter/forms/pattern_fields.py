@@ -21,21 +21,21 @@ MEASURES = ("chest", "width", "length", "around", "foot")
 class PatternFields(Form):
     """Craft, item, gauge and tool; measurements for a pattern that gives no amount."""
 
-    title = TextField("Note for the slip", "A few words of your own, such as striped hat.")
+    title = TextField("In your words", "Stands on the slip, such as striped hat.")
     craft = OneOfField("Craft", choices_of(Craft), default=Craft.KNIT.value)
     item = PickField("Item", choices_of(ItemKind), default=ItemKind.OTHER.value)
-    stitches = NumberField("Stitches", "In the gauge, such as 22 or 22½.")
-    rows = NumberField("Rows", "Leave empty if the pattern gives none.")
+    stitches = NumberField("Stitches", "Such as 22.")
+    rows = NumberField("Rows", "Such as 30.")
     over = NumberField("Counted over", default="10")
     over_unit = PickField("Unit of the gauge's length", GAUGE_OVER, default="cm")
     stitch_pattern = PickField(
-        "Stitch pattern of the gauge",
+        "Stitch pattern",
         choices_of(StitchPattern),
         "Crochet stitches in US terms.",
         default=StitchPattern.STOCKINETTE.value,
     )
-    after_washing = PickField("Gauge after washing", YES_NO, default="")
-    tool = TextField("Needle or hook", "4 or 4.5 in mm; 7, H-8 or 10½ as a number.")
+    after_washing = PickField("Counted after washing", YES_NO, default="")
+    tool = TextField("Needle or hook", "4.5 mm, or a number such as 7.")
     tool_system = PickField("System of the needle or hook", TOOL_SYSTEM, default="mm")
     features = SomeOfField("It has", choices_of(Feature))
     chest = NumberField("Chest, all around", "Finished, not the body.")

@@ -2,6 +2,12 @@
 
 from flask import Blueprint
 
-from shopdesk.counter.views import asking
+from shopdesk.counter.views import answers, asking, choosing, settings, slips
 
-BLUEPRINTS: tuple[Blueprint, ...] = (asking.pages,)
+BLUEPRINTS: tuple[Blueprint, ...] = (
+    asking.pages,
+    answers.pages,
+    choosing.pages,
+    slips.pages,
+    settings.pages,
+)

@@ -1,13 +1,16 @@
 """The counter: the form that an ask is typed into."""
 
 import re
+from typing import Any
 
-from flask import Blueprint, abort, redirect, render_template, request
+from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask_wtf.csrf import CSRFError
 from werkzeug.datastructures import MultiDict
 from werkzeug.wrappers import Response
 
-from shopdesk.answering.ask_document import AskRefused, Problem, check_document
+from shopdesk.answering.ask_document import AskRefused, Problem
+from shopdesk.answering.ask_reading import read_ask
+from shopdesk.counter.answered import Answered, answer_from, hand_over
 from shopdesk.counter.forms.ask_form import (
     AskForm,
     ask_document_of,
@@ -17,7 +20,9 @@ from shopdesk.counter.forms.ask_form import (
 )
 from shopdesk.counter.shop import engine
 from shopdesk.shelf.database import reading, writing
-from shopdesk.visits.drafts import keep_ask, kept_ask
+from shopdesk.shelf.unmet import record_unmet
+from shopdesk.visits.drafts import keep_ask, kept_ask, new_sheet, token_of
+from shopdesk.visits.unmet_asks import unmet_of
 
 pages = Blueprint("asking", __name__)
 
@@ -51,9 +56,8 @@ def ask() -> Response | str | tuple[str, int]:
     if problems:
         homeless = show_problems(form, problems)
         return _page(form, homeless), 422
-    with writing(engine()) as session:
-        token = keep_ask(session, document)
-    return redirect(f"/asks/{token}", 303)
+    token = _keep(form.sheet.data or new_sheet(), document)
+    return redirect(url_for("answers.answer", token=token), 303)
 
 
 @pages.errorhandler(CSRFError)
@@ -75,13 +79,29 @@ def _changed(form: AskForm, do: str) -> str:
     return _page(form, start_at=do)
 
 
-def _refusals(document: dict[str, object]) -> list[Problem]:
+def _keep(sheet: str, document: dict[str, Any]) -> str:
+    """Keeps the ask, notes it if nothing fits, and leaves its answer for the next page."""
+    asked = read_ask(document)
+    with reading(engine()) as session:
+        answer = answer_from(session, asked)
+    unmet = unmet_of(asked, answer)
+    token = token_of(sheet, document)
+    with writing(engine()) as session:
+        is_new = keep_ask(session, sheet, document)
+        if is_new and unmet is not None:
+            record_unmet(session, unmet)
+    hand_over(Answered(token, document, asked, answer))
+    return token
+
+
+def _refusals(document: dict[str, Any]) -> list[Problem]:
     try:
-        check_document(document)
+        read_ask(document)
     except AskRefused as refused:
         return list(refused.problems)
     return []
 
 
 def _page(form: AskForm, homeless: list[str] | None = None, start_at: str = "") -> str:
+    form.sheet.data = form.sheet.data or new_sheet()
     return render_template("counter.html", form=form, homeless=homeless or [], start_at=start_at)

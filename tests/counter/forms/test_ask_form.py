@@ -102,7 +102,7 @@ def test_a_number_that_counts_nothing_is_asked_about() -> None:
     form = a_form(parts__0__count="5")
     _, problems = ask_document_of(form)
     assert show_problems(form, problems) == []
-    assert "nothing says what this number counts" in form.parts[0].form.counted_in.errors[0]
+    assert "Nothing says what this number counts" in form.parts[0].form.counted_in.errors[0]
 
 
 @pytest.mark.parametrize(
@@ -128,7 +128,7 @@ def test_a_problem_is_shown_at_the_box_it_is_about(path: tuple[Any, ...], box: s
 
 def test_a_problem_of_the_whole_ask_belongs_to_no_box() -> None:
     assert show_problems(a_form(), [Problem((), "too little", "say more")]) == [
-        "too little; say more"
+        "Too little; say more"
     ]
 
 

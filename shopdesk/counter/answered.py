@@ -1,0 +1,83 @@
+"""Answers a kept ask from the shelf as it stands."""
+
+import time
+from collections import OrderedDict
+from dataclasses import dataclass, replace
+from threading import Lock
+from typing import Any
+
+from flask import abort
+from sqlalchemy.orm import Session
+
+from shopdesk.answering.answer import Answer, Candidate
+from shopdesk.answering.answering import answer
+from shopdesk.answering.ask import Ask, Wishes
+from shopdesk.answering.ask_reading import read_ask
+from shopdesk.counter import shop
+from shopdesk.shelf.database import reading
+from shopdesk.shelf.loading import shelf_yarns
+from shopdesk.visits.drafts import kept_ask
+
+HANDED_OVER_SECONDS = 5.0
+MOST_HANDED_OVER = 16
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """A kept ask with its answer; `token` is its name in addresses."""
+
+    token: str
+    document: dict[str, Any]
+    ask: Ask
+    answer: Answer
+
+
+def answered(token: str) -> Answered:
+    """Returns the answer to a kept ask; ends the request with 404 where it is not kept."""
+    ready = _handed_over.take(token)
+    if ready is not None:
+        return ready
+    with reading(shop.engine()) as session:
+        document = kept_ask(session, token)
+        if document is None:
+            abort(404, "This ask is not kept any more; type it once again.")
+        ask = read_ask(document)
+        return Answered(token, document, ask, answer_from(session, ask))
+
+
+def answer_from(session: Session, ask: Ask) -> Answer:
+    """Returns the answer to an ask from the shelf that the session sees."""
+    return answer(ask, shelf_yarns(session), shop.settings().terms())
+
+
+def hand_over(made: Answered) -> None:
+    """Leaves an answer for the page that is asked for next, so that it is not made twice."""
+    _handed_over.put(made)
+
+
+def judged_without_wishes(ask: Ask, sku: str) -> Candidate | None:
+    """Returns how one yarn is judged if no wish of the customer rules it out."""
+    with reading(shop.engine()) as session:
+        return answer_from(session, replace(ask, wishes=Wishes())).candidate(sku)
+
+
+class _HandedOver:
+    """A few answers, each taken once and only within seconds."""
+
+    def __init__(self) -> None:
+        self._lock = Lock()
+        self._made: OrderedDict[str, tuple[float, Answered]] = OrderedDict()
+
+    def put(self, made: Answered) -> None:
+        with self._lock:
+            self._made[made.token] = (time.monotonic(), made)
+            while len(self._made) > MOST_HANDED_OVER:
+                self._made.popitem(last=False)
+
+    def take(self, token: str) -> Answered | None:
+        with self._lock:
+            at, made = self._made.pop(token, (0.0, None))
+        return made if made and time.monotonic() - at < HANDED_OVER_SECONDS else None
+
+
+_handed_over = _HandedOver()

@@ -1,0 +1,64 @@
+"""The figures an answer rests on, each with its interval and its basis, ready to be listed."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from shopdesk.answering.answer import Candidate, Target
+from shopdesk.craft.figures import Figure
+from shopdesk.wording import shown
+from shopdesk.wording.voice import Voice
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """One figure in the reader's units: its name, value, plausible range, and the Figure."""
+
+    name: str
+    value: str
+    range: str
+    figure: Figure
+
+
+def evidence_of(candidate: Candidate, voice: Voice) -> tuple[Evidence, ...]:
+    """Returns what is known and estimated of a yarn and of its fabric in this pattern."""
+    profile, fabric = candidate.profile, candidate.fabric
+    figures = [
+        (f"Stitches in plain knitting over {shown.over(voice)}", "_st", profile.natural_stitches),
+        (f"Rows in plain knitting over {shown.over(voice)}", "_st", profile.natural_rows),
+        ("Length per 100 g", "_m", profile.metres_per_100g),
+        ("Wraps per inch", "", profile.wraps_per_inch),
+        ("Thickness as wrapped", "_mm", profile.thickness_mm),
+    ]
+    if fabric is not None:
+        figures += [
+            ("Firmness of the fabric", "", fabric.firmness),
+            ("Firmness of the original’s", "", fabric.reference_firmness),
+            ("Finished item", "_g", fabric.item_grams),
+            ("Original item", "_g", fabric.original_item_grams),
+        ]
+    return tuple(_listed(figures, voice))
+
+
+def target_evidence(target: Target, voice: Voice) -> tuple[Evidence, ...]:
+    """Returns the figures of what is looked for."""
+    figures = [
+        (f"Stitches in plain knitting over {shown.over(voice)}", "_st", target.natural_stitches),
+        ("Length per 100 g", "_m", target.metres_per_100g),
+        ("Thickness as wrapped", "_mm", target.thickness_mm),
+    ]
+    return tuple(_listed(figures, voice))
+
+
+def _listed(figures: list[tuple[str, str, Figure | None]], voice: Voice) -> Iterator[Evidence]:
+    for name, unit, figure in figures:
+        if figure is not None:
+            low, high = in_unit(figure.low, unit, voice), in_unit(figure.high, unit, voice)
+            span = "" if low == high else f"{low} to {high}"
+            yield Evidence(name, in_unit(figure.value, unit, voice), span, figure)
+
+
+def in_unit(value: float, unit: str, voice: Voice) -> str:
+    """Returns a value in the reader's units; `unit` is an ending such as '_m', '' for a number."""
+    if not unit:
+        return shown.number(value, voice, 1)
+    return shown.BY_SUFFIX[unit](value, voice)

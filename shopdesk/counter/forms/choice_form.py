@@ -1,0 +1,249 @@
+"""The choice as a form: for each part a colour and its lots; what was told; who served.
+
+Its only way out is a Choice. The boxes of a lot are named by what the lot is, so that stock that
+changes while the page is open never makes a number mean another lot.
+"""
+
+import hashlib
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from flask_wtf import FlaskForm
+from wtforms import Field, HiddenField
+
+from shopdesk.answering.answer import Candidate, Caution, ColourChoice
+from shopdesk.answering.choice import Choice, ChosenLot, ChosenPart
+from shopdesk.counter.forms.fields import (
+    BoundedNumberField,
+    OfferedField,
+    OneOfField,
+    SomeOfField,
+    TextField,
+)
+from shopdesk.craft.yarn import ShelfYarn
+from shopdesk.shelf.settings import ShopSettings
+from shopdesk.slips.papers import papers
+from shopdesk.wording.shown import locale_of
+from shopdesk.wording.voice import LANGUAGES
+
+LONGEST_STAFF = 12
+LONGEST_NAME = 80
+NOTHING = "-"
+
+
+class ChoiceForm(FlaskForm):
+    """What does not depend on the yarn; `key` tells this form from every other."""
+
+    key = HiddenField()
+    staff = TextField("Your initials", "They stand on the slip.")
+    customer_name = TextField("Customer’s name", "Only if it is wanted on the slip.")
+    supersedes = BoundedNumberField(
+        "In place of slip",
+        "Only where it replaces an earlier one.",
+        low=1,
+        high=10**9,
+        whole=True,
+        empty_is=Decimal(0),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class LotBox:
+    """One lot of a colour: the box for its skeins and how many there are."""
+
+    lot: str | None
+    available: int
+    box: BoundedNumberField
+
+
+@dataclass(frozen=True, slots=True)
+class ColourRow:
+    """One colour that a part may have, with the radio button and the boxes that belong to it."""
+
+    choice: ColourChoice
+    option: Any
+    lots: tuple[LotBox, ...]
+
+
+class YarnChoice:
+    """The form for one judged yarn, with what the page needs to draw it."""
+
+    def __init__(
+        self,
+        candidate: Candidate,
+        yarn: ShelfYarn,
+        cautions: Sequence[Caution],
+        settings: ShopSettings,
+    ) -> None:
+        self.candidate = candidate
+        self.settings = settings
+        self.stock = _stock(yarn)
+        self.flagged = tuple(caution for caution in cautions if caution.flag)
+        self.parts = tuple(amount.part for amount in candidate.amounts)
+        self.form: Any = self._form_class()()
+
+    def colours(self, part: str) -> list[ColourChoice]:
+        """Returns how each colour could supply a part, in the answer's order."""
+        return [choice for choice in self.candidate.colours if choice.part == part]
+
+    def colour_field(self, part: str) -> OneOfField:
+        """Returns the radio buttons of one part."""
+        field: OneOfField = self.form[f"colour_{self.parts.index(part)}"]
+        return field
+
+    def rows(self, part: str) -> Iterator[ColourRow]:
+        """Yields the colours of a part as the page shows them."""
+        options = iter(self.colour_field(part))
+        for choice in self.colours(part):
+            yield ColourRow(choice, next(options), tuple(self._lot_boxes(part, choice)))
+
+    def nothing_option(self, part: str) -> Any:
+        """Returns the radio button for leaving a part out; None where there is but one part."""
+        return list(self.colour_field(part))[-1] if len(self.parts) > 1 else None
+
+    def boxes(self) -> list[Field]:
+        """Returns every field that may hold a message."""
+        return [field for field in self.form if field.name != "csrf_token"]
+
+    def supersedes(self) -> int | None:
+        """Returns the number of the slip that this one replaces, after reading."""
+        return int(self.form.supersedes.number or 0) or None
+
+    def read(self) -> Choice | None:
+        """Returns the choice, or None after putting a message to every box that is wrong."""
+        self.form.validate()
+        chosen = [part for name in self.parts if (part := self._chosen_part(name)) is not None]
+        if not chosen and not self._colour_errors():
+            self.colour_field(self.parts[0]).errors = ["Choose a colour for at least one part"]
+        self._check_sums(chosen)
+        self._check_told()
+        _check_text(self.form.staff, LONGEST_STAFF, "your initials", needed=True)
+        _check_text(self.form.customer_name, LONGEST_NAME, "a name", needed=False)
+        if any(field.errors for field in self.boxes()):
+            return None
+        told = frozenset(caution.code for caution in self.flagged)
+        return Choice(self.candidate.sku, tuple(chosen), told)
+
+    def _form_class(self) -> type[ChoiceForm]:
+        ticks = [(caution.code, caution.code) for caution in self.flagged]
+        own = self.settings.language
+        fields: dict[str, Any] = {
+            "told": SomeOfField("Told the customer", ticks),
+            "language": OfferedField("Language of the slip", slip_languages(own), default=own),
+            "paper": OfferedField("Paper", _papers(), default=self.settings.paper),
+        }
+        for index, part in enumerate(self.parts):
+            options = [(c.colour_code, c.colour_name) for c in self.colours(part)]
+            if len(self.parts) > 1:
+                options.append((NOTHING, "Nothing for this part now"))
+            only = options[0][0] if len(options) == 1 else None
+            label = f"Colour for {part}" if len(self.parts) > 1 else "Colour"
+            fields[f"colour_{index}"] = OneOfField(label, options, default=only)
+            for choice in self.colours(part):
+                for lot, available in self.stock.get(choice.colour_code, {}).items():
+                    name = _box_name(index, choice.colour_code, lot)
+                    fields[name] = _lot_field(lot, available)
+        return type("ChoiceOfYarn", (ChoiceForm,), fields)
+
+    def _lot_boxes(self, part: str, choice: ColourChoice) -> Iterator[LotBox]:
+        index = self.parts.index(part)
+        for lot, available in self.stock.get(choice.colour_code, {}).items():
+            yield LotBox(lot, available, self.form[_box_name(index, choice.colour_code, lot)])
+
+    def _chosen_part(self, part: str) -> ChosenPart | None:
+        field, code = self.colour_field(part), str(self.colour_field(part).data or "")
+        if code == NOTHING and len(self.parts) > 1:
+            return None
+        choice = next((c for c in self.colours(part) if c.colour_code == code), None)
+        if choice is None:
+            field.errors = ["Choose a colour"]
+            return None
+        lots = tuple(self._typed_lots(part, choice)) or _planned(choice)
+        if not lots:
+            field.errors = [_no_lots(choice)]
+        return ChosenPart(part, code, lots)
+
+    def _typed_lots(self, part: str, choice: ColourChoice) -> Iterator[ChosenLot]:
+        for row in self._lot_boxes(part, choice):
+            if row.box.number:
+                yield ChosenLot(row.lot, int(row.box.number))
+
+    def _colour_errors(self) -> bool:
+        return any(self.colour_field(part).errors for part in self.parts)
+
+    def _check_sums(self, chosen: Sequence[ChosenPart]) -> None:
+        """Two parts in one colour may not take more of a lot than there is."""
+        taken: Counter[tuple[str, str | None]] = Counter()
+        for part in chosen:
+            for lot in part.lots:
+                taken[part.colour_code, lot.lot] += lot.skeins
+                there = self.stock.get(part.colour_code, {}).get(lot.lot, 0)
+                if taken[part.colour_code, lot.lot] > there:
+                    name = lot.lot or "without a number"
+                    self.colour_field(part.part).errors = [
+                        f"The parts together take more of lot {name} than the {there} in stock; "
+                        "take another lot or colour"
+                    ]
+
+    def _check_told(self) -> None:
+        ticked = set(self.form.told.data or ())
+        if any(caution.code not in ticked for caution in self.flagged):
+            self.form.told.errors = ["Tell the customer each of these, and tick that you did"]
+
+
+def slip_languages(own: str) -> list[tuple[str, str]]:
+    """Returns the languages a slip can be in, the shop's own first, each by its own name."""
+    others = [tag for tag in LANGUAGES if tag != own.replace("_", "-").split("-")[0]]
+    return [(tag, locale_of(tag).get_display_name() or tag) for tag in (own, *others)]
+
+
+def _papers() -> list[tuple[str, str]]:
+    return [(key, paper.name) for key, paper in papers().items()]
+
+
+def _stock(yarn: ShelfYarn) -> dict[str, dict[str | None, int]]:
+    """Returns how many skeins of each lot of each colour may be promised, in all branches."""
+    stock: dict[str, dict[str | None, int]] = {}
+    for lot in yarn.lots:
+        if lot.available:
+            lots = stock.setdefault(lot.colour_code, {})
+            lots[lot.lot] = lots.get(lot.lot, 0) + lot.available
+    return stock
+
+
+def _lot_field(lot: str | None, available: int) -> BoundedNumberField:
+    label = f"Skeins of lot {lot}" if lot else "Skeins, no lot number"
+    return BoundedNumberField(
+        label, f"{available} there", low=0, high=available, whole=True, empty_is=Decimal(0)
+    )
+
+
+def _box_name(part: int, colour: str, lot: str | None) -> str:
+    said = f"{colour}\n{'' if lot is None else 'lot ' + lot}"
+    return f"lot_{part}_{hashlib.sha256(said.encode()).hexdigest()[:12]}"
+
+
+def _planned(choice: ColourChoice) -> tuple[ChosenLot, ...]:
+    return tuple(ChosenLot(pick.lot, pick.skeins) for pick in choice.picks if pick.skeins)
+
+
+def _no_lots(choice: ColourChoice) -> str:
+    if not choice.available:
+        return f"There is none of {choice.colour_name}; choose another colour"
+    return (
+        "How many skeins it takes is not known; "
+        f"write how many of which lot of {choice.colour_name}"
+    )
+
+
+def _check_text(field: Any, longest: int, what: str, *, needed: bool) -> None:
+    text = field.typed
+    if not text and needed:
+        field.errors = [f"Nothing is written here; write {what}"]
+    elif len(text) > longest:
+        field.errors = [f"{len(text)} characters are too many; write {longest} at most"]
+    elif not text.isprintable():
+        field.errors = ["It holds characters that cannot be printed; write it without them"]

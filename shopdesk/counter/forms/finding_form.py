@@ -1,0 +1,38 @@
+"""Finding slips by number, day or customer's name, which never stands in an address."""
+
+from datetime import date
+from decimal import Decimal
+
+from flask_wtf import FlaskForm
+
+from shopdesk.counter.forms.fields import BoundedNumberField, TextField
+
+LONGEST_NAME = 80
+
+
+class FindingForm(FlaskForm):
+    """Any of the three; a number alone leads to its slip."""
+
+    number = BoundedNumberField("Number", low=1, high=10**9, whole=True, empty_is=Decimal(0))
+    day = TextField("Day", "Such as 2026-11-25.", render_kw={"type": "date"})
+    name = TextField("Customer’s name", "Or a part of it.")
+
+    def day_read(self) -> date | None:
+        """Returns the day, or None if none is written; puts a message to a wrong one."""
+        if not self.day.typed:
+            return None
+        try:
+            return date.fromisoformat(self.day.typed)
+        except ValueError:
+            self.day.errors = ["This is not a day; write it as 2026-11-25"]
+            return None
+
+    def check(self) -> bool:
+        """Reads every box; returns whether something is asked and all of it can be."""
+        self.validate()
+        self.day_read()
+        if len(self.name.typed) > LONGEST_NAME:
+            self.name.errors = [f"This is too long; write {LONGEST_NAME} letters at most"]
+        if not (self.number.typed or self.day.typed or self.name.typed):
+            self.number.errors = ["Nothing is written here; write a number, a day or a name"]
+        return not any(field.errors for field in (self.number, self.day, self.name))

@@ -1,0 +1,61 @@
+"""The shop's settings as a form: its only way out is the texts that `read_settings` takes."""
+
+import hashlib
+from collections.abc import Iterable
+
+from flask_wtf import FlaskForm
+from wtforms import HiddenField, TextAreaField
+
+from shopdesk.counter.forms.fields import NumberField, OneOfField, PickField, TextField
+from shopdesk.shelf.setting_texts import PAPERS
+from shopdesk.shelf.settings import SettingProblem, ShopSettings
+
+_PAPER_WORDS = {
+    "A5": "A5",
+    "A6": "A6",
+    "half-letter": "Half letter",
+    "roll-80": "Roll of 80 mm",
+    "roll-58": "Roll of 58 mm",
+}
+_DAYS = "In days."
+
+
+class SettingsForm(FlaskForm):
+    """Every box is named as its setting; `seen` tells the settings that the page was made from."""
+
+    seen = HiddenField()
+    shop_name = TextField("Shop’s name", render_kw={"autocomplete": "organization"})
+    address = TextAreaField("Address", description="As it stands on the slip.")
+    return_wording = TextAreaField("Return rule", description="Stands on the slip; may be empty.")
+    currency = TextField("Currency", "ISO 4217 code, such as EUR.")
+    tax_included = OneOfField("Prices", [("yes", "With tax"), ("no", "Without tax")], default="yes")
+    units = OneOfField("Units", [("metric", "Metric"), ("imperial", "Imperial"), ("both", "Both")])
+    crochet_terms = OneOfField("Crochet terms", [("US", "US"), ("UK", "UK")])
+    paper = PickField("Paper of the slip", [(p, _PAPER_WORDS[p]) for p in PAPERS])
+    allowance_percent = NumberField("Allowance", "Percent on top of the need.")
+    country = TextField("Country", "Code such as GB, US, DE. Empty: the strictest rules.")
+    language = TextField("Language of the slip", "Such as en-GB, de or fr.")
+    hold_days = NumberField("A hold lasts", _DAYS)
+    swatch_reminder_days = NumberField("Ask after the swatch", _DAYS)
+    keep_names_days = NumberField("Keep names for", _DAYS)
+
+    def texts(self) -> dict[str, str]:
+        """Returns what was typed, by the setting's name."""
+        return {
+            name: str(field.data or "")
+            for name, field in self._fields.items()
+            if name not in ("seen", "csrf_token")
+        }
+
+    def show(self, problems: Iterable[SettingProblem]) -> None:
+        """Puts each problem's message to its box."""
+        for problem in problems:
+            box = self[problem.field]
+            message = f"{problem.wrong}; {problem.right}"
+            box.errors = [*box.errors, message[:1].upper() + message[1:]]
+
+
+def fingerprint(settings: ShopSettings) -> str:
+    """Returns a short text that differs whenever a setting does."""
+    said = "\n".join(f"{name}={text}" for name, text in settings.texts().items())
+    return hashlib.sha256(said.encode()).hexdigest()[:16]

@@ -1,0 +1,51 @@
+"""The page of the shop's settings."""
+
+from flask import Blueprint, flash, redirect, render_template, url_for
+from werkzeug.wrappers import Response
+
+from shopdesk.counter.forms.settings_form import SettingsForm, fingerprint
+from shopdesk.counter.shop import engine
+from shopdesk.counter.shop import settings as present
+from shopdesk.shelf.database import writing
+from shopdesk.shelf.settings import SettingsRefused, load_settings, read_settings, save_settings
+
+pages = Blueprint("settings", __name__)
+
+CHANGED_MEANWHILE = (
+    "Somebody changed the settings while this page was open. "
+    "Look at the boxes again; saving now replaces those changes."
+)
+
+
+@pages.get("/settings")
+def settings() -> str:
+    """Shows the settings as they are."""
+    return _page(SettingsForm(formdata=None, data=_as_held()))
+
+
+@pages.post("/settings")
+def save() -> Response | tuple[str, int]:
+    """Saves the settings, unless one cannot be or somebody else changed them meanwhile."""
+    form = SettingsForm()
+    with writing(engine()) as session:
+        before = load_settings(session)
+        if form.seen.data != fingerprint(before):
+            form.seen.data = fingerprint(before)
+            return _page(form, [CHANGED_MEANWHILE]), 409
+        try:
+            save_settings(session, read_settings(form.texts(), before))
+        except SettingsRefused as refused:
+            form.show(refused.problems)
+            return _page(form), 422
+    flash("The settings are saved.")
+    return redirect(url_for("settings.settings"), 303)
+
+
+def _as_held() -> dict[str, str]:
+    held = present()
+    return {**held.texts(), "seen": fingerprint(held)}
+
+
+def _page(form: SettingsForm, homeless: list[str] | None = None) -> str:
+    boxes = [field for field in form if field.name != "csrf_token"]
+    return render_template("settings.html", form=form, boxes=boxes, homeless=homeless or [])

@@ -1,0 +1,99 @@
+"""Slips that went home: read on the page, printed again as PDF, found by number, day or name."""
+
+from typing import Any
+
+from flask import Blueprint, abort, make_response, redirect, render_template, request, url_for
+from werkzeug.wrappers import Response
+
+from shopdesk.counter.forms.choice_form import slip_languages
+from shopdesk.counter.forms.finding_form import FindingForm
+from shopdesk.counter.shop import engine, settings
+from shopdesk.shelf.database import reading, writing
+from shopdesk.slips.papers import PaperUnknown, papers
+from shopdesk.visits.drafts import keep_ask, new_sheet, token_of
+from shopdesk.visits.slip_records import SlipRecord
+from shopdesk.visits.slips import slip as slip_of
+from shopdesk.visits.slips import slips_found
+
+pages = Blueprint("slips", __name__)
+
+
+@pages.get("/slips")
+def slips() -> str:
+    """Shows the latest slips and how to find others."""
+    return _list(FindingForm(formdata=None))
+
+
+@pages.post("/slips")
+def find() -> Response | str | tuple[str, int]:
+    """Finds slips; nothing is changed. The name is sent in the body, so that no log has it."""
+    form = FindingForm()
+    if not form.check():
+        return _list(form), 422
+    number = int(form.number.number or 0)
+    if number:
+        return redirect(url_for("slips.slip", number=number), 303)
+    return _list(form, on=form.day_read(), name=form.name.typed or None)
+
+
+@pages.get("/slips/<int:number>")
+def slip(number: int) -> str:
+    """Shows one slip as it went home."""
+    record = _record(number)
+    language = _language(record)
+    return render_template(
+        "slip.html",
+        record=record,
+        words=record.words_in(language),
+        language=language or record.voice.language,
+        languages=slip_languages(record.voice.language),
+        papers=papers(),
+    )
+
+
+@pages.get("/slips/<int:number>.pdf")
+def pdf(number: int) -> Response:
+    """Gives the slip as a PDF, on its own paper and in its own language unless asked otherwise."""
+    record = _record(number)
+    try:
+        drawn = record.pdf(request.args.get("paper") or None, _language(record))
+    except PaperUnknown as unknown:
+        abort(400, str(unknown))
+    answer = make_response(drawn)
+    answer.mimetype = "application/pdf"
+    answer.headers["Content-Disposition"] = f'inline; filename="slip-{number}.pdf"'
+    return answer
+
+
+@pages.post("/slips/<int:number>/again")
+def again(number: int) -> Response:
+    """Keeps the slip's ask once more and leads to its answer on today's shelf."""
+    document, sheet = dict(_record(number).ask_document), new_sheet()
+    with writing(engine()) as session:
+        keep_ask(session, sheet, document)
+    return redirect(url_for("answers.answer", token=token_of(sheet, document)), 303)
+
+
+def _record(number: int) -> SlipRecord:
+    with reading(engine()) as session:
+        record = slip_of(session, number) if number < 2**31 else None
+    if record is None:
+        abort(404, f"There is no slip {number}.")
+    return record
+
+
+def _language(record: SlipRecord) -> str | None:
+    """Returns the language asked for, or None for the slip's own."""
+    wanted = request.args.get("language") or None
+    offered = [tag for tag, _ in slip_languages(record.voice.language)]
+    if wanted is not None and wanted not in offered:
+        abort(400, f"A slip can be in one of these languages: {', '.join(offered)}.")
+    return wanted
+
+
+def _list(form: FindingForm, **wanted: Any) -> str:
+    with reading(engine()) as session:
+        found = slips_found(session, **wanted)
+    return render_template(
+        "slips.html", form=form, found=found, searched=bool(wanted), shop=settings()
+    )
