@@ -1,6 +1,7 @@
 """Which standard weight categories a yarn's evidence allows, and where the evidence disagrees."""
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
@@ -61,14 +62,14 @@ def disagreements(evidence: WeightEvidence) -> tuple[Saying, ...]:
 
 def usual_category_for_wraps(wraps_per_inch: float) -> int:
     """Returns the category whose usual wraps per inch are nearest (common practice, no source)."""
-    return min(_usual_wraps(), key=lambda pair: (abs(math.log(wraps_per_inch / pair[1])), pair[0]))[
-        0
-    ]
+    usual = usual_wraps()
+    return min(usual, key=lambda number: (abs(math.log(wraps_per_inch / usual[number])), number))
 
 
 @cache
-def _usual_wraps() -> tuple[tuple[int, float], ...]:
-    return tuple((int(r["weight"]), float(r["wraps_per_inch"])) for r in table("wraps_usual"))
+def usual_wraps() -> Mapping[int, float]:
+    """Returns the usual wraps per inch of the categories that have one (common practice)."""
+    return {int(row["weight"]): float(row["wraps_per_inch"]) for row in table("wraps_usual")}
 
 
 def _named(evidence: WeightEvidence) -> Numbers:
@@ -110,14 +111,14 @@ def _name_against_wraps(evidence: WeightEvidence) -> Saying | None:
     if figure is None or figure.basis is Basis.ESTIMATE or not named:
         return None
     usual = usual_category_for_wraps(figure.value)
-    own = [wraps for category, wraps in _usual_wraps() if category in named]
+    own = [wraps for category, wraps in usual_wraps().items() if category in named]
     nearest = min((abs(figure.value / wraps - 1) for wraps in own), default=0.0)
     if usual in named or nearest <= limit("wraps_reading_spread"):
         return None
     return saying(
         "profile.name_against_wraps",
         named=" / ".join(evidence.weight_names),
-        wraps=figure.value,
+        wraps=round(figure.value, 1),
         found_term=f"terms.weight.{usual}",
     )
 
@@ -132,7 +133,7 @@ def _wraps_against_length(evidence: WeightEvidence) -> Saying | None:
         return None
     thinner = wraps.value > expected.value
     code = "profile.wraps_thinner_than_length" if thinner else "profile.wraps_thicker_than_length"
-    return saying(code, wraps=wraps.value, expected=expected.value)
+    return saying(code, wraps=round(wraps.value, 1), expected=round(expected.value, 1))
 
 
 def _gauge_against_length(evidence: WeightEvidence) -> Saying | None:

@@ -152,7 +152,7 @@ def _natural_stitches(
     length: Figure | None,
     density: Figure | None,
 ) -> Figure | None:
-    stated = _band_stitches(label.gauge) if label.gauge else None
+    stated = band_stitches(label.gauge) if label.gauge else None
     pooled = pooled_stitches(measurements, stated, band_tool_mm(label.gauge))
     if pooled is not None:
         return pooled
@@ -166,7 +166,8 @@ def band_tool_mm(gauge: BandGauge | None) -> float | None:
     return (gauge.tool_mm_low + (gauge.tool_mm_high or gauge.tool_mm_low)) / 2
 
 
-def _band_stitches(gauge: BandGauge) -> Figure:
+def band_stitches(gauge: BandGauge) -> Figure:
+    """Returns a band's stitches per 10 cm with the doubt that a band's figure has."""
     low, high = gauge.stitches_low, gauge.stitches_high
     middle = (low + high) / 2
     share = limit("band_gauge_spread")

@@ -65,6 +65,11 @@ def attribute_named(text: str) -> str | None:
     return found.key if found is not None else None
 
 
+def attribute_fibre(key: str) -> str | None:
+    """Returns the fibre that an attribute speaks of ('merino': wool), None if of any."""
+    return next((each.of_fibre for each in _attributes().values() if each.key == key), None)
+
+
 def attribute_keys() -> tuple[str, ...]:
     """Returns the keys of every attribute that is known."""
     return tuple(dict.fromkeys(attribute.key for attribute in _attributes().values()))

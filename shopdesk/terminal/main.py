@@ -14,6 +14,7 @@ VERBS = {
     "answer": "shopdesk.terminal.answer",
     "slip": "shopdesk.terminal.slip",
     "schema": "shopdesk.terminal.schema",
+    "check": "shopdesk.terminal.check",
     "backup": "shopdesk.terminal.backup",
     "restore": "shopdesk.terminal.restore",
     "doctor": "shopdesk.terminal.doctor",

@@ -1,0 +1,115 @@
+"""`shopdesk check`: what the bands say against the evidence, and whether the stock adds up."""
+
+from typing import TYPE_CHECKING
+
+import click
+
+from shopdesk.terminal.options import language_option
+from shopdesk.terminal.printing import print_json
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from sqlalchemy.orm import Session
+
+    from shopdesk.answering.label_check import CheckedLabel
+    from shopdesk.shelf.stock_check import Discrepancy
+    from shopdesk.wording.voice import Voice
+
+
+@click.command()
+@click.option("--yarn", metavar="SKU", help="Check this one yarn. Default: the whole shelf.")
+@click.option("--stock", is_flag=True, help="Check that all stock is the sum of its movements.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+@language_option
+@click.pass_context
+def check(
+    ctx: click.Context, yarn: str | None, stock: bool, as_json: bool, language: str | None
+) -> None:
+    """Check the labels: what the bands say against all the evidence, the worst first.
+
+    Each yarn's lines say what does not go together and what to measure next. With --stock the
+    movements are added up instead. The exit code is 1 if a band is contradicted or a stock is
+    not the sum of its movements, 2 if there is no such yarn.
+    """
+    from shopdesk.shelf.database import reading
+    from shopdesk.shelf.opening import opened_shop
+    from shopdesk.shelf.place import find_place
+    from shopdesk.shelf.settings import load_settings
+
+    with opened_shop(find_place(ctx.obj)) as engine, reading(engine) as session:
+        voice = load_settings(session).voice(language)
+        if stock:
+            _stock(ctx, session, as_json)
+            return
+        checked = _checked(session, yarn)
+    if as_json:
+        _print_json(checked, voice)
+    else:
+        _print_lines(checked, voice)
+    if any(one.contradicted for one in checked):
+        ctx.exit(1)
+
+
+def _checked(session: "Session", sku: str | None) -> "Sequence[CheckedLabel]":
+    from shopdesk.answering.label_check import check_label, check_labels
+    from shopdesk.shelf.loading import shelf_yarn, shelf_yarns
+    from shopdesk.terminal.boundary import Refused
+
+    if sku is None:
+        return check_labels(shelf_yarns(session, with_stock=False))
+    found = shelf_yarn(session, sku)
+    if found is None:
+        raise Refused(f"--yarn: there is no yarn {sku}; `shopdesk shelf find` finds them by name")
+    return (check_label(found),)
+
+
+def _print_json(checked: "Sequence[CheckedLabel]", voice: "Voice") -> None:
+    from shopdesk.answering.label_document import label_document
+    from shopdesk.wording.say import say
+
+    print_json({"yarns": [label_document(one, lambda s: say(s, voice)) for one in checked]})
+
+
+def _print_lines(checked: "Sequence[CheckedLabel]", voice: "Voice") -> None:
+    from shopdesk.wording.say import say
+
+    for one in checked:
+        if not one.findings:
+            continue
+        click.echo(f"{one.yarn.sku}  {one.yarn.name}")
+        for finding in one.findings:
+            click.echo(f"  - {say(finding.saying, voice)}")
+        for step in one.measure:
+            click.echo(f"  > {say(step.saying, voice)}")
+    wrong, clean = sum(o.contradicted for o in checked), sum(not o.findings for o in checked)
+    click.echo(f"{len(checked)} checked: {wrong} contradicted, {clean} with nothing to say.")
+
+
+def _stock(ctx: click.Context, session: "Session", as_json: bool) -> None:
+    from shopdesk.shelf.stock_check import discrepancies
+
+    found = list(discrepancies(session))
+    if as_json:
+        print_json({"discrepancies": [_discrepancy(one) for one in found]})
+    else:
+        for one in found:
+            click.echo(f"{one.where}: {one.on_hand} on hand, the movements make {one.moved}")
+        click.echo(
+            f"{len(found)} lots do not add up."
+            if found
+            else "Every stock is the sum of its movements."
+        )
+    if found:
+        ctx.exit(1)
+
+
+def _discrepancy(one: "Discrepancy") -> dict[str, object]:
+    return {
+        "sku": one.where.sku,
+        "colour": one.where.colour_code,
+        "lot": one.where.lot,
+        "branch": one.where.branch,
+        "on_hand": one.on_hand,
+        "moved": one.moved,
+    }
