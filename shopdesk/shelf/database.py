@@ -21,6 +21,8 @@ from shopdesk.shelf.faults import name_faults
 BUSY_SECONDS = 30
 WRITES = "shopdesk_writes"
 DRAFTS = "shopdesk_drafts"
+USUAL_KIB = 2000
+ROOMY_KIB = 32_768
 
 
 def open_shelf(url: str) -> Engine:
@@ -70,6 +72,24 @@ def writing(engine: Engine) -> Iterator[Session]:
     writer = engine.execution_options(**{WRITES: True})
     with Session(writer, expire_on_commit=False) as session, session.begin():
         yield session
+
+
+@contextmanager
+def roomy(session: Session) -> Iterator[None]:
+    """Lets SQLite keep more pages in memory while very many rows pass; else nothing changes."""
+    if session.get_bind().dialect.name != "sqlite":
+        yield
+        return
+    _keep_pages(session, ROOMY_KIB)
+    try:
+        yield
+    finally:
+        _keep_pages(session, USUAL_KIB)
+
+
+def _keep_pages(session: Session, kib: int) -> None:
+    for part in ("main", "temp"):
+        session.connection().exec_driver_sql(f"PRAGMA {part}.cache_size = -{kib}")
 
 
 def _reading_options(engine: Engine) -> dict[str, Any]:

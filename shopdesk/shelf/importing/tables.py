@@ -53,4 +53,4 @@ def read_table(path: Path) -> Table:
 
 def blank(cells: Sequence[str]) -> bool:
     """True if nothing is written in any cell."""
-    return not any(cell.strip() for cell in cells)
+    return not (cells and cells[0].strip()) and not any(cell.strip() for cell in cells)

@@ -1,0 +1,83 @@
+"""One line of a file: every cell read by its field, or every problem it has."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sqlalchemy.orm import Session
+
+from shopdesk.craft.refusals import Refused
+from shopdesk.shelf.importing.columns import Column
+from shopdesk.shelf.importing.fields import Values
+from shopdesk.shelf.importing.harmless import as_typed
+from shopdesk.shelf.importing.problems import LineRefused, shown
+from shopdesk.shelf.importing.reports import Tally
+from shopdesk.shelf.importing.workbooks import DATE_MARK
+from shopdesk.shelf.shelved import FIRST_BRANCH
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What holds for a whole file: the branch and the delivery of lines that do not say."""
+
+    branch: str = FIRST_BRANCH
+    delivery: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """What every kind of import works with. `number` is the import's own, None in a dry run."""
+
+    session: Session
+    columns: tuple[Column, ...]
+    tally: Tally
+    currency: str
+    wishes: Wishes
+    number: int | None
+
+    def heading(self, key: str) -> str:
+        """Returns the heading of the column that holds a field, or the field's own name."""
+        found = (c.heading for c in self.columns if c.field is not None and c.field.key == key)
+        return next(found, key)
+
+    def place(self, key: str) -> int | None:
+        """Returns the place of the column that holds a field, if there is one."""
+        return next(
+            (c.place for c in self.columns if c.field is not None and c.field.key == key), None
+        )
+
+    def refuse(self, line: int, key: str, value: str, wrong: str, right: str) -> None:
+        """Counts a line as refused for one reason."""
+        self.tally.refuse(LineRefused(line, self.heading(key), shown(value), wrong, right))
+
+    def refuse_line(self, line: int, wrong: str, right: str) -> None:
+        """Counts a line as refused for something that is not one cell's fault."""
+        self.tally.refuse(LineRefused(line, "", "", wrong, right))
+
+    def read(self, line: int, cells: Sequence[str]) -> Values | None:
+        """Returns the values of a line, or None after counting it as refused."""
+        values: dict[str, object] = {}
+        problems = []
+        for column in self.columns:
+            if column.field is None:
+                continue
+            text = as_typed(cells[column.place]) if column.place < len(cells) else ""
+            try:
+                values |= column.field.read(text, column.unit)
+            except Refused as refusal:
+                value = shown(text.removeprefix(DATE_MARK).strip())
+                problems.append(
+                    LineRefused(line, column.heading, value, refusal.wrong, refusal.right)
+                )
+        problems += _beyond(line, cells, len(self.columns))
+        if problems:
+            self.tally.refuse(*problems)
+            return None
+        return values
+
+
+def _beyond(line: int, cells: Sequence[str], width: int) -> list[LineRefused]:
+    extra = [cell for cell in cells[width:] if cell.strip()]
+    if not extra:
+        return []
+    wrong = f"the line has {len(cells)} cells under {width} headings"
+    return [LineRefused(line, "", shown(extra[0]), wrong, "look for a stray mark between cells")]

@@ -1,0 +1,194 @@
+"""Looks at a file against the shelf, or takes it in: a dry run and an import are one code.
+
+A dry run keeps nothing. An import is one transaction: every line that is not refused, or none.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from itertools import islice
+from pathlib import Path
+from typing import Protocol
+
+from sqlalchemy import Engine, func, select
+from sqlalchemy.orm import Session
+
+from shopdesk.shelf.columns import now
+from shopdesk.shelf.database import drafting, roomy, writing
+from shopdesk.shelf.importing.colours import ColourImport
+from shopdesk.shelf.importing.columns import Column, Said, columns_of, read_said
+from shopdesk.shelf.importing.deliveries import DeliveryImport
+from shopdesk.shelf.importing.fields import Field
+from shopdesk.shelf.importing.lines import Wishes, Work
+from shopdesk.shelf.importing.problems import FileRefused
+from shopdesk.shelf.importing.remembered import remember, remembered
+from shopdesk.shelf.importing.reports import Report, Tally
+from shopdesk.shelf.importing.stock import StockImport
+from shopdesk.shelf.importing.tables import Row, Table, blank, read_table
+from shopdesk.shelf.importing.yarns import YarnImport
+from shopdesk.shelf.models import ImportRun, StockMovement
+from shopdesk.shelf.settings import load_settings
+
+BATCH_BY_KIND = {"yarns": 250, "colours": 250, "stock": 5000, "deliveries": 5000}
+Progress = Callable[[int, int], None]
+"""Called with the lines done so far and the lines of the file."""
+
+
+class Importing(Protocol):
+    """What each kind of import does with the lines of its file."""
+
+    needed: tuple[str, ...]
+
+    def __init__(self, work: Work) -> None: ...
+
+    @staticmethod
+    def fields(currency: str) -> tuple[Field, ...]:
+        """Returns the fields that a file of this kind may have."""
+
+    def take(self, rows: list[Row]) -> None:
+        """Takes a batch of lines."""
+
+    def finish(self) -> None:
+        """Does what can only be done when all lines are there."""
+
+
+KINDS: Mapping[str, type[Importing]] = {
+    "yarns": YarnImport,
+    "colours": ColourImport,
+    "stock": StockImport,
+    "deliveries": DeliveryImport,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A file to import: where it lies, the name to call it by, its kind, and what is said of it.
+
+    `said` maps the shop's own headings to fields' keys, beside those that are remembered.
+    """
+
+    path: Path
+    name: str
+    kind: str
+    said: Said = field(default_factory=dict)
+    wishes: Wishes = field(default_factory=Wishes)
+
+
+class LinesRefused(RuntimeError):
+    """An import was not made since lines were refused; `report` says which and why."""
+
+    def __init__(self, report: Report) -> None:
+        super().__init__(f"{report.refused} lines are refused; nothing was imported")
+        self.report = report
+
+
+def dry_run(engine: Engine, source: Source, progress: Progress | None = None) -> Report:
+    """Returns what importing the file would do; changes nothing. Raises FileRefused."""
+    with drafting(engine) as session:
+        return _run(session, source, None, progress)
+
+
+def import_file(
+    engine: Engine,
+    source: Source,
+    *,
+    without_refused: bool = False,
+    request_key: str | None = None,
+    progress: Progress | None = None,
+) -> Report:
+    """Takes the file in, in one transaction, and returns what was done.
+
+    Raises FileRefused; and LinesRefused, with nothing changed, if a line is refused, unless
+    `without_refused` leaves such lines out.
+    """
+    with writing(engine) as session:
+        number = _begin(session, source, request_key)
+        report = _run(session, source, number, progress)
+        if report.refused and not without_refused:
+            raise LinesRefused(report)
+        if source.said:
+            remember(session, source.kind, source.said)
+        _end(session, number, report)
+        return report
+
+
+def fields_of(kind: str, currency: str) -> tuple[Field, ...]:
+    """Returns the fields that a file of this kind may have."""
+    return KINDS[kind].fields(currency)
+
+
+def _run(session: Session, source: Source, number: int | None, progress: Progress | None) -> Report:
+    table = read_table(source.path)
+    currency = load_settings(session).currency
+    kind = KINDS[source.kind]
+    columns = _columns(session, source, table, kind, currency)
+    tally = Tally()
+    work = Work(session, columns, tally, currency, source.wishes, number)
+    with roomy(session):
+        importing = kind(work)
+        for batch in _batches(table, BATCH_BY_KIND[source.kind]):
+            importing.take([row for row in batch if (row[1] and row[1][0]) or not blank(row[1])])
+            if progress is not None:
+                progress(batch[-1][0], table.lines)
+        importing.finish()
+    return _report(source, table, work)
+
+
+def _columns(
+    session: Session, source: Source, table: Table, kind: type[Importing], currency: str
+) -> tuple[Column, ...]:
+    fields = kind.fields(currency)
+    said = read_said(source.said.items(), fields)
+    columns = columns_of(table.headings, fields, remembered(session, source.kind) | said)
+    held = {column.field.key for column in columns if column.field is not None}
+    missing = [key for key in kind.needed if key not in held]
+    if missing:
+        listed = ", ".join(f"'{heading[:40]}'" for heading in table.headings[:20])
+        raise FileRefused(
+            f"no column holds {' or '.join(missing)}; the headings are {listed}",
+            "say which heading it is",
+        )
+    return columns
+
+
+def _batches(table: Table, size: int) -> Iterator[list[Row]]:
+    while batch := list(islice(table.rows, size)):
+        yield batch
+
+
+def _report(source: Source, table: Table, work: Work) -> Report:
+    tally = work.tally
+    return Report(
+        kind=source.kind,
+        file_name=source.name,
+        read_as=table.read_as,
+        columns=tuple((c.heading, c.field.key if c.field else None) for c in work.columns),
+        new=tally.new,
+        changed=tally.changed,
+        unchanged=tally.unchanged,
+        refused=tally.refused,
+        changes=tuple(tally.changes),
+        refusals=tuple(sorted(tally.refusals, key=lambda refusal: refusal.line)),
+        number=work.number,
+    )
+
+
+def _begin(session: Session, source: Source, request_key: str | None) -> int:
+    run = ImportRun(
+        kind=source.kind, file_name=source.name[-200:], at=now(), made=0, changed=0, unchanged=0,
+        first_movement=_last_movement(session), request_key=request_key,
+    )  # fmt: skip
+    session.add(run)
+    session.flush()
+    number = run.id
+    session.expunge(run)
+    return number
+
+
+def _end(session: Session, number: int, report: Report) -> None:
+    run = session.get_one(ImportRun, number)
+    run.made, run.changed, run.unchanged = report.new, report.changed, report.unchanged
+    run.first_movement, run.last_movement = (run.first_movement or 0) + 1, _last_movement(session)
+
+
+def _last_movement(session: Session) -> int:
+    return session.scalar(select(func.max(StockMovement.id))) or 0
