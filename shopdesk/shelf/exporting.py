@@ -3,7 +3,6 @@
 import csv
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import chain
-from typing import TextIO
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session, selectinload
@@ -20,22 +19,12 @@ _BATCH = 500
 _HEADINGS = {"price_minor": "price"}
 
 
-def export(session: Session, kind: str, file: TextIO) -> int:
-    """Writes one kind of table as CSV to a file opened with newline=''; returns its lines.
-
-    Kinds are those of EXPORTS. Nothing in a cell is run as a formula by a spreadsheet; the
-    import takes what keeps it from that away again.
-    """
-    lines = csv_lines(session, kind)
-    file.write(next(lines))
-    number = 0
-    for number, line in enumerate(lines, 1):
-        file.write(line)
-    return number
-
-
 def csv_lines(session: Session, kind: str) -> Iterator[str]:
-    """Yields the same file line by line, its headings first."""
+    """Yields a table of a kind of EXPORTS as CSV line by line, its headings first.
+
+    Nothing in a cell is run as a formula by a spreadsheet; the import takes what keeps it from
+    that away again.
+    """
     headings, rows = EXPORTS[kind](session)
     writer = csv.writer(_Echo(), lineterminator="\r\n")
     for row in chain([headings], rows):
@@ -76,7 +65,7 @@ def _colours(session: Session) -> tuple[Line, Iterator[Line]]:
     )
 
     def rows() -> Iterator[Line]:
-        for sku, colour in session.execute(wanted).tuples():
+        for sku, colour in session.execute(wanted):
             values = colour_values(colour)
             yield [sku, colour.code, *(written(name, values[name], "") for name in COLOUR_VALUES)]
 
@@ -95,7 +84,7 @@ def _stock(session: Session) -> tuple[Line, Iterator[Line]]:
     )
 
     def rows() -> Iterator[Line]:
-        for sku, colour, lot, on_hand, branch in session.execute(wanted).tuples():
+        for sku, colour, lot, on_hand, branch in session.execute(wanted):
             yield sku, colour, lot, str(on_hand), branch
 
     return ("sku", "colour", "lot", "skeins", "branch"), rows()

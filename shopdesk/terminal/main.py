@@ -1,18 +1,22 @@
 """The command `shopdesk`: its verbs, each loaded only when it is asked for."""
 
 from importlib import import_module
+from keyword import iskeyword
 
 import click
 
 from shopdesk import __version__
 from shopdesk.terminal.boundary import clear_errors
 
-# The order is that of the help. A verb's module holds a command of the same name.
+# The order is that of the help. A verb's module holds a command of the same name;
+# one that Python keeps for itself has a '_' behind it.
 VERBS = {
     "serve": "shopdesk.terminal.serve",
     "read": "shopdesk.terminal.read",
     "answer": "shopdesk.terminal.answer",
     "slip": "shopdesk.terminal.slip",
+    "import": "shopdesk.terminal.import_",
+    "export": "shopdesk.terminal.export",
     "schema": "shopdesk.terminal.schema",
     "check": "shopdesk.terminal.check",
     "backup": "shopdesk.terminal.backup",
@@ -32,7 +36,8 @@ class Verbs(click.Group):
         """Returns the verb's command, or None if there is no such verb."""
         if cmd_name not in VERBS:
             return None
-        command: click.Command = getattr(import_module(VERBS[cmd_name]), cmd_name)
+        name = f"{cmd_name}_" if iskeyword(cmd_name) else cmd_name
+        command: click.Command = getattr(import_module(VERBS[cmd_name]), name)
         return command
 
     def invoke(self, ctx: click.Context) -> object:

@@ -149,7 +149,7 @@ _BRANCHES = select(Branch.code, Branch.id).order_by(Branch.id)
 def _colours(work: Work) -> dict[str, dict[str, int]]:
     """Returns the key of every colour by article number and code: one row for each yarn."""
     found = {}
-    for sku, colours in work.session.execute(text(_COLOURS[_is_sqlite(work)])).tuples():
+    for sku, colours in work.session.execute(text(_COLOURS[_is_sqlite(work)])):
         found[sku] = json.loads(colours)
     return found
 

@@ -119,7 +119,7 @@ def _undo_stock(session: Session, run: ImportRun) -> None:
     else:
         session.execute(_BACK_OF_DELIVERY, {"number": run.id})
     session.execute(_INDEX)
-    gone = [str(names(session, *row)) for row in session.execute(_TOO_FEW).tuples().all()]
+    gone = [str(names(session, *row)) for row in session.execute(_TOO_FEW).all()]
     if gone:
         raise UndoRefused(
             f"skeins that import {run.id} brought are gone already: {', '.join(gone)}",
