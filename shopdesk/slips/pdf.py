@@ -85,9 +85,9 @@ class _Slip(BaseDocTemplate):
         super().__init__(
             self._buffer,
             pagesize=(width, height),
-            title=words.document_title,
-            author=words.head.shop,
-            subject=words.title,
+            title=drawn(words.document_title),
+            author=drawn(words.head.shop),
+            subject=drawn(words.title),
             creator="Shopdesk",
             lang=words.language,
             displayDocTitle=1,

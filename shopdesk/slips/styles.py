@@ -98,7 +98,8 @@ def styles_for(paper: Paper, scale: float = 1.0) -> Styles:
     """Returns the styles of a paper, with all sizes times `scale`."""
     ink, quiet = (BLACK, BLACK) if paper.is_roll else (INK, QUIET)
     body = paper.body_pt * scale
-    styles = {name: _style(name, look, body, ink, quiet) for name, look in _LOOKS.items()}
+    looks = _LOOKS if paper.text_mm >= WIDE_MM else _LOOKS | {"figure": _Look(1.5, bold=True)}
+    styles = {name: _style(name, look, body, ink, quiet) for name, look in looks.items()}
     styles["price"].leftIndent = QUIET_MODULES * MODULE_MM * mm
     rule, card = (BLACK, None) if paper.is_roll else (RULE, CARD)
     return Styles(paper=paper, ink=ink, quiet=quiet, rule=rule, card=card, **styles)

@@ -5,6 +5,8 @@ from io import BytesIO
 from pathlib import Path
 
 import pytest
+from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from shopdesk.slips.content import CautionNote, SlipContent
@@ -13,9 +15,10 @@ from shopdesk.slips.papers import Paper, paper_named, papers
 from shopdesk.slips.pdf import draw_pdf
 from shopdesk.slips.speaking import speak
 from shopdesk.wording.voice import Voice
-from tests.slip_factories import A_GTIN, a_caution, a_content, a_shop
+from tests.slip_factories import A_GTIN, a_caution, a_content, a_shop, plain
 from tests.slip_reading import (
     POINTS_PER_MM,
+    Word,
     decoded,
     page_sizes_mm,
     qpdf_complaints,
@@ -41,6 +44,7 @@ def a_crowded_content() -> SlipContent:
     notes = [CautionNote(a_caution(code, where=LONG[:60]), told=True) for code in codes]
     return replace(
         content,
+        swatch=replace(content.swatch, stitches=100 / 4.62, rows=100 / 3.39),
         title=LONG[:80],
         yarn=LONG,
         lines=(line,) * 10,
@@ -79,31 +83,88 @@ def test_bar_codes_are_read_from_the_printed_page(paper: Paper, kind: str, tmp_p
         assert decoded(data, dpi, tmp_path) == [A_GTIN] * len(CONTENTS[kind]().lines)
 
 
-@every_paper
-@every_language
-@every_content
-def test_nothing_overlaps_or_leaves_the_printable_width(
-    paper: Paper, language: str, kind: str
-) -> None:
-    words = words_with_boxes(printed(paper, language, kind))
-    assert words
+def faults_of_layout(data: bytes, paper: Paper) -> list[object]:
+    """Returns the words that leave the printable width or the page, or lie on one another."""
+    words = words_with_boxes(data)
+    heights = [height * POINTS_PER_MM for _, height in page_sizes_mm(data)]
     left = paper.side_mm * POINTS_PER_MM - 0.5
     right = (paper.width_mm - paper.side_mm) * POINTS_PER_MM + 0.5
-    assert [word for word in words if word.left < left or word.right > right] == []
+    faults: list[object] = [word for word in words if word.left < left or word.right > right]
+    faults += [word for word in words if word.top < 0 or word.bottom > heights[word.page - 1]]
     by_top = sorted(words, key=lambda word: (word.page, word.top))
     for number, word in enumerate(by_top):
         near = by_top[number + 1 : number + 40]
-        assert [other for other in near if word.overlaps(other)] == [], word
+        faults += [(word, other) for other in near if word.overlaps(other)]
+    return faults
+
+
+def test_faults_of_layout_are_found() -> None:
+    paper = paper_named("A5")
+    data = printed(paper)
+    assert faults_of_layout(data, replace(paper, side_mm=40)) != []
+    word = Word(1, "x", 0, 0, 10, 10)
+    assert word.overlaps(replace(word, left=9, right=19))
+    assert not word.overlaps(replace(word, left=10, right=19))
+    assert not word.overlaps(replace(word, page=2))
 
 
 @every_paper
+@every_language
 @every_content
-def test_all_words_lie_on_the_page(paper: Paper, kind: str) -> None:
-    data = printed(paper, kind=kind)
-    heights = [height * POINTS_PER_MM for _, height in page_sizes_mm(data)]
-    for word in words_with_boxes(data):
-        assert word.top >= 0
-        assert word.bottom <= heights[word.page - 1]
+def test_nothing_overlaps_or_leaves_the_page(paper: Paper, language: str, kind: str) -> None:
+    data = printed(paper, language, kind)
+    assert words_with_boxes(data)
+    assert faults_of_layout(data, paper) == []
+
+
+NAMES = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=90)
+
+
+@settings(max_examples=25, phases=(Phase.explicit, Phase.reuse, Phase.generate))
+@given(
+    st.sampled_from(PAPERS),
+    st.sampled_from(LANGUAGES),
+    NAMES,
+    NAMES,
+    st.integers(1, 10),
+    st.integers(0, 14),
+)
+def test_whatever_the_names_nothing_overlaps(
+    paper: Paper, language: str, name: str, other: str, lines: int, cautions: int
+) -> None:
+    content = a_content(title=name, yarn=other, customer_name=other, shop=a_shop(name=name))
+    line = replace(content.lines[0], yarn=name, colour=other, part=name)
+    note = CautionNote(a_caution(text=plain(f"{name} {other}")), told=True)
+    content = replace(content, lines=(line,) * lines, cautions=(note,) * cautions)
+    assert faults_of_layout(draw_pdf(content, paper, Voice(language)), paper) == []
+
+
+HOSTILE = {
+    "<img src=x onerror=alert(1)>": "<img src=x onerror=alert(1)>",
+    "</para><b>x</b>": "</para><b>x</b>",
+    "a & b &amp; c": "a & b &amp; c",
+    "nul\x00bell\x07": "nul[U+0000]bell[U+0007]",
+    "\u202egnp.exe": "[U+202E]gnp.exe",
+    "wool 🧶 毛": "wool [U+1F9F6] [U+6BDB]",
+    "lone \ud800": "lone [U+D800]",
+    "שלום": "[U+05E9][U+05DC][U+05D5][U+05DD]",
+}
+
+
+@every_paper
+@pytest.mark.parametrize("value", HOSTILE)
+def test_values_are_printed_as_text(paper: Paper, value: str) -> None:
+    content = a_content(
+        title=value,
+        yarn=value,
+        customer_name=value,
+        shop=a_shop(name=value, address=(value,), return_wording=value),
+        unknown=(plain(value),),
+    )
+    line = replace(content.lines[0], yarn=value, colour=value)
+    content = replace(content, lines=(line, replace(line, part=value)))
+    text = squeezed(text_by_pdftotext(draw_pdf(content, paper, Voice())))
+    assert text.count(squeezed(HOSTILE[value])) >= 7
 
 
 @every_paper

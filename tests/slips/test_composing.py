@@ -1,0 +1,200 @@
+"""From the answer and the choice to the slip: counts, spare, price, cautions, warnings."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from shopdesk.answering.answer import Companion, Group, LotPick
+from shopdesk.answering.choice import Choice, ChosenLot, ChosenPart
+from shopdesk.craft.figures import Basis, Figure
+from shopdesk.slips import composing
+from shopdesk.slips.composing import CautionsNotTold, compose
+from shopdesk.slips.content import SlipContent
+from shopdesk.slips.slip_lines import ChoiceRefused
+from shopdesk.wording.catalog import text_of
+from shopdesk.wording.say import english
+from tests.factories import a_label, a_yarn
+from tests.slip_factories import (
+    A_GTIN,
+    a_candidate,
+    a_care_view,
+    a_caution,
+    a_choice,
+    a_colour,
+    a_need,
+    a_price,
+    a_pullover_ask,
+    a_shelf_yarn,
+    a_shop,
+    a_stamp,
+    an_amount,
+    an_answer,
+    plain,
+)
+
+
+def composed(choice: Choice | None = None, **facts: Any) -> SlipContent:
+    answer = facts.pop("answer", None) or an_answer(a_candidate(**facts))
+    shelf = {"T-1": a_shelf_yarn(), "L-1": a_yarn("L-1", label=a_label(grams=25))}
+    return compose(a_pullover_ask(), answer, choice or a_choice(), shelf, a_shop(), a_stamp())
+
+
+def test_a_line_has_all_that_the_till_needs() -> None:
+    (line,) = composed().lines
+    assert (line.yarn, line.colour, line.skeins) == ("Meadow DK", "Moss 14", 5)
+    assert [(lot.lot, lot.skeins) for lot in line.lots] == [("M2231", 5)]
+    assert (line.length_m, line.mass_g) == (1150, 500)
+    assert (line.spare_m, line.spare_g) == (50, 22)
+    assert (line.each, line.total) == (Decimal("8.50"), Decimal("42.50"))
+    assert line.gtin == A_GTIN
+
+
+@pytest.mark.parametrize(("skeins", "spare_m", "spare_g"), [(6, 280, 122), (4, -180, -78)])
+def test_taking_more_or_fewer_moves_the_spare(skeins: int, spare_m: float, spare_g: float) -> None:
+    (line,) = composed(a_choice(skeins)).lines
+    assert (line.spare_m, line.spare_g) == (spare_m, spare_g)
+    assert line.total == Decimal("8.50") * skeins
+
+
+def test_lots_that_are_split_bring_their_advice() -> None:
+    advice = (plain("Alternate two rows of each lot."),)
+    colour = a_colour(advice=advice, picks=(LotPick("A", 3, 0), LotPick("B", 2, 1)))
+    split = Choice("T-1", (ChosenPart("main", "14", (ChosenLot("A", 3), ChosenLot("B", 2))),))
+    assert advice[0] in composed(split, colours=(colour,)).lines[0].notes
+    one = Choice("T-1", (ChosenPart("main", "14", (ChosenLot("A", 5),)),))
+    assert advice[0] not in composed(one, colours=(colour,)).lines[0].notes
+
+
+def notes(need: Any) -> str:
+    amounts = (an_amount(need=need),)
+    return " ".join(english(note) for note in composed(amounts=amounts).lines[0].notes)
+
+
+def test_the_count_is_explained() -> None:
+    assert "1000 m and 10% allowance make 1100 m" in notes(a_need())
+    ranged = replace(a_need(low_m=900), why=())
+    assert "takes 900 m to 1000 m" in notes(ranged)
+
+
+def test_own_yarn_is_taken_off_after_the_allowance() -> None:
+    own = replace(a_need(), own_m=200.0, plan_m=900.0)
+    assert "make 1100 m. You have 200 m of it already, so 900 m are to be bought." in notes(own)
+
+
+def test_an_estimate_is_called_one() -> None:
+    figure = Figure(900, 800, 1000, Basis.ESTIMATE)
+    assert "Our estimate" in notes(replace(a_need(), pattern_m=figure))
+
+
+def test_an_unknown_need_says_so() -> None:
+    unknown = replace(a_need(), pattern_m=None, plan_m=None, why=(plain("No amount given."),))
+    amount = an_amount(skeins=None, need=unknown, spare_m=None, spare_g=None)
+    (line,) = composed(amounts=(amount,)).lines
+    words = " ".join(english(note) for note in line.notes)
+    assert "is not known; this count is your choice" in words
+    assert "No amount given." in words
+    assert line.spare_m is None
+
+
+@pytest.mark.parametrize(
+    "choice",
+    [
+        replace(a_choice(), sku="none"),
+        replace(a_choice(), parts=()),
+        Choice("T-1", (ChosenPart("sleeves", "14", (ChosenLot("A", 1),)),)),
+        Choice("T-1", (ChosenPart("main", "99", (ChosenLot("A", 1),)),)),
+        Choice("T-1", (ChosenPart("main", "14", ()),)),
+        Choice("T-1", (ChosenPart("main", "14", (ChosenLot("A", 0),)),)),
+        Choice("T-1", (ChosenPart("main", "14", (ChosenLot("A", 4), ChosenLot("B", -1))),)),
+    ],
+)
+def test_a_choice_that_does_not_fit_is_refused_in_words(choice: Choice) -> None:
+    with pytest.raises(ChoiceRefused) as refusal:
+        composed(choice)
+    assert refusal.value.wrong
+    assert refusal.value.right
+
+
+def test_flagged_cautions_must_be_told_and_others_need_not() -> None:
+    cautions = (a_caution("sleep", flag=True), a_caution("hat off", flag=True), a_caution())
+    with pytest.raises(CautionsNotTold) as refusal:
+        composed(a_choice(told=("sleep",)), cautions=cautions)
+    assert [caution.code for caution in refusal.value.cautions] == ["hat off"]
+    content = composed(a_choice(told=("sleep", "hat off")), cautions=cautions)
+    assert [note.told for note in content.cautions] == [True, True, False]
+
+
+def test_a_caution_of_yarn_and_answer_stands_once() -> None:
+    answer = an_answer(a_candidate(cautions=(a_caution(),)), cautions=(a_caution(),))
+    assert len(composed(answer=answer).cautions) == 1
+
+
+@pytest.mark.parametrize("group", Group)
+def test_where_the_yarn_stands_is_said(group: Group) -> None:
+    first = english(composed(group=group).standing[0])
+    assert ("do not recommend" in first) == (group is Group.NOT_FOR_THIS)
+
+
+def test_change_and_deciding_reason_follow() -> None:
+    content = composed(change=plain("Take 3.5 mm."), reasons=(plain("Because."), plain("Also.")))
+    assert content.standing[1:] == (plain("Take 3.5 mm."), plain("Because."))
+    assert plain("Also.") in content.differences
+    assert plain("Because.") not in content.differences
+
+
+def test_what_is_the_same_is_no_difference() -> None:
+    for code in composing.THE_SAME | composing.SAID_ELSEWHERE:
+        assert text_of(code, "en")
+
+
+def test_differences_stand_once() -> None:
+    again = plain("It felts.")
+    care = a_care_view(differences=(again,), changes=(again,))
+    content = composed(reasons=(plain("x"), again), care=care)
+    assert content.differences.count(again) == 1
+
+
+def test_a_second_strand_has_its_own_line() -> None:
+    second = Companion("L-1", "Mist", 3, a_price("4.20"))
+    lines = composed(companion=second).lines
+    assert [(line.yarn, line.skeins, line.total) for line in lines] == [
+        ("Meadow DK", 5, Decimal("42.50")),
+        ("Mist", 3, Decimal("12.60")),
+    ]
+    assert composed(companion=second).total == Decimal("55.10")
+
+
+@pytest.mark.parametrize(
+    ("gtin", "printed", "code"),
+    [
+        (A_GTIN, True, "slip.warn_in_store"),
+        ("4006381333931", True, None),
+        ("4006381333932", False, "slip.warn_not_printed"),
+        ("not a number", False, "slip.warn_not_printed"),
+        (None, False, "slip.warn_no_barcode"),
+    ],
+)
+def test_bar_codes_are_checked_and_warned_of(
+    gtin: str | None, printed: bool, code: str | None
+) -> None:
+    content = composed(colours=(a_colour(gtin=gtin),))
+    assert bool(content.lines[0].gtin) is printed
+    assert [warning.code for warning in content.warnings] == ([code] if code else [])
+
+
+def test_hold_and_unknown_are_kept() -> None:
+    answer = an_answer(unknown=(plain("x"),))
+    content = compose(
+        a_pullover_ask(),
+        answer,
+        a_choice(),
+        {"T-1": a_shelf_yarn()},
+        a_shop(),
+        a_stamp(),
+        held_until=date(2026, 12, 9),
+    )
+    assert content.held_until == date(2026, 12, 9)
+    assert content.unknown == (plain("x"),)
