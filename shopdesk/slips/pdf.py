@@ -23,6 +23,7 @@ LONGEST_ROLL_MM = 5000.0
 """A page of a PDF is at most 14,400 points (5,080 mm) long in common readers."""
 SMALLER = (1.0, 0.95, 0.9, 0.86)
 """How far the letters of a sheet may shrink, step by step, to keep the slip on one page."""
+LEAST_OF_MANY = 2
 _drawing = Lock()
 
 
@@ -47,7 +48,7 @@ def _on_roll(words: SlipWords, styles: Styles) -> bytes:
 
 
 def _on_sheets(words: SlipWords, paper: Paper) -> bytes:
-    """On one page if letters that are still readable allow it, else on as many as it takes."""
+    """On one page if letters that are still readable allow it."""
     height = (paper.height_mm or 0.0) * mm
     room = height - (paper.top_mm + paper.foot_mm) * mm
     full = 0.0
@@ -60,8 +61,21 @@ def _on_sheets(words: SlipWords, paper: Paper) -> bytes:
         if needed <= room:
             return _Slip(words, styles, height).drawn(flowables)
         full = full or needed
-    styles = styles_for(paper)
-    return _Slip(words, styles, height).drawn(story(words, styles))
+    return _on_many(words, paper, height)
+
+
+def _on_many(words: SlipWords, paper: Paper, height: float) -> bytes:
+    """On several pages: in full size, or in the largest size that saves a page."""
+    best, fewest = b"", 0
+    for scale in SMALLER:
+        styles = styles_for(paper, scale)
+        slip = _Slip(words, styles, height)
+        data = slip.drawn(story(words, styles))
+        if not best or slip.page < fewest:
+            best, fewest = data, slip.page
+        if fewest <= LEAST_OF_MANY:
+            break
+    return best
 
 
 def height_of(flowables: Sequence[Flowable], styles: Styles) -> float:

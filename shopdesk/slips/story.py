@@ -32,6 +32,7 @@ GUTTER = 4 * mm
 BARS_MM = 44.0
 CARD_PADDING = 2.4 * mm
 NO_BREAK = "\u00a0"
+LONGEST_UNBROKEN = 18
 WIDE_SPACE = "\u00a0\u00a0\u00a0\u00a0 "
 WIDE_DOT = "\u00a0 \u00b7\u00a0 "
 THREE_ABREAST_MM = 75.0
@@ -83,8 +84,8 @@ class _Story:
         head = self.words.head
         runs: list[str | Run] = []
         for one in (*head.stamp, *head.customer):
-            name = one.name.replace(" ", NO_BREAK)
-            runs += [WIDE_SPACE if runs else "", f"{name}{NO_BREAK}", Run(one.value, bold=True)]
+            name, value = _unbroken(one.name), _unbroken(one.value)
+            runs += [WIDE_SPACE if runs else "", f"{name}{NO_BREAK}", Run(value, bold=True)]
         return paragraph(self.styles.body, *runs)
 
     def _title(self) -> Iterator[Flowable]:
@@ -225,7 +226,7 @@ class _Story:
             ]
             for figure in figures
         ]
-        value = styles.figure.fontSize * 5
+        value = styles.figure.fontSize * 6
         look = TableStyle(
             [*FLUSH, ("VALIGN", (0, 0), (-1, -1), "MIDDLE"), ("BOTTOMPADDING", (0, 0), (-1, -1), 3)]
         )
@@ -244,6 +245,11 @@ class _Story:
         kind = Run(f"{caution.kind}.", bold=True)
         told = f" {caution.told}" if caution.told else ""
         return paragraph(self.styles.body, kind, f" {caution.said}{told}")
+
+
+def _unbroken(words: str) -> str:
+    """Short words that are read as one, such as a date, stay on one line."""
+    return words.replace(" ", NO_BREAK) if len(words) <= LONGEST_UNBROKEN else words
 
 
 def _text(text: str, style: ParagraphStyle) -> Text:

@@ -9,6 +9,7 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
+from shopdesk.slips.barcodes import barcode
 from shopdesk.slips.content import CautionNote, SlipContent
 from shopdesk.slips.fonts import drawn
 from shopdesk.slips.papers import Paper, paper_named, papers
@@ -232,3 +233,14 @@ def test_every_font_is_embedded(paper: Paper) -> None:
         for font in fonts.values():
             found = font.get_object()
             assert "/FontFile2" in found["/FontDescriptor"], found["/BaseFont"]
+
+
+@pytest.mark.parametrize("number", ["96385074", "036000291452", "04006381333931"])
+@pytest.mark.parametrize("key", ["A5", "roll-58"])
+def test_every_kind_of_number_is_read_back(number: str, key: str, tmp_path: Path) -> None:
+    content = a_content()
+    line = replace(content.lines[0], gtin=barcode(number).digits)
+    data = draw_pdf(replace(content, lines=(line,)), paper_named(key), Voice())
+    for dpi in (203, 300):
+        (found,) = decoded(data, dpi, tmp_path)
+        assert found.zfill(14) == number.zfill(14)
