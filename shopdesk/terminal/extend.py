@@ -1,0 +1,23 @@
+"""`shopdesk extend`: skeins put by until another day."""
+
+import click
+
+from shopdesk.terminal.visiting import json_option, staff_option
+
+
+@click.command()
+@click.argument("hold", type=int)
+@click.option("--until", metavar="DAY", required=True, help="The new last day, as 2026-12-09.")
+@staff_option
+@json_option
+@click.pass_obj
+def extend(data: str | None, hold: int, until: str, staff: str, as_json: bool) -> None:
+    """Put the skeins by until another day; also after they ran out, while they are still free."""
+    from shopdesk.terminal.visiting import day_written, shop_to_write, show_holds
+    from shopdesk.visits.holds import extend as extend_hold
+
+    day = day_written(until, "--until")
+    assert day is not None
+    with shop_to_write(data) as session:
+        done = extend_hold(session, hold, day, staff)
+    show_holds((done,), as_json)

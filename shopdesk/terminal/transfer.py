@@ -1,0 +1,34 @@
+"""`shopdesk transfer`: skeins from one branch to another."""
+
+import click
+
+from shopdesk.terminal.visiting import json_option, staff_option
+
+
+@click.command()
+@click.argument("sku")
+@click.option("--colour", required=True, help="The colour's code.")
+@click.option("--lot", help="The dye lot; left out for a yarn without lots.")
+@click.option("--skeins", type=int, required=True, help="How many skeins.")
+@click.option("--from", "origin", default="main", show_default=True, help="The branch they leave.")
+@click.option("--to", "target", required=True, help="The branch they go to.")
+@staff_option
+@json_option
+@click.pass_obj
+def transfer(
+    data: str | None, /, sku: str, colour: str, lot: str | None, skeins: int, origin: str,
+    target: str, staff: str, as_json: bool,
+) -> None:  # fmt: skip
+    """Move skeins that are free to another branch; what is put by stays."""
+    from shopdesk.shelf.shelved import Shelved
+    from shopdesk.terminal.printing import print_json
+    from shopdesk.terminal.visiting import shop_to_write, where_document
+    from shopdesk.visits.branches import Transfer, send
+
+    where = Shelved(sku, colour, lot, origin)
+    with shop_to_write(data) as session:
+        free = send(session, Transfer(where, target, skeins, staff))
+    if as_json:
+        print_json({**where_document(where), "free": free, "sent": skeins, "to": target})
+        return
+    click.echo(f"{skeins} x {where} sent to {target}; {free} are free here")

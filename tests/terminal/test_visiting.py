@@ -1,0 +1,126 @@
+"""The verbs of a customer's visit: exit codes, JSON, and no name in sight."""
+
+import json
+import shutil
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from shopdesk.shelf.database import open_shelf, writing
+from shopdesk.shelf.settings import ShopSettings, save_settings
+from shopdesk.terminal.main import main
+from tests.visits.slips_at_counter import a_slip, stock_shelf
+
+LOT = ("T-1", "--colour", "14", "--lot", "M2231")
+ADA = b"Ada Lambswell\n01632 960111\n"
+
+
+@pytest.fixture
+def shop(tmp_path: Path, empty_shelf_file: Path) -> Path:
+    """The data folder of a shop with two lots and slip 1."""
+    folder = tmp_path / "here"
+    folder.mkdir()
+    shutil.copy(empty_shelf_file, folder / "shopdesk.sqlite3")
+    engine = open_shelf(f"sqlite:///{folder / 'shopdesk.sqlite3'}")
+    stock_shelf(engine)
+    with writing(engine) as session:
+        save_settings(session, ShopSettings(return_days=365))
+    a_slip(engine)
+    engine.dispose()
+    return folder
+
+
+def run(shop: Path, *words: str, given: bytes = b"") -> Result:
+    return CliRunner().invoke(main, ["--data", str(shop), *words], input=given)
+
+
+def said(shop: Path, *words: str, given: bytes = b"") -> Any:
+    """Runs a verb that must succeed, and returns the JSON it prints."""
+    done = run(shop, *words, "--json", given=given)
+    assert done.exit_code == 0, done.stderr
+    return json.loads(done.stdout)
+
+
+def refused(shop: Path, *words: str) -> str:
+    done = run(shop, *words)
+    assert (done.exit_code, done.stdout) == (2, "")
+    return done.stderr
+
+
+def free(shop: Path) -> int:
+    return int(said(shop, "onemore", *LOT)["found"][0]["same_lot"][0]["free"])
+
+
+def test_hold_extend_collect_and_release(shop: Path) -> None:
+    (first,) = said(shop, "hold", *LOT, "--skeins", "4", "--customer", given=ADA)["holds"]
+    assert (first["state"], first["skeins"], first["lot"]) == ("held", 4, "M2231")
+    (second,) = said(shop, "hold", "--slip", "1")["holds"]
+    assert (second["skeins"], second["slip"]) == (5, 1)
+    assert free(shop) == 11
+    said(shop, "release", str(second["hold"]))
+    assert [one["hold"] for one in said(shop, "hold", "--list")["holds"]] == [first["hold"]]
+    for _ in range(2):
+        assert said(shop, "collect", str(first["hold"]))["holds"][0]["state"] == "collected"
+    assert free(shop) == 16
+    until = date.today().isoformat()
+    assert "was collected" in refused(shop, "extend", str(first["hold"]), "--until", until)
+
+
+def test_what_cannot_be_is_one_line_and_exit_code_2(shop: Path) -> None:
+    assert "more than the 20 that are free" in refused(shop, "hold", *LOT, "--skeins", "21")
+    assert "nothing to put by" in refused(shop, "hold")
+    assert "is no day" in refused(shop, "hold", *LOT, "--skeins", "1", "--until", "soon")
+    assert "there is no hold 9" in refused(shop, "collect", "9")
+    assert "there is no slip 9" in refused(shop, "onemore", "--slip", "9")
+    assert "does not check" in refused(shop, "onemore", "--barcode", "4006381333932")
+    assert "there is no branch 'south'" in refused(
+        shop, "transfer", *LOT, "--skeins", "1", "--to", "south"
+    )
+    assert "is no code" in refused(shop, "branch", "North Street")
+    assert "nothing is left over" in refused(shop, "leftover")
+
+
+def test_one_more_by_slip_tells_where_and_how(shop: Path) -> None:
+    (found,) = said(shop, "onemore", "--slip", "1", "--language", "de")["found"]
+    assert found["advice"] == ["20 Knäuel derselben Partie sind hier frei."]
+    assert [place["lot"] for place in found["other_lots"]] == ["M2240"]
+
+
+def test_left_over_comes_back_and_a_part_ball_is_weighed(shop: Path) -> None:
+    lot = ("--colour", "14", "--lot", "M2231")
+    view = said(shop, "leftover", "--slip", "1", *lot, "--skeins", "2")
+    assert view["lots"][0]["came_back"] == 2
+    assert free(shop) == 22
+    # 100 g of 230 m: 40 g hold 92 m, by proportion.
+    ball = said(shop, "leftover", "--sku", "T-1", "--grams", "40")
+    assert (ball["metres"], ball["basis"]) == (92.0, "label")
+    assert ball["low"] < 92 < ball["high"]
+
+
+def test_skeins_go_to_a_new_branch(shop: Path) -> None:
+    codes = said(shop, "branch", "south", "--name", "South Gate")["branches"]
+    assert {"code": "south", "name": "South Gate"} in codes
+    assert said(shop, "transfer", *LOT, "--skeins", "4", "--to", "south")["free"] == 16
+
+
+def test_the_morning_names_nobody(shop: Path) -> None:
+    said(shop, "hold", *LOT, "--skeins", "4", "--customer", given=ADA)
+    for words in (("morning",), ("morning", "--json"), ("hold", "--list")):
+        done = run(shop, *words)
+        assert done.exit_code == 0
+        assert "Lambswell" not in done.stdout + done.stderr
+
+
+def test_a_customer_is_shown_then_forgotten(shop: Path) -> None:
+    said(shop, "hold", *LOT, "--skeins", "4", "--customer", given=ADA)
+    shown = run(shop, "forget", "--show", given=ADA)
+    assert [one["phone"] for one in json.loads(shown.stdout)["contacts"]] == ["01632 960111"]
+    gone = run(shop, "forget", given=ADA)
+    assert "removed: 1 contacts" in gone.stdout
+    again = run(shop, "forget", "--show", given=ADA)
+    assert json.loads(again.stdout)["contacts"] == []
+    log = shop / "shopdesk.log"
+    assert not log.exists() or b"Lambswell" not in log.read_bytes()
