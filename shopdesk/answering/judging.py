@@ -33,7 +33,8 @@ class Judged:
 def judged(ask: Ask, target: Target, known: Known, companions: Sequence[Known]) -> Judged:
     """Returns the best way to hold this yarn; fewer strands win where they do as well."""
     alone = _with_held(ask, target, known, held_alone(known.profile))
-    if rank(_size_group(ask, target, known, alone.held)) <= rank(Group.WITH_A_CHANGE):
+    size_suits = rank(_size_group(ask, target, known, alone.held)) <= rank(Group.WITH_A_CHANGE)
+    if size_suits or not _is_finer(target, alone.held):
         return alone
     others = [
         _with_held(ask, target, known, held)
@@ -41,6 +42,15 @@ def judged(ask: Ask, target: Target, known: Known, companions: Sequence[Known]) 
         if _fits_closely(ask, target, held)
     ]
     return min([alone, *others], key=lambda j: _preference(target, j))
+
+
+def _is_finer(target: Target, held: Held) -> bool:
+    """True if the yarn is finer than wanted, so that more strands could help."""
+    off = gauge_off(target, held)
+    if off is not None:
+        return off > 0
+    wanted, got = target.metres_per_100g, held.metres_per_100g
+    return wanted is not None and got is not None and got.value > wanted.value
 
 
 def _size_group(ask: Ask, target: Target, known: Known, held: Held) -> Group:

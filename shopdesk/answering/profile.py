@@ -1,6 +1,7 @@
 """What a yarn is, from every piece of evidence; a shop measurement outranks the label."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 from statistics import mean
 
 from shopdesk.answering.answer import Profile
@@ -48,10 +49,11 @@ def designer_profile(yarn: DesignerYarn) -> Profile:
     return _profile(label, yarn.weight_names, (), yarn.wraps_per_inch)
 
 
+@lru_cache(maxsize=20_000)
 def _profile(
     label: LabelFacts,
     weight_names: tuple[str, ...],
-    measurements: Sequence[Measurement],
+    measurements: tuple[Measurement, ...],
     printed_wraps: float | None = None,
 ) -> Profile:
     density = _density(label)
