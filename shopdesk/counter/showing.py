@@ -16,12 +16,16 @@ from shopdesk.counter.shop import counter_voice
 from shopdesk.counter.supply import supplies
 from shopdesk.craft.sayings import Saying
 from shopdesk.slips.barcodes import MODULE_MM, QUIET_MODULES, barcode
+from shopdesk.visits.holding import HoldRecord, hold_saying
 from shopdesk.wording import shown
 from shopdesk.wording.say import say
 
 PAGES_IN_BAR = (
     ("asking.counter", "Counter"),
     ("slips.slips", "Slips"),
+    ("one_more.one_more", "One more"),
+    ("holds.holds", "Put by"),
+    ("morning.morning", "Morning"),
     ("settings.settings", "Settings"),
 )
 
@@ -35,6 +39,7 @@ def register(app: Flask) -> None:
         capital=capital,
         day=day,
         evidence=evidence_of,
+        hold_words=hold_words,
         in_unit=in_unit,
         money=money,
         opened=opened,
@@ -53,6 +58,11 @@ def register(app: Flask) -> None:
 def in_words(saying: Saying) -> str:
     """Returns a sentence as staff read it, in English and the shop's units."""
     return say(saying, counter_voice())
+
+
+def hold_words(record: HoldRecord) -> str:
+    """Returns how a hold stands."""
+    return in_words(hold_saying(record))
 
 
 def in_unit(value: float, unit: str) -> str:

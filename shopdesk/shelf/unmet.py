@@ -86,6 +86,20 @@ def unmet_counts(asks: Sequence[Unmet]) -> tuple[UnmetCount, ...]:
     )
 
 
+def category_counts(asks: Sequence[Unmet]) -> tuple[tuple[int | None, int], ...]:
+    """Returns how many asks allow each weight category, whatever the reason, most frequent first.
+
+    An ask that allows two counts in both; one that allows none counts under None.
+    """
+    counts: dict[int | None, int] = {}
+    for ask in asks:
+        for category in ask.categories or (None,):
+            counts[category] = counts.get(category, 0) + 1
+    return tuple(
+        sorted(counts.items(), key=lambda item: (-item[1], 99 if item[0] is None else item[0]))
+    )
+
+
 def fibre_counts(asks: Sequence[Unmet]) -> tuple[tuple[str, int], ...]:
     """Returns how many asks name each fibre, the most frequent first."""
     counts: dict[str, int] = {}

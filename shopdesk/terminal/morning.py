@@ -51,8 +51,7 @@ def _document(found: "Morning") -> dict[str, Any]:
         ],
         "unmet_since": found.week_begins.isoformat(),
         "unmet_by_category": [
-            {"category": one.category, "reason": one.reason, "asks": one.asks}
-            for one in found.unmet
+            {"category": category, "asks": asks} for category, asks in found.unmet
         ],
         "unmet_by_fibre": [{"fibre": name, "asks": asks} for name, asks in found.unmet_fibres],
         "last_balls": [where_document(where) for where in found.last_balls],
@@ -73,8 +72,8 @@ def _lines(found: "Morning") -> list[str]:
             for one in found.quiet_slips
         ],
         f"Unmet asks since {week} by weight category": [
-            f"{'not known' if one.category is None else one.category}: {one.asks}"
-            for one in found.unmet
+            f"{'not known' if category is None else category}: {asks}"
+            for category, asks in found.unmet
         ],
         f"Unmet asks since {week} by fibre": [f"{n}: {asks}" for n, asks in found.unmet_fibres],
         "Down to the last ball": [str(where) for where in found.last_balls],

@@ -9,6 +9,7 @@ from typing import Any
 from sqlalchemy import ColumnElement, Row, Select, select
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.sayings import Saying, saying
 from shopdesk.shelf.columns import now
 from shopdesk.shelf.models import Branch, Colourway, Contact, DyeLot, Hold, Slip, Yarn
 from shopdesk.shelf.shelved import Shelved
@@ -41,6 +42,15 @@ class HoldRecord:
     slip_number: int | None
     name: str
     phone: str
+
+
+def hold_saying(record: HoldRecord) -> Saying:
+    """Returns how a hold stands, as a sentence."""
+    if record.state is HoldState.HELD:
+        return saying("hold.held", until_date=record.until.isoformat())
+    if record.state is HoldState.EXPIRED:
+        return saying("hold.expired", until_date=record.until.isoformat())
+    return saying("hold.collected" if record.state is HoldState.COLLECTED else "hold.released")
 
 
 def today(at: datetime | None = None) -> date:

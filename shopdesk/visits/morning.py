@@ -11,7 +11,7 @@ from shopdesk.shelf.models import Branch, Contact, Hold, Slip, Stock, YarnMeasur
 from shopdesk.shelf.settings import load_settings
 from shopdesk.shelf.shelved import Shelved, names
 from shopdesk.shelf.stock import held_expression
-from shopdesk.shelf.unmet import UnmetCount, fibre_counts, unmet_asks, unmet_counts
+from shopdesk.shelf.unmet import category_counts, fibre_counts, unmet_asks
 from shopdesk.visits.holding import HoldRecord, end_of, holds_ended, open_holds, today
 
 WEEK = timedelta(days=7)
@@ -43,7 +43,10 @@ class OverPromised:
 
 @dataclass(frozen=True, slots=True)
 class Morning:
-    """The lists of one morning. `week_begins` is the first day that the unmet asks count from."""
+    """The lists of one morning. `week_begins` is the first day that the unmet asks count from.
+
+    `unmet` counts them by weight category (None: the ask named none), `unmet_fibres` by fibre.
+    """
 
     day: date
     ending: tuple[HoldRecord, ...]
@@ -51,7 +54,7 @@ class Morning:
     over_promised: tuple[OverPromised, ...]
     quiet_slips: tuple[QuietSlip, ...]
     week_begins: date
-    unmet: tuple[UnmetCount, ...]
+    unmet: tuple[tuple[int | None, int], ...]
     unmet_fibres: tuple[tuple[str, int], ...]
     last_balls: tuple[Shelved, ...]
 
@@ -69,7 +72,7 @@ def morning(session: Session, at: datetime | None = None) -> Morning:
         over_promised=_over_promised(session, moment),
         quiet_slips=_quiet_slips(session, day),
         week_begins=begins + timedelta(days=1),
-        unmet=unmet_counts(unmet),
+        unmet=category_counts(unmet),
         unmet_fibres=fibre_counts(unmet),
         last_balls=_last_balls(session),
     )

@@ -11,7 +11,7 @@ from shopdesk.shelf.models import YarnMeasurement
 from shopdesk.shelf.settings import ShopSettings, save_settings
 from shopdesk.shelf.shelved import Shelved
 from shopdesk.shelf.stock import count
-from shopdesk.shelf.unmet import Unmet, UnmetCount, record_unmet
+from shopdesk.shelf.unmet import Unmet, record_unmet
 from shopdesk.visits.holding import today
 from shopdesk.visits.holds import HoldTerms, collect, put_by
 from shopdesk.visits.morning import Morning, OverPromised, morning
@@ -92,7 +92,7 @@ def test_unmet_asks_of_the_week_by_category_and_fibre(counter: Engine) -> None:
                 session, Unmet("hat", "knit", "x", (3,), fibres=(fibre,), at=noon - days * DAY)
             )
     found = lists(counter, noon + timedelta(hours=1))
-    assert found.unmet == (UnmetCount(3, "x", 3),)
+    assert found.unmet == ((3, 3),)
     assert found.unmet_fibres == (("cotton", 2), ("silk", 1))
 
 

@@ -35,6 +35,7 @@ class SettingsForm(FlaskForm):
     allowance_percent = NumberField("Allowance", "Percent on top of the need.")
     country = TextField("Country", "Code such as GB, US, DE. Empty: the strictest rules.")
     language = TextField("Language of the slip", "Such as en-GB, de or fr.")
+    return_days = NumberField("Unopened skeins come back for", "In days; 0: none do.")
     hold_days = NumberField("A hold lasts", _DAYS)
     swatch_reminder_days = NumberField("Ask after the swatch", _DAYS)
     keep_names_days = NumberField("Keep names for", _DAYS)

@@ -2,12 +2,24 @@
 
 from flask import Blueprint
 
-from shopdesk.counter.views import answers, asking, choosing, settings, slips
+from shopdesk.counter.views import (
+    answers,
+    asking,
+    choosing,
+    holds,
+    morning,
+    one_more,
+    settings,
+    slips,
+)
 
 BLUEPRINTS: tuple[Blueprint, ...] = (
     asking.pages,
     answers.pages,
     choosing.pages,
     slips.pages,
+    one_more.pages,
+    holds.pages,
+    morning.pages,
     settings.pages,
 )

@@ -1,0 +1,109 @@
+"""Putting skeins by, and moving them between branches; a form's only way out is plain data."""
+
+from collections.abc import Sequence
+from datetime import date
+from decimal import Decimal
+
+from flask_wtf import FlaskForm
+from wtforms import BooleanField, HiddenField
+
+from shopdesk.counter.forms.fields import BoundedNumberField, PickField, TextField
+from shopdesk.shelf.shelved import FIRST_BRANCH, Shelved
+from shopdesk.visits.branches import BranchName
+from shopdesk.visits.contacts import ContactDetails, ContactRefused, checked_contact
+from shopdesk.visits.holds import HoldTerms
+
+_DAY = {"type": "date"}
+
+
+def day_in(field: TextField) -> date | None:
+    """Returns the day in a box, or None; puts a message to one that is no day."""
+    if not field.typed:
+        return None
+    try:
+        return date.fromisoformat(field.typed)
+    except ValueError:
+        field.errors = ["This is not a day; write it as 2026-11-25"]
+        return None
+
+
+class LotFields(FlaskForm):
+    """A lot on the shelf as the band names it; `key` is the form's random word."""
+
+    key = HiddenField()
+    sku = TextField("Article number", "SKU, such as OY-3102.")
+    colour = TextField("Colour’s code")
+    lot = TextField("Dye lot", "Empty for a yarn without lots.")
+    branch = PickField("Branch", [])
+    skeins = BoundedNumberField("Skeins", low=1, high=10_000, whole=True)
+    staff = TextField("Staff", "Who does it; may be empty.")
+
+    def offer(self, branches: Sequence[BranchName]) -> None:
+        """Fills the list of branches."""
+        self.branch.choices = [(one.code, one.shown) for one in branches]
+
+    def where(self) -> Shelved:
+        """Returns the lot that the boxes name."""
+        branch = self.branch.data or FIRST_BRANCH
+        return Shelved(self.sku.typed, self.colour.typed, self.lot.typed or None, branch)
+
+
+class HoldForm(LotFields):
+    """Skeins of one lot, or all of a slip's, for a customer until a day."""
+
+    slip = HiddenField()
+    until = TextField("Last day", "Empty: as the settings say.", render_kw=_DAY)
+    name = TextField("Customer’s name", "May be empty.")
+    phone = TextField("Telephone", "May be empty.", render_kw={"type": "tel"})
+    may_ask = BooleanField("Agreed to be asked how the swatch came out")
+
+    def boxes(self) -> list[object]:
+        """Returns the boxes that are filled in: of a slip the lots are given."""
+        lot = [] if self.slip.data else [self.sku, self.colour, self.lot, self.branch, self.skeins]
+        return [*lot, self.until, self.name, self.phone, self.may_ask, self.staff]
+
+    def terms(self, slip_id: int | None) -> HoldTerms | None:
+        """Returns the terms, or None with messages beside the boxes that cannot be."""
+        until, person = day_in(self.until), self._person()
+        if not self.slip.data:
+            self.skeins.validate(self)
+        wrong = self.until.errors or self.skeins.errors or person is None
+        if wrong or person is None:
+            return None
+        return HoldTerms(self.staff.typed, until, person, slip_id, self.key.data or None)
+
+    def number_of_skeins(self) -> int:
+        """Returns what the box says, once `terms` found nothing wrong."""
+        return int(self.skeins.number or Decimal(0))
+
+    def _person(self) -> ContactDetails | None:
+        try:
+            return checked_contact(self.name.typed, self.phone.typed, bool(self.may_ask.data))
+        except ContactRefused as refusal:
+            self[refusal.field].errors = [f"{refusal.wrong.capitalize()}; {refusal.right}"]
+            return None
+
+
+class HoldChange(FlaskForm):
+    """What is done with one hold."""
+
+    until = TextField("New last day", render_kw=_DAY)
+    staff = TextField("Staff", "Who does it; may be empty.")
+
+
+class TransferForm(LotFields):
+    """Skeins from one branch to another."""
+
+    to_branch = PickField("To branch", [])
+
+    def offer(self, branches: Sequence[BranchName]) -> None:
+        """Fills both lists of branches."""
+        super().offer(branches)
+        self.to_branch.choices = self.branch.choices
+
+
+class BranchForm(FlaskForm):
+    """A new branch."""
+
+    code = TextField("Code", "Small letters and digits, such as north.")
+    name = TextField("Name", "What people call it; may be empty.")

@@ -1,0 +1,154 @@
+"""Skeins put by: the list, putting by, and collecting, releasing or extending one hold."""
+
+from typing import Any
+
+from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
+from flask_wtf.csrf import CSRFError
+from sqlalchemy.orm import Session
+from werkzeug.wrappers import Response
+
+from shopdesk.counter.forms.hold_forms import HoldChange, HoldForm, day_in
+from shopdesk.counter.shop import engine
+from shopdesk.shelf.database import reading, writing
+from shopdesk.shelf.shelved import Shelved, StockRefused
+from shopdesk.visits.branches import branches
+from shopdesk.visits.drafts import new_sheet
+from shopdesk.visits.holding import HoldRecord, HoldState, open_holds
+from shopdesk.visits.holding import hold as hold_of
+from shopdesk.visits.holds import HoldRefused, HoldTerms, collect, extend, put_by, release
+from shopdesk.visits.slip_lots import SlipUnknown, lots_of_slip, slip_row
+
+pages = Blueprint("holds", __name__)
+
+LARGEST_KEY = 2**31
+_STALE = "This page was open since before the program was last started; press the button again."
+
+
+@pages.get("/holds")
+def holds() -> str:
+    """Shows what is put by, the hold that ends first before the others."""
+    with reading(engine()) as session:
+        return render_template("holds.html", holds=open_holds(session))
+
+
+@pages.get("/holds/new")
+def new() -> str:
+    """Shows the form to put by a lot (?sku=&colour=&lot=&branch=) or what a slip says (?slip=)."""
+    asked = {name: request.args.get(name, "") for name in ("sku", "colour", "lot", "slip")}
+    form = HoldForm(formdata=None, data=asked)
+    form.key.data, form.branch.data = new_sheet(), request.args.get("branch") or None
+    return _form(form)
+
+
+@pages.post("/holds/new")
+def keep() -> Response | tuple[str, int]:
+    """Puts by, or shows the form with what is wrong. Sent twice it puts by once."""
+    form = HoldForm()
+    try:
+        with writing(engine()) as session:
+            made = _put_by(session, form)
+    except SlipUnknown as refusal:
+        abort(404, str(refusal))
+    except (HoldRefused, StockRefused) as refusal:
+        return _refused(form, refusal), 422
+    if not made:
+        return _form(form), 422
+    flash(f"Put by until {made[0].until.isoformat()}.")
+    if len(made) > 1:
+        return redirect(url_for("holds.holds"), 303)
+    return redirect(url_for("holds.hold", number=made[0].number), 303)
+
+
+@pages.errorhandler(CSRFError)
+def _stale(error: CSRFError) -> tuple[str, int]:
+    """Shows what was typed once more, with a form token that is good again."""
+    if request.endpoint == "holds.keep":
+        return _form(HoldForm(), [_STALE]), 400
+    number = (request.view_args or {}).get("number", 0)
+    return _one(number, HoldChange(), [_STALE]), 400
+
+
+@pages.get("/holds/<int:number>")
+def hold(number: int) -> str:
+    """Shows one hold and what may be done with it."""
+    return _one(number, HoldChange(formdata=None))
+
+
+@pages.post("/holds/<int:number>")
+def change(number: int) -> Response | tuple[str, int]:
+    """Collects, releases or extends a hold, as the pressed button says."""
+    form, do = HoldChange(), request.form.get("do", "")
+    staff = form.staff.typed
+    try:
+        with writing(engine()) as session:
+            if do == "collect":
+                collect(session, number, staff)
+            elif do == "release":
+                release(session, number, staff)
+            elif day := day_in(form.until):
+                extend(session, number, day, staff)
+            else:
+                form.until.errors = form.until.errors or ["No day is written; write the new one"]
+                return _one(number, form), 422
+    except (HoldRefused, StockRefused) as refusal:
+        if getattr(refusal, "field", "") == "until":
+            form.until.errors = [_sentence(refusal)]
+            return _one(number, form), 422
+        return _one(number, form, [_sentence(refusal)]), 409
+    flash(f"Hold {number} is changed.")
+    return redirect(url_for("holds.hold", number=number), 303)
+
+
+def _put_by(session: Session, form: HoldForm) -> tuple[HoldRecord, ...]:
+    form.offer(branches(session))
+    if not form.slip.data:
+        terms = form.terms(None)
+        return _kept(session, {form.where(): form.number_of_skeins()}, terms)
+    row = slip_row(session, _number(form.slip.data))
+    return _kept(session, lots_of_slip(session, row), form.terms(row.id))
+
+
+def _kept(
+    session: Session, picks: dict[Shelved, int], terms: HoldTerms | None
+) -> tuple[HoldRecord, ...]:
+    return put_by(session, picks.items(), terms) if terms else ()
+
+
+def _number(text: str) -> int:
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else 0
+
+
+def _refused(form: HoldForm, refusal: HoldRefused | StockRefused) -> str:
+    field = getattr(refusal, "field", "")
+    if field == "until" or (field == "skeins" and not form.slip.data):
+        form[field].errors = [_sentence(refusal)]
+        return _form(form)
+    return _form(form, [_sentence(refusal)])
+
+
+def _sentence(refusal: Exception) -> str:
+    words = str(refusal)
+    return words[:1].upper() + words[1:]
+
+
+def _form(form: HoldForm, homeless: list[str] | None = None) -> str:
+    lots: dict[Shelved, int] = {}
+    with reading(engine()) as session:
+        form.offer(branches(session))
+        if form.slip.data:
+            try:
+                lots = lots_of_slip(session, slip_row(session, _number(form.slip.data)))
+            except SlipUnknown as refusal:
+                abort(404, str(refusal))
+    return render_template(
+        "hold_new.html", form=form, boxes=form.boxes(), lots=lots, homeless=homeless or []
+    )
+
+
+def _one(number: int, form: HoldChange, homeless: list[str] | None = None) -> str:
+    with reading(engine()) as session:
+        found = hold_of(session, number) if number < LARGEST_KEY else None
+    if found is None:
+        abort(404, f"There is no hold {number}.")
+    more: dict[str, Any] = {"may_change": found.state in (HoldState.HELD, HoldState.EXPIRED)}
+    return render_template("hold.html", hold=found, form=form, homeless=homeless or [], **more)
