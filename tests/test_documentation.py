@@ -37,9 +37,11 @@ def section_of(verb: str) -> str:
 
 
 def options_of(command: click.Command) -> set[str]:
-    """Returns every spelling of every option."""
+    """Returns every spelling of every option, those of a group's commands too."""
     options = [each for each in command.params if isinstance(each, click.Option)]
-    return {name for option in options for name in option.opts + option.secondary_opts}
+    own = {name for option in options for name in option.opts + option.secondary_opts}
+    parts = command.commands.values() if isinstance(command, click.Group) else ()
+    return own.union(*map(options_of, parts))
 
 
 @pytest.mark.parametrize("verb", ["", *VERBS])

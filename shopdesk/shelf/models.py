@@ -14,6 +14,7 @@ from shopdesk.shelf.tables.imports import (
 from shopdesk.shelf.tables.keeping import Setting, UnmetAsk
 from shopdesk.shelf.tables.slips import Slip
 from shopdesk.shelf.tables.stock import Branch, Stock, StockMovement
+from shopdesk.shelf.tables.words import YarnWord
 from shopdesk.shelf.tables.yarns import (
     Colourway,
     DyeLot,
@@ -22,6 +23,9 @@ from shopdesk.shelf.tables.yarns import (
     YarnFibre,
     YarnMeasurement,
 )
+from shopdesk.shelf.words import keep_words
+
+keep_words()
 
 __all__ = [
     "Base",
@@ -47,4 +51,5 @@ __all__ = [
     "YarnAttribute",
     "YarnFibre",
     "YarnMeasurement",
+    "YarnWord",
 ]

@@ -29,6 +29,7 @@ VERBS = {
     "forget": "shopdesk.terminal.forget",
     "schema": "shopdesk.terminal.schema",
     "check": "shopdesk.terminal.check",
+    "shelf": "shopdesk.terminal.shelf",
     "backup": "shopdesk.terminal.backup",
     "restore": "shopdesk.terminal.restore",
     "doctor": "shopdesk.terminal.doctor",

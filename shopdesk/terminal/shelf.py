@@ -1,0 +1,176 @@
+"""`shopdesk shelf`: find yarns, show one with its stock, and change stock with its reason."""
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from shopdesk.terminal.boundary import Refused
+from shopdesk.terminal.printing import print_json
+
+if TYPE_CHECKING:
+    from sqlalchemy.orm import Session
+
+    from shopdesk.shelf.finding import FoundYarn, Wish
+
+json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+
+
+@click.group()
+def shelf() -> None:
+    """Find yarns on the shelf, show one, and change its stock."""
+
+
+@shelf.command()
+@click.argument("words", nargs=-1)
+@click.option("--category", type=click.IntRange(0, 7), help="A standard weight category, 0 to 7.")
+@click.option("--fibre", help="A fibre that is in the blend, such as wool.")
+@click.option("--machine", is_flag=True, help="Only what the band lets into the machine.")
+@click.option("--in-stock", is_flag=True, help="Only what can be sold now.")
+@click.option("--retired", is_flag=True, help="Retired yarns too.")
+@json_option
+@click.pass_context
+def find(ctx: click.Context, /, words: tuple[str, ...], as_json: bool, **limits: Any) -> None:
+    """Find yarns whose words begin with WORDS, or the yarn of a barcode.
+
+    The exit code is 1 if none is found.
+    """
+    from shopdesk.shelf.finding import find_yarns
+
+    wish = _wish(" ".join(words), **limits)
+    with _reading(ctx) as session:
+        found = find_yarns(session, wish)
+    if as_json:
+        print_json({"yarns": [_found(one) for one in found.yarns], "more": found.more})
+    else:
+        for one in found.yarns:
+            click.echo(f"{one.sku}  {one.name}  {one.put_up}  {one.price}  {one.skeins} to sell")
+        if found.more:
+            click.echo("There are more; say more of what you look for.", err=True)
+        if found.note:
+            click.echo(found.note, err=True)
+    if not found.yarns:
+        ctx.exit(1)
+
+
+def _wish(
+    text: str,
+    category: int | None,
+    fibre: str | None,
+    machine: bool,
+    in_stock: bool,
+    retired: bool,
+) -> "Wish":
+    from shopdesk.craft.fibres import fibre_named
+    from shopdesk.shelf.finding import Wish
+
+    key = fibre_named(fibre) if fibre else None
+    if fibre and key is None:
+        raise Refused(f"--fibre: '{fibre}' is not a fibre that is known; write such as wool")
+    return Wish(
+        text, category=category, fibre=key, machine=machine, in_stock=in_stock, retired=retired
+    )
+
+
+@shelf.command()
+@click.argument("sku")
+@json_option
+@click.pass_context
+def show(ctx: click.Context, sku: str, as_json: bool) -> None:
+    """Show the yarn of an article number or barcode, with what can be sold of each lot.
+
+    The exit code is 2 if there is no such yarn.
+    """
+    from shopdesk.shelf.finding import sku_of
+    from shopdesk.shelf.loading import shelf_yarn
+    from shopdesk.shelf.yarn_document import yarn_document
+
+    with _reading(ctx) as session:
+        yarn = shelf_yarn(session, sku_of(session, sku) or sku)
+    if yarn is None:
+        raise Refused(f"there is no yarn {sku}; `shopdesk shelf find` finds them by name")
+    document = yarn_document(yarn)
+    if as_json:
+        print_json(document)
+        return
+    for name, value in document.items():
+        if isinstance(value, list):
+            for line in value:
+                click.echo(f"{name}: " + ", ".join(f"{k} {v}" for k, v in line.items() if v))
+        elif value not in (None, ""):
+            click.echo(f"{name}: {value}")
+
+
+@shelf.command()
+@click.argument("change", type=click.Choice(["receive", "count", "correct", "sell"]))
+@click.argument("sku")
+@click.argument("colour")
+@click.argument("skeins", type=int)
+@click.option("--lot", help="The dye lot. Left out for a yarn without lots.")
+@click.option("--branch", help="The branch's code. Default: the first one.")
+@click.option("--staff", default="", help="Who does it.")
+@click.option("--note", default="", help="Why; a correction needs it.")
+@json_option
+@click.pass_context
+def stock(
+    ctx: click.Context,
+    /,
+    change: str,
+    sku: str,
+    colour: str,
+    skeins: int,
+    as_json: bool,
+    **more: Any,
+) -> None:
+    """Change the stock of one lot: receive, count, correct (by +/- SKEINS) or sell.
+
+    Each change leaves a movement. What cannot be, such as selling what is put by, changes
+    nothing and ends with exit code 2. Write -- before a negative number.
+    """
+    from shopdesk.shelf.database import writing
+    from shopdesk.shelf.opening import opened_shop
+    from shopdesk.shelf.place import find_place
+    from shopdesk.shelf.shelved import FIRST_BRANCH, Shelved, StockRefused
+
+    where = Shelved(sku, colour, more["lot"] or None, more["branch"] or FIRST_BRANCH)
+    with opened_shop(find_place(ctx.obj)) as engine:
+        try:
+            with writing(engine) as session:
+                held = _change(change)(session, where, skeins, more["staff"], more["note"])
+        except StockRefused as refusal:
+            raise Refused(str(refusal)) from None
+    if as_json:
+        print_json({"sku": sku, "colour": colour, "lot": where.lot, "on_hand": held})
+    else:
+        click.echo(f"{where}: {held} on hand")
+
+
+def _change(name: str) -> Callable[..., int]:
+    from shopdesk.shelf import stock as changes
+
+    change: Callable[..., int] = getattr(changes, name)
+    return change
+
+
+@contextmanager
+def _reading(ctx: click.Context) -> "Iterator[Session]":
+    from shopdesk.shelf.database import reading
+    from shopdesk.shelf.opening import opened_shop
+    from shopdesk.shelf.place import find_place
+
+    with opened_shop(find_place(ctx.obj)) as engine, reading(engine) as session:
+        yield session
+
+
+def _found(one: "FoundYarn") -> dict[str, object]:
+    return {
+        "sku": one.sku,
+        "name": one.name,
+        "weight_name": one.weight_name,
+        "put_up": one.put_up,
+        "price": str(one.price),
+        "skeins": one.skeins,
+        "retired": one.retired,
+        "colour": one.colour_code,
+    }
