@@ -7,8 +7,9 @@ from decimal import Decimal
 import pytest
 
 from shopdesk.answering.ask import Drying, ItemKind, StitchPattern, Washing, Wearer
+from shopdesk.craft.care import care_sayings
 from shopdesk.craft.terms import term_code
-from shopdesk.craft.yarn import Craft
+from shopdesk.craft.yarn import CareLabel, Craft
 from shopdesk.slips.content import CautionNote, SlipContent
 from shopdesk.slips.speaking import speak
 from shopdesk.slips.words import SlipWords
@@ -89,8 +90,9 @@ def test_all_parts_of_the_slip_are_there() -> None:
 
 
 def test_care_by_default_is_called_so() -> None:
-    by_default = text(words(a_content(care_by_default=True)))
-    assert "Usual for this fibre, not from the label." in by_default
+    usual = care_sayings(CareLabel(wash_c=30, wash_action="hand"), True)
+    by_default = text(words(a_content(care=usual, care_by_default=True)))
+    assert "Usual for this fibre, not from the label" in by_default
     assert "From the band." not in by_default
     assert "gives no care" in text(words(a_content(care=())))
 
