@@ -53,7 +53,17 @@ class AskRefused(ValueError):
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
 
+SMALLEST = Decimal("0.001")
+
+
 def _strict_number(value: object) -> object:
+    number = _number_of(value)
+    if number.is_finite() and 0 < abs(number) < SMALLEST:
+        raise ValueError(f"a number this small cannot be meant; the least is {SMALLEST}")
+    return number
+
+
+def _number_of(value: object) -> Decimal:
     if isinstance(value, str):
         try:
             return read_number(value)
