@@ -198,7 +198,11 @@ class Wishes:
 
 @dataclass(frozen=True, slots=True)
 class Ask:
-    """One question put to the shelf. Gauge or the designer's weight must be there."""
+    """One question put to the shelf. Gauge or the designer's weight must be there.
+
+    `size_chests_cm` is the finished chest (or width) of every size, in the order of `size_names`,
+    or empty.
+    """
 
     title: str
     craft: Craft
@@ -210,6 +214,7 @@ class Ask:
     designer_yarn: DesignerYarn | None = None
     size_names: tuple[str, ...] = ()
     chosen_size: str | None = None
+    size_chests_cm: tuple[float, ...] = ()
     parts: tuple[Part, ...] = ()
     wearer: Wearer = Wearer.UNKNOWN
     washing: Washing = Washing.UNKNOWN

@@ -246,9 +246,21 @@ class PartDoc(Document):
     own: OwnYarnDoc | None = Field(None, description="yarn of this part already in hand")
 
 
+class ChestsDoc(Document):
+    values: Values = Field(description="one finished measurement for each size, in their order")
+    unit: Literal["cm", "in", "m", "mm", "ft", "yd"] = Field(
+        description="one of cm, in, m, mm, ft, yd"
+    )
+
+
 class SizesDoc(Document):
     names: list[Word] = Field(min_length=1, max_length=30, description="the sizes in order")
     chosen: Word = Field(description="one of sizes.names")
+    chest: ChestsDoc | None = Field(
+        None,
+        description="the finished chest (or width) of every size, such as "
+        '{"values": [96, 101, 106], "unit": "cm"}; a swatch that is off is held against it',
+    )
 
     @model_validator(mode="after")
     def _chosen_is_listed(self) -> "SizesDoc":

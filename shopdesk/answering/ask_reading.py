@@ -9,7 +9,6 @@ from shopdesk.answering.ask import (
     Ask,
     DesignerYarn,
     Measurements,
-    OwnYarn,
     Part,
     PatternAmount,
     PatternGauge,
@@ -30,15 +29,20 @@ from shopdesk.answering.ask_document import (
     LengthAmountDoc,
     LengthDoc,
     MassAmountDoc,
-    MassDoc,
-    OwnYarnDoc,
     PartDoc,
     Path,
     Problem,
-    PutUpDoc,
     ToolDoc,
     UnknownAmountDoc,
     check_document,
+)
+from shopdesk.answering.ask_quantities import (
+    doc_chests,
+    doc_millimetres,
+    doc_own,
+    doc_put_up,
+    doc_quantity,
+    of_chosen_size,
 )
 from shopdesk.craft.blend import BlendRefused, attribute_named, checked_blend
 from shopdesk.craft.care import CareRefused, checked_care
@@ -47,8 +51,8 @@ from shopdesk.craft.fibres import fibre_named
 from shopdesk.craft.gauge import per_10cm
 from shopdesk.craft.tools import ToolRefused, tool_mm
 from shopdesk.craft.weights import categories_named
-from shopdesk.craft.yarn import BandGauge, CareLabel, Craft, FibreShare, PutUp, YarnCount
-from shopdesk.reading.quantities import Quantity, centimetres, grams, metres, millimetres
+from shopdesk.craft.yarn import BandGauge, CareLabel, Craft, FibreShare, YarnCount
+from shopdesk.reading.quantities import Quantity, centimetres, grams, metres
 
 T = TypeVar("T")
 
@@ -68,18 +72,19 @@ class _Reader:
     def read(self) -> Ask:
         doc = self.document
         self._require_gauge_or_weight()
-        gauge = self._gauge()
+        gauge, chests = self._gauge(), self._size_chests()
         ask = Ask(
             title=doc.title,
             craft=doc.craft,
             item=doc.item.kind,
-            measurements=self._measurements(),
+            measurements=self._measurements(chests),
             features=frozenset(doc.item.features),
             gauge=gauge,
             tool=self._pattern_tool(),
             designer_yarn=self._designer_yarn(doc.designer_yarn),
             size_names=tuple(doc.sizes.names) if doc.sizes else (),
             chosen_size=doc.sizes.chosen if doc.sizes else None,
+            size_chests_cm=chests,
             parts=self._parts(),
             wearer=doc.wearer,
             washing=doc.washing,
@@ -109,7 +114,7 @@ class _Reader:
         doc = self.document.gauge
         if doc is None:
             return None
-        over = _millimetres(doc.over)
+        over = doc_millimetres(doc.over)
         stitches = self._plausible_stitches(
             ("gauge", "stitches"), per_10cm(float(doc.stitches), over)
         )
@@ -156,25 +161,42 @@ class _Reader:
             self._refuse(path, refusal.wrong, refusal.right)
             return None
 
-    def _measurements(self) -> Measurements:
+    def _measurements(self, chests: Sequence[float]) -> Measurements:
         doc = self.document.item.measurements
         values = {
             f"{name}_cm": self._length_cm(name, getattr(doc, name))
             for name in ("chest", "width", "length", "around", "foot")
         }
+        if values["chest_cm"] is None and values["width_cm"] is None and chests:
+            values["chest_cm"] = of_chosen_size(self.document.sizes, chests)
         return Measurements(**values)
+
+    def _size_chests(self) -> tuple[float, ...]:
+        sizes = self.document.sizes
+        if sizes is None or sizes.chest is None:
+            return ()
+        path: Path = ("sizes", "chest", "values")
+        if len(sizes.chest.values) != len(sizes.names):
+            wrong = f"{len(sizes.chest.values)} chests for {len(sizes.names)} sizes"
+            self._refuse(path, wrong, "give one for each size, or none")
+        for chest in doc_chests(sizes):
+            self._plausible_cm(path, chest)
+        return doc_chests(sizes)
 
     def _length_cm(self, name: str, doc: LengthDoc | None) -> float | None:
         if doc is None:
             return None
-        value = centimetres(_quantity(doc))
+        value = centimetres(doc_quantity(doc))
+        self._plausible_cm(("item", "measurements", name), value)
+        return value
+
+    def _plausible_cm(self, path: Path, value: float) -> None:
         if not 1 <= value <= 1000:
             self._refuse(
-                ("item", "measurements", name),
+                path,
                 f"{value:.4g} cm is not a plausible measurement of an item",
                 "give the finished measurement, between 1 and 1000 cm",
             )
-        return value
 
     def _designer_yarn(self, doc: DesignerYarnDoc | None) -> DesignerYarn | None:
         if doc is None:
@@ -189,7 +211,7 @@ class _Reader:
                 )
         return DesignerYarn(
             weight_names=tuple(doc.weight),
-            put_up=_put_up(doc.put_up),
+            put_up=doc_put_up(doc.put_up),
             count=self._count(doc.count, (*path, "count")),
             gauge=self._band_gauge(doc.gauge, (*path, "gauge")),
             wraps_per_inch=float(doc.wraps_per_inch) if doc.wraps_per_inch is not None else None,
@@ -215,7 +237,7 @@ class _Reader:
     def _band_gauge(self, doc: BandGaugeDoc | None, path: Path) -> BandGauge | None:
         if doc is None:
             return None
-        over = _millimetres(doc.over)
+        over = doc_millimetres(doc.over)
         low = self._plausible_stitches((*path, "stitches"), per_10cm(float(doc.stitches), over))
         high = per_10cm(float(doc.stitches_high), over) if doc.stitches_high is not None else low
         mm = self._tool_mm(doc.tool, (*path, "tool", "size")) if doc.tool else None
@@ -273,7 +295,7 @@ class _Reader:
 
     def _part(self, doc: PartDoc, index: int) -> Part:
         amount = self._amount(doc, ("parts", index, "amount", "values"))
-        return Part(doc.name, amount, _own(doc.own))
+        return Part(doc.name, amount, doc_own(doc.own))
 
     def _amount(self, part: PartDoc, path: Path) -> PatternAmount:
         doc = part.amount
@@ -284,12 +306,14 @@ class _Reader:
             length = metres(Quantity(value, doc.unit))
             return PatternAmount(AmountKind.LENGTH, length_m=length)
         if isinstance(doc, BallsAmountDoc):
-            return PatternAmount(AmountKind.BALLS, balls=float(value), put_up=_put_up(doc.put_up))
+            return PatternAmount(
+                AmountKind.BALLS, balls=float(value), put_up=doc_put_up(doc.put_up)
+            )
         return self._mass_amount(doc, value)
 
     def _mass_amount(self, doc: MassAmountDoc, value: Decimal) -> PatternAmount:
         mass = grams(Quantity(value, doc.unit))
-        return PatternAmount(AmountKind.MASS, mass_g=mass, put_up=_put_up(doc.put_up))
+        return PatternAmount(AmountKind.MASS, mass_g=mass, put_up=doc_put_up(doc.put_up))
 
     def _value_of_chosen_size(self, values: Sequence[Decimal], path: Path) -> Decimal:
         sizes = self.document.sizes
@@ -322,27 +346,3 @@ class _Reader:
             one_lot_only=doc.one_lot_only,
             in_stock_only=doc.in_stock_only,
         )
-
-
-def _quantity(doc: LengthDoc | MassDoc) -> Quantity:
-    return Quantity(doc.value, doc.unit)
-
-
-def _millimetres(doc: LengthDoc) -> float:
-    return millimetres(_quantity(doc))
-
-
-def _put_up(doc: PutUpDoc | None) -> PutUp | None:
-    if doc is None:
-        return None
-    return PutUp(grams(_quantity(doc.mass)), metres(_quantity(doc.length)))
-
-
-def _own(doc: OwnYarnDoc | None) -> OwnYarn | None:
-    if doc is None:
-        return None
-    return OwnYarn(
-        length_m=metres(_quantity(doc.length)) if doc.length else None,
-        mass_g=grams(_quantity(doc.mass)) if doc.mass else None,
-        put_up=_put_up(doc.put_up),
-    )

@@ -95,6 +95,7 @@ def ask_document(reading: PatternReading, size: str | None = None) -> dict[str, 
     if names:
         document["sizes"] = {"names": list(names)}
         _put(document["sizes"], "chosen", names[chosen] if chosen is not None else None)
+        _put(document["sizes"], "chest", _chests(usable, len(names)))
     document["parts"] = list(_parts(usable)) or [{"name": "main", "amount": {"kind": "unknown"}}]
     return {name: value for name, value in document.items() if value not in ({}, None)}
 
@@ -237,6 +238,14 @@ def _parts(usable: _Usable) -> Iterator[dict[str, Any]]:
     for name, reading in usable.readings.items():
         if name.startswith(_AMOUNT) and isinstance(reading.value, Measure):
             yield {"name": name.removeprefix(_AMOUNT), "amount": _amount(usable, reading.value)}
+
+
+def _chests(usable: _Usable, sizes: int) -> dict[str, Any] | None:
+    """The finished chest of every size, or None where the pattern does not list them all."""
+    measure = usable.value("chest")
+    if not isinstance(measure, Measure) or not 1 < sizes == len(measure.values):
+        return None
+    return {"values": [_number(value) for value in measure.values], "unit": measure.unit}
 
 
 def _amount(usable: _Usable, measure: Measure) -> dict[str, Any]:

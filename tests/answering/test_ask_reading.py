@@ -153,3 +153,33 @@ def test_designer_yarn_is_read_whole() -> None:
     assert yarn.put_up is not None
     assert yarn.put_up.metres == 120
     assert [share.fibre for share in yarn.fibres] == ["cotton"]
+
+
+def sizes_with_chests(*values: Any, unit: str = "in") -> dict[str, Any]:
+    return {
+        "names": ["S", "M", "L"],
+        "chosen": "M",
+        "chest": {"values": list(values), "unit": unit},
+    }
+
+
+def test_the_chests_of_all_sizes_are_read_in_cm_and_give_the_chosen_one() -> None:
+    # 1 in = 2.54 cm exactly (international yard and pound agreement, 1959).
+    ask = read_ask(an_ask_document(sizes=sizes_with_chests(36, "40 1/2", 44)))
+    assert ask.size_chests_cm == pytest.approx((91.44, 102.87, 111.76))
+    assert ask.measurements.chest_cm == pytest.approx(102.87)
+
+
+def test_a_chest_or_width_that_is_given_stays() -> None:
+    for measure in ("chest", "width"):
+        item = {"kind": "pullover", "measurements": {measure: a_length(90)}}
+        ask = read_ask(an_ask_document(item=item, sizes=sizes_with_chests(36, 40, 44)))
+        assert getattr(ask.measurements, f"{measure}_cm") == 90
+        assert ask.measurements.chest_cm == (90 if measure == "chest" else None)
+
+
+@pytest.mark.parametrize("values", [(36, 40), (36, 40, 44, 48), (36, 40, 4000)])
+def test_chests_that_do_not_fit_the_sizes_are_refused(values: tuple[int, ...]) -> None:
+    with pytest.raises(AskRefused) as refused:
+        read_ask(an_ask_document(sizes=sizes_with_chests(*values)))
+    assert [problem.place for problem in refused.value.problems] == ["sizes.chest.values"]

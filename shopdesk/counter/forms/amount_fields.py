@@ -6,13 +6,14 @@ from typing import Any
 from wtforms import Form
 
 from shopdesk.answering.ask_document import Path, Problem
-from shopdesk.counter.forms.binding import Binding, Tree, Way, quantity, value_at
+from shopdesk.counter.forms.binding import Binding, Tree, Way, follows, quantity, value_at
 from shopdesk.counter.forms.fields import NumberField, PickField, TextField
 from shopdesk.counter.forms.lists import numbers_listed
-from shopdesk.counter.forms.units import AMOUNT, MASS, YARN_LENGTH
+from shopdesk.counter.forms.units import AMOUNT, ITEM_LENGTH, MASS, YARN_LENGTH
 
 MOST_PARTS = 12
 _COUNT = "give one number, or one for each size, in the order of the sizes"
+_CHESTS = "give one finished chest for each size, in the order of the sizes, or none"
 _UNIT_OF_COUNT = "choose what the number counts (balls, metres, grams ...), or clear the number"
 _OWN = "give a length, or a weight together with what a full ball weighs and holds"
 _KINDS = {"": "unknown", "balls": "balls", "m": "length", "yd": "length"}
@@ -26,6 +27,8 @@ class SizesFields(Form):
     chosen_size = TextField(
         "Size to make", render_kw={"autocomplete": "off", "list": "sizes-listed"}
     )
+    chests = NumberField("Chest of each size", "Finished, such as 96 (101, 106); may be empty.")
+    chests_unit = PickField("Unit of the chests", ITEM_LENGTH, default="cm")
 
 
 class PartFields(Form):
@@ -51,6 +54,8 @@ class PartFields(Form):
 SIZES_BINDINGS = (
     Binding(("sizes", "names"), "sizes", Way.NAMES, right="give the sizes, such as S, M, L"),
     Binding(("sizes", "chosen"), "chosen_size", right="give one of the sizes listed"),
+    Binding(("sizes", "chest", "values"), "chests", Way.NUMBERS, right=_CHESTS),
+    follows(("sizes", "chest", "unit"), "chests_unit"),
 )
 
 

@@ -8,7 +8,7 @@ from typing import Any
 from wtforms import Field
 
 from shopdesk.answering.ask_document import Path
-from shopdesk.counter.forms.lists import names_listed
+from shopdesk.counter.forms.lists import names_listed, numbers_listed
 
 
 class Way(Enum):
@@ -16,6 +16,7 @@ class Way(Enum):
 
     TEXT = "text as typed; nothing typed leaves it out"
     NAMES = "one line of names, parted by commas"
+    NUMBERS = "one line of numbers, parted as patterns print them"
     TICKED = "the ticked boxes"
     FLAG = "one tick box"
     YES_NO = "'yes', 'no', or '' for not said"
@@ -63,6 +64,8 @@ def document_value(binding: Binding, field: Field) -> Any:
         return {"yes": True, "no": False}.get(text, text or None)
     if binding.way is Way.NAMES:
         return names_listed(text) or None
+    if binding.way is Way.NUMBERS:
+        return numbers_listed(text) or None
     return text or None
 
 
@@ -76,6 +79,8 @@ def field_data(binding: Binding, value: Any) -> Any:
         return {True: "yes", False: "no"}.get(value, "")
     if binding.way is Way.NAMES:
         return ", ".join(str(name) for name in value or ())
+    if binding.way is Way.NUMBERS:
+        return "; ".join(str(number) for number in value or ())
     return "" if value is None else str(value)
 
 

@@ -77,10 +77,15 @@ def test_several_sizes_are_read_as_patterns_print_them() -> None:
     document = said(
         sizes="S (M, L, XL)",
         chosen_size="L",
+        chests="91 (96,5; 101, 106)",
         parts__0__count="5 (6, 7,5, 9)",
         parts__0__counted_in="m",
     )
-    assert document["sizes"] == {"names": ["S", "M", "L", "XL"], "chosen": "L"}
+    assert document["sizes"] == {
+        "names": ["S", "M", "L", "XL"],
+        "chosen": "L",
+        "chest": {"values": ["91", "96,5", "101", "106"], "unit": "cm"},
+    }
     assert document["parts"][0]["amount"]["values"] == ["5", "6", "7,5", "9"]
 
 
@@ -113,6 +118,7 @@ def test_a_number_that_counts_nothing_is_asked_about() -> None:
         (("gauge",), "stitches"),
         (("designer_yarn", "fibres"), "designer-weight"),
         (("sizes", "names", 2), "sizes"),
+        (("sizes", "chest", "values"), "chests"),
         (("parts", 0, "amount", "values", 3), "parts-0-count"),
         (("parts", 0, "amount", "put_up"), "parts-0-ball_mass"),
         (("parts", 0, "own"), "parts-0-own_length"),
@@ -216,7 +222,16 @@ ASKS = st.fixed_dictionaries(
         "gauge": GAUGES,
         "designer_yarn": YARNS,
         "tool": st.fixed_dictionaries({"size": st.just("10½"), "system": st.just("US")}),
-        "sizes": st.just({"names": ["S", "M"], "chosen": "M"}),
+        "sizes": st.sampled_from(
+            [
+                {"names": ["S", "M"], "chosen": "M"},
+                {
+                    "names": ["S", "M"],
+                    "chosen": "M",
+                    "chest": {"values": ["3,5", "40 1/2"], "unit": "in"},
+                },
+            ]
+        ),
         "wishes": st.fixed_dictionaries(
             {"avoid_fibres": st.just(["mohair", "wool"])},
             optional={"one_lot_only": st.just(True), "price_limit": NUMBERS},
