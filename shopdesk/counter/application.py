@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from flask import Flask
+from flask import Flask, request
 from sqlalchemy import Engine
 
 from shopdesk.bundled import bundled
@@ -10,6 +10,8 @@ from shopdesk.counter import errors, security, shop, showing
 from shopdesk.counter.views import BLUEPRINTS
 
 BIGGEST_REQUEST = 2 * 1024 * 1024
+BIGGEST_UPLOAD = 32 * 1024 * 1024
+UPLOADS = ("importing.upload",)
 MOST_BOXES = 1500
 
 
@@ -37,6 +39,7 @@ def create_app(
         MAX_FORM_MEMORY_SIZE=BIGGEST_REQUEST,
         MAX_FORM_PARTS=MOST_BOXES,
     )
+    app.before_request(_make_room)
     shop.open_for(app, engine)
     security.protect(app, tuple(allowed_hosts), over_tls=over_tls)
     errors.register(app)
@@ -44,3 +47,9 @@ def create_app(
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)
     return app
+
+
+def _make_room() -> None:
+    """Lets the one form that takes files be bigger than the others."""
+    if request.endpoint in UPLOADS:
+        request.max_content_length = BIGGEST_UPLOAD

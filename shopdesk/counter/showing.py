@@ -26,6 +26,7 @@ PAGES_IN_BAR = (
     ("one_more.one_more", "One more"),
     ("holds.holds", "Put by"),
     ("morning.morning", "Morning"),
+    ("importing.imports", "Import"),
     ("settings.settings", "Settings"),
 )
 

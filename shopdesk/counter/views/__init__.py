@@ -7,6 +7,7 @@ from shopdesk.counter.views import (
     asking,
     choosing,
     holds,
+    importing,
     morning,
     one_more,
     settings,
@@ -21,5 +22,6 @@ BLUEPRINTS: tuple[Blueprint, ...] = (
     one_more.pages,
     holds.pages,
     morning.pages,
+    importing.pages,
     settings.pages,
 )

@@ -24,10 +24,7 @@ class Column:
 
 def columns_of(headings: Iterable[str], fields: Iterable[Field], said: Said) -> tuple[Column, ...]:
     """Returns a column for each heading. Raises FileRefused if two hold the same field."""
-    by_name = _by_name(fields)
-    columns = tuple(
-        _column(place, heading, by_name, said) for place, heading in enumerate(headings)
-    )
+    columns = matched(headings, fields, said)
     taken: dict[str, str] = {}
     for column in columns:
         if column.field is None:
@@ -40,6 +37,12 @@ def columns_of(headings: Iterable[str], fields: Iterable[Field], said: Said) -> 
             )
         taken[column.field.key] = column.heading
     return columns
+
+
+def matched(headings: Iterable[str], fields: Iterable[Field], said: Said) -> tuple[Column, ...]:
+    """Returns a column for each heading, also where two are taken for the same field."""
+    by_name = _by_name(fields)
+    return tuple(_column(place, heading, by_name, said) for place, heading in enumerate(headings))
 
 
 def read_said(pairs: Iterable[tuple[str, str]], fields: Iterable[Field]) -> dict[str, str]:
