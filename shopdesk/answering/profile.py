@@ -12,7 +12,7 @@ from shopdesk.craft.behaviour import trait_sayings, traits
 from shopdesk.craft.counts import count_tex, metres_per_100g, put_up_tex
 from shopdesk.craft.fibres import blend_density
 from shopdesk.craft.figures import Basis, Figure, spread
-from shopdesk.craft.pooling import pooled_stitches
+from shopdesk.craft.pooling import is_plain_swatch, pooled_stitches
 from shopdesk.craft.sayings import saying
 from shopdesk.craft.thickness import diameter_mm, gauge_from_length, wraps_from_length
 from shopdesk.craft.weights import categories_named, category
@@ -201,14 +201,7 @@ def _knit_range(numbers: Sequence[int]) -> tuple[float, float]:
 
 
 def _natural_rows(label: LabelFacts, measurements: Sequence[Measurement]) -> Figure | None:
-    rows = [
-        m.rows
-        for m in measurements
-        if m.kind is MeasurementKind.SWATCH
-        and m.rows
-        and m.craft is Craft.KNIT
-        and m.stitch_pattern == "stockinette"
-    ]
+    rows = [m.rows for m in measurements if m.rows and is_plain_swatch(m, Craft.KNIT)]
     share = limit("band_rows_spread")
     if rows:
         return spread(mean(rows), share / len(rows) ** 0.5, Basis.SHOP)

@@ -10,10 +10,11 @@ from shopdesk.answering.profile import band_tool_mm
 from shopdesk.answering.target import gauge_tells
 from shopdesk.craft.figures import Figure
 from shopdesk.craft.gauge import tool_mm_for
+from shopdesk.craft.pooling import is_plain_swatch
 from shopdesk.craft.sayings import Saying, saying
 from shopdesk.craft.tools import nearest_made, tool_numbers
 from shopdesk.craft.weights import categories_by_gauge, category
-from shopdesk.craft.yarn import Craft, MeasurementKind, ShelfYarn
+from shopdesk.craft.yarn import Craft, ShelfYarn
 
 
 def start_tool(ask: Ask, yarn: ShelfYarn, profile: Profile, held: Held) -> StartTool | None:
@@ -68,11 +69,7 @@ def _own_swatch(yarn: ShelfYarn) -> tuple[float, float] | None:
     pairs = [
         (m.tool_mm, m.stitches)
         for m in yarn.measurements
-        if m.kind is MeasurementKind.SWATCH
-        and m.craft is Craft.KNIT
-        and m.tool_mm
-        and m.stitches
-        and m.stitch_pattern == "stockinette"
+        if m.tool_mm and m.stitches and is_plain_swatch(m, Craft.KNIT)
     ]
     if not pairs:
         return None

@@ -40,13 +40,13 @@ def pooled_stitches(
 ) -> Figure | None:
     """Returns the yarn's stitches per 10 cm from its swatches and what was held before them.
 
-    Only stockinette swatches of `craft` count (of any plain pattern for crochet). `at_tool_mm`
-    moves swatches on other tools to that tool, less surely the further they are from it.
+    Only stockinette swatches of `craft` of one strand count (of any pattern for crochet).
+    `at_tool_mm` moves swatches on other tools to that tool, less surely the further they are.
     Swatches of one named hand are joined before hands are. Evidence that agrees narrows the
     interval, an outlier hardly moves it and is named in the notes. With no swatch the prior
     comes back as it is, None if there is none.
     """
-    usable = [m for m in measurements if _is_usable(m, craft)]
+    usable = [m for m in measurements if is_plain_swatch(m, craft) and m.stitches]
     if not usable:
         return prior
     hands = _hands(usable, at_tool_mm)
@@ -56,11 +56,12 @@ def pooled_stitches(
     return Figure(value, low, high, Basis.SHOP, notes)
 
 
-def _is_usable(measurement: Measurement, craft: Craft) -> bool:
+def is_plain_swatch(measurement: Measurement, craft: Craft) -> bool:
+    """Returns True for a swatch that shows the yarn's own gauge: plain, of one strand."""
     if measurement.kind is not MeasurementKind.SWATCH or measurement.craft is not craft:
         return False
     plain = craft is Craft.CROCHET or measurement.stitch_pattern == "stockinette"
-    return plain and measurement.stitches is not None and measurement.stitches > 0
+    return plain and measurement.strands == 1
 
 
 def _hands(usable: Sequence[Measurement], at_tool_mm: float | None) -> list[_Opinion]:

@@ -109,8 +109,8 @@ class MeasurementKind(StrEnum):
 class Measurement:
     """One thing the shop (or a customer of it) measured on the yarn itself.
 
-    WRAPS fills wraps_per_inch; SWATCH fills stitches, rows (per 10 cm), tool_mm, washed and
-    craft; LENGTH fills length_m and mass_g of a weighed piece.
+    WRAPS fills wraps_per_inch; SWATCH fills stitches, rows (per 10 cm), tool_mm, washed, craft
+    and how many strands were held together; LENGTH fills length_m and mass_g of a weighed piece.
     """
 
     kind: MeasurementKind
@@ -127,6 +127,7 @@ class Measurement:
     mass_g: float | None = None
     from_customer: bool = False
     hand: str | None = None
+    strands: int = 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from shopdesk.shelf.tables.imports import (
 from shopdesk.shelf.tables.keeping import Setting, UnmetAsk
 from shopdesk.shelf.tables.slips import Slip
 from shopdesk.shelf.tables.stock import Branch, Stock, StockMovement
+from shopdesk.shelf.tables.swatches import Swatch
 from shopdesk.shelf.tables.words import YarnWord
 from shopdesk.shelf.tables.yarns import (
     Colourway,
@@ -46,6 +47,7 @@ __all__ = [
     "SlipReturn",
     "Stock",
     "StockMovement",
+    "Swatch",
     "UnmetAsk",
     "Yarn",
     "YarnAttribute",

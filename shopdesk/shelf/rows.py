@@ -98,6 +98,7 @@ def measurement_of(row: Row[Any]) -> Measurement:
         mass_g=row.mass_g,
         from_customer=row.from_customer,
         hand=row.hand,
+        strands=row.strands,
     )
 
 
@@ -118,6 +119,7 @@ def measurement_values(measured: Measurement) -> dict[str, Any]:
         "mass_g": measured.mass_g,
         "from_customer": measured.from_customer,
         "hand": measured.hand,
+        "strands": measured.strands,
     }
 
 

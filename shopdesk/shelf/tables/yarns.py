@@ -155,6 +155,7 @@ class YarnMeasurement(Base):
     from_customer: Mapped[bool] = mapped_column(default=False)
     hand: Mapped[str | None] = mapped_column(String(60))
     slip_number: Mapped[int | None]
+    strands: Mapped[int] = mapped_column(default=1, server_default="1")
 
 
 class Colourway(Base):
