@@ -66,7 +66,7 @@ def serve(data: str | None, host: str, port: int, no_demo: bool, backups_kept: i
     click.echo(f"Counter page: http://{_in_link(host)}:{server.effective_port}/")
     click.echo("Ctrl-C ends it.")
     signal.signal(signal.SIGTERM, _end)
-    with _backups(place, backups_kept):
+    with _backups(place, backups_kept), _tidying(engine):
         server.run()
     server.close()
     engine.dispose()
@@ -85,6 +85,18 @@ def _backups(place: "Place", kept: int) -> Iterator[None]:
         yield
     finally:
         backups.end()
+
+
+@contextmanager
+def _tidying(engine: "Engine") -> Iterator[None]:
+    from shopdesk.visits.tidying import HourlyTidying
+
+    tidying = HourlyTidying(engine)
+    tidying.start()
+    try:
+        yield
+    finally:
+        tidying.end()
 
 
 def _require_loopback(host: str) -> None:

@@ -6,7 +6,8 @@ import pytest
 from flask import Flask
 from sqlalchemy import Engine
 
-from shopdesk.shelf.database import reading
+from shopdesk.shelf.database import reading, writing
+from shopdesk.shelf.settings import ShopSettings, save_settings
 from shopdesk.shelf.stock import available
 from shopdesk.visits.holding import open_holds
 from tests.counter.conftest import Counter
@@ -139,3 +140,48 @@ def test_no_name_and_no_number_stand_in_an_address_or_a_log(
         assert word not in addresses
         assert word not in caplog.text
     assert "RuntimeError" in caplog.text
+
+
+def test_unopened_skeins_come_back_once(counter: Counter, stocked: Engine) -> None:
+    assert "takes nothing back" in counter.look("/slips/1/returns").text
+    with writing(stocked) as session:
+        save_settings(session, ShopSettings(return_days=28))
+    page = counter.look("/slips/1/returns")
+    for _ in range(2):
+        sent = counter.fill("/slips/1/returns", page, skeins="2")
+        assert sent.status_code == 303
+    assert free(stocked) == 22
+    assert counter.fill("/slips/1/returns", skeins="4").status_code == 422
+    assert counter.fill("/slips/1/returns", skeins="1", lot="7").status_code == 422
+    assert counter.client.get("/slips/9/returns").status_code == 404
+
+
+def test_a_part_ball_is_weighed(counter: Counter, stocked: Engine) -> None:
+    # 100 g of 230 m: 40 g hold 92 m, by proportion.
+    assert "About 92 m" in counter.look("/left-over?sku=T-1&grams=40").text
+    for wrong in ("sku=T-9&grams=40", "sku=T-1&grams=x", "sku=T-1&grams=0"):
+        assert counter.client.get(f"/left-over?{wrong}").status_code == 422
+
+
+def test_skeins_are_sent_to_another_branch_once(counter: Counter, stocked: Engine) -> None:
+    page = counter.look("/branches")
+    for _ in range(2):
+        sent = counter.fill("/branches/transfer", page, **BAND, branch="main", to_branch="north")
+        assert sent.status_code == 303
+    assert free(stocked) == 16
+    same = counter.fill("/branches/transfer", counter.look("/branches"), **BAND, to_branch="main")
+    assert same.status_code == 422
+    assert "Both branches are" in same.text
+    assert counter.fill("/branches", code="North!").status_code == 422
+    assert counter.fill("/branches", code="south").status_code == 303
+
+
+def test_what_is_kept_is_shown_given_and_forgotten(counter: Counter, stocked: Engine) -> None:
+    counter.fill("/holds/new", **BAND, name=ADA, phone=PHONE)
+    assert counter.fill("/customers").status_code == 422
+    assert "Hold 1" in counter.fill("/customers", name=ADA, do="show").text
+    given = counter.fill("/customers", name=ADA, do="file")
+    assert given.json is not None
+    assert given.json["contacts"][0]["phone"] == PHONE
+    assert counter.fill("/customers", phone=PHONE, do="forget").status_code == 303
+    assert ADA not in counter.look("/holds/1").text

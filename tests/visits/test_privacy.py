@@ -4,7 +4,7 @@ import json
 from datetime import date, timedelta
 
 import pytest
-from sqlalchemy import Engine, select, text
+from sqlalchemy import Engine, select, text, update
 
 from shopdesk.shelf.columns import now
 from shopdesk.shelf.database import reading, writing
@@ -23,7 +23,7 @@ from shopdesk.visits.privacy import (
 )
 from shopdesk.visits.slip_lots import slip_row
 from shopdesk.visits.slips import slip
-from shopdesk.visits.tidying import tidy
+from shopdesk.visits.tidying import HourlyTidying, tidy
 from tests.visits.slips_at_counter import SLIP_LOT, a_slip, stock_shelf
 
 ADA, BEA = "Ada Lambswell", "Bea Otterburn"
@@ -139,3 +139,13 @@ def test_what_is_kept_is_given_out_whole_as_json(visited: Engine) -> None:
     assert [one["knitter"] for one in kept["swatches"]] == [ADA]
     assert kept["contacts"][0]["kept_until"] == (date.today() + timedelta(days=365)).isoformat()
     assert not any(value for name, value in nothing.items() if name != "kept_for_days")
+
+
+def test_tidying_runs_by_itself_beside_the_counter(visited: Engine) -> None:
+    with writing(visited) as session:
+        session.execute(update(Contact).values(left_at=now() - timedelta(days=400)))
+    tidying = HourlyTidying(visited, every_seconds=0.01)
+    tidying.start()
+    tidying.end()
+    with reading(visited) as session:
+        assert session.scalars(select(Contact.id)).all() == []
