@@ -1,13 +1,17 @@
-"""Numbers with a unit: read strictly first, then converted exactly to our fixed units."""
+"""Numbers with a unit: read strictly first, then converted by pint to our fixed units."""
 
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
+from typing import TYPE_CHECKING
 
 from shopdesk.reading.numbers import NUMBER_PATTERN, NumberRefused, read_number
 from shopdesk.reference.tables import table
+
+if TYPE_CHECKING:
+    from pint import UnitRegistry
 
 LENGTH_UNITS = {
     "m": "meter",
@@ -48,23 +52,42 @@ class Quantity:
 
 
 @cache
-def _in_si() -> dict[str, Decimal]:
-    """How many metres or grams one of each unit is, exactly."""
-    return {row["unit"]: Decimal(row["si_value"]) for row in table("units")}
+def _registry() -> "UnitRegistry[Decimal]":
+    """Pint with the units of reference/units.csv only: its own whole list is slow to load."""
+    from pint import UnitRegistry
+
+    registry: UnitRegistry[Decimal] = UnitRegistry(None, non_int_type=Decimal, cache_folder=None)
+    for dimension, unit in (("length", "m"), ("mass", "g")):
+        registry.define(f"{unit} = [{dimension}]")
+    for row in table("units"):
+        if row["unit"] != row["si_unit"]:
+            registry.define(f"{row['unit']} = {row['si_value']} * {row['si_unit']}")
+    return registry
 
 
-def _exact_factor(unit: str, to: str) -> Decimal:
-    return _in_si()[unit] / _in_si()[to]
+@cache
+def _metric() -> dict[str, Decimal]:
+    """The powers of ten between metric units, which need no library to shift a point."""
+    return {r["unit"]: Decimal(r["si_value"]) for r in table("units") if r["source"] == "SI"}
+
+
+@cache
+def exact_factor(unit: str, to: str) -> Decimal:
+    """Returns how many `to` units one `unit` is, both short names such as 'yd' and 'm'."""
+    metric = _metric()
+    if unit in metric and to in metric:
+        return metric[unit] / metric[to]
+    return Decimal(_registry().Quantity(Decimal(1), unit).to(to).magnitude)
 
 
 def factor(unit: str, to: str) -> float:
-    """Returns how many `to` units one `unit` is, both short names such as 'yd' and 'm'."""
-    return float(_exact_factor(unit, to))
+    """Returns `exact_factor` as a float."""
+    return float(exact_factor(unit, to))
 
 
 def converted(quantity: Quantity, to: str) -> float:
     """Returns the quantity in `to` units: multiplied exactly, made a float once."""
-    return float(quantity.value * _exact_factor(quantity.unit, to))
+    return float(quantity.value * exact_factor(quantity.unit, to))
 
 
 def unit_named(text: str, allowed: Mapping[str, str]) -> str | None:

@@ -8,6 +8,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from shopdesk.craft.money import rounded
+from shopdesk.reading.quantities import exact_factor
 from shopdesk.wording.voice import Voice
 
 if TYPE_CHECKING:
@@ -15,10 +16,6 @@ if TYPE_CHECKING:
 
 Amount = int | float | Decimal
 
-METRES_PER_YARD = Decimal("0.9144")
-GRAMS_PER_OUNCE = Decimal("28.349523125")
-CM_PER_INCH = Decimal("2.54")
-FOUR_INCHES_OVER_TEN_CM = Decimal("1.016")
 _QUARTERS = {0: "", 1: "¼", 2: "½", 3: "¾"}
 
 
@@ -92,21 +89,31 @@ def list_of(words: Sequence[str], voice: Voice) -> str:
 def yarn_length(metres: Amount, voice: Voice) -> str:
     """Returns a yarn length given in metres, in m, yd or both."""
     exact = _exact(metres)
-    return _in_units(_few(exact, "m", voice), _few(exact / METRES_PER_YARD, "yd", voice), voice)
+    return _in_units(
+        lambda: _few(exact, "m", voice),
+        lambda: _few(exact / exact_factor("yd", "m"), "yd", voice),
+        voice,
+    )
 
 
 def mass(grams: Amount, voice: Voice) -> str:
     """Returns a mass given in grams, in g, oz or both."""
     exact = _exact(grams)
-    ounces = exact / GRAMS_PER_OUNCE
-    places = 1 if abs(ounces) < 100 else 0
-    return _in_units(_few(exact, "g", voice), f"{number(ounces, voice, places)} oz", voice)
+    return _in_units(
+        lambda: _few(exact, "g", voice),
+        lambda: _ounces(exact / exact_factor("oz", "g"), voice),
+        voice,
+    )
 
 
 def size(centimetres: Amount, voice: Voice) -> str:
     """Returns a size given in cm: at most one decimal of a cm, inches to the quarter."""
     exact = _exact(centimetres)
-    return _in_units(f"{number(exact, voice, 1)} cm", _inches(exact / CM_PER_INCH, voice), voice)
+    return _in_units(
+        lambda: f"{number(exact, voice, 1)} cm",
+        lambda: _inches(exact / exact_factor("in", "cm"), voice),
+        voice,
+    )
 
 
 def millimetres(value: Amount, voice: Voice) -> str:
@@ -118,14 +125,18 @@ def temperature(celsius: Amount, voice: Voice) -> str:
     """Returns a temperature given in degrees Celsius."""
     exact = _exact(celsius)
     fahrenheit = exact * 9 / 5 + 32
-    return _in_units(f"{number(exact, voice, 0)} °C", f"{number(fahrenheit, voice, 0)} °F", voice)
+    return _in_units(
+        lambda: f"{number(exact, voice, 0)} °C",
+        lambda: f"{number(fahrenheit, voice, 0)} °F",
+        voice,
+    )
 
 
 def gauge(per_10cm: Amount, voice: Voice) -> str:
     """Returns stitches or rows over what `over` says: 10 cm, or 4 in for imperial readers."""
     exact = _exact(per_10cm)
     if voice.units == "imperial":
-        exact *= FOUR_INCHES_OVER_TEN_CM
+        exact *= 4 * exact_factor("in", "cm") / 10
     return number(exact, voice, 1)
 
 
@@ -138,6 +149,10 @@ def _few(value: Decimal, unit: str, voice: Voice) -> str:
     return f"{number(value, voice, 1 if abs(value) < 10 else 0)} {unit}"
 
 
+def _ounces(value: Decimal, voice: Voice) -> str:
+    return f"{number(value, voice, 1 if abs(value) < 100 else 0)} oz"
+
+
 def _inches(value: Decimal, voice: Voice) -> str:
     if abs(value) < 1:
         return f"{number(value, voice, 1)} in"
@@ -146,10 +161,10 @@ def _inches(value: Decimal, voice: Voice) -> str:
     return f"{sign}{quarters // 4}{_QUARTERS[quarters % 4]} in"
 
 
-def _in_units(metric: str, imperial: str, voice: Voice) -> str:
+def _in_units(metric: Callable[[], str], imperial: Callable[[], str], voice: Voice) -> str:
     if voice.units == "both":
-        return f"{metric} ({imperial})"
-    return imperial if voice.units == "imperial" else metric
+        return f"{metric()} ({imperial()})"
+    return imperial() if voice.units == "imperial" else metric()
 
 
 BY_SUFFIX: dict[str, Callable[[Amount, Voice], str]] = {

@@ -1,4 +1,4 @@
-"""The units' exact factors against pint, which has its own definitions of them."""
+"""Our short list of units against pint's own full list of definitions."""
 
 from decimal import Decimal
 from itertools import product
