@@ -4,7 +4,9 @@ A SQLite shop is copied by SQLite itself, in one step, so that the copy is one m
 A shop on a database server is backed up with the server's own tools.
 """
 
+import errno
 import os
+import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
@@ -76,9 +78,17 @@ def daily_backup(
         return None
     made = back_up(place)
     with _errors_named(made):
-        for old in backups(place)[:-kept]:
-            old.unlink()
+        for old in [*backups(place)[:-kept], *_left_over(made.parent)]:
+            old.unlink(missing_ok=True)
     return made
+
+
+def _left_over(folder: Path) -> Iterator[Path]:
+    """Yields the drafts of backups that were cut short more than a day ago."""
+    for draft in folder.glob(f".{_NAME.format('*')}.*"):
+        age = datetime.now(UTC) - datetime.fromtimestamp(draft.stat().st_mtime, UTC)
+        if age > BACKUP_EVERY:
+            yield draft
 
 
 def restore(place: Place, backup: Path) -> Restored:
@@ -165,12 +175,25 @@ def _new_file(file: Path) -> Iterator[Path]:
     try:
         yield draft
         _sync(draft)
-        os.link(draft, file)
+        _name(draft, file)
         _sync(file.parent)
     except FileExistsError:
         raise BackupRefused(f"{file} exists already; name a new file") from None
     finally:
         draft.unlink(missing_ok=True)
+
+
+def _name(draft: Path, file: Path) -> None:
+    """Gives a finished draft its name, unless another file has it. Raises FileExistsError."""
+    try:
+        os.link(draft, file)
+    except FileExistsError:
+        raise
+    except OSError:
+        # A file system without hard links, such as a memory stick's.
+        if os.path.lexists(file):
+            raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(file)) from None
+        draft.rename(file)
 
 
 def _sync(path: Path) -> None:
@@ -207,18 +230,30 @@ def _bring_up_to_date(file: Path) -> None:
 
 
 def _replace(database: Path, draft: Path) -> Path | None:
+    """Puts the draft in place in one step, so that at every moment there is a whole database."""
     aside = None
     if database.exists():
-        stamp = datetime.now(UTC).strftime(_STAMP)
-        aside = database.with_name(f"{database.name}.before-{stamp}")
         _close_out(database)
-        for name in ("", *_SIDE_FILES):
-            beside = database.with_name(database.name + name)
-            if beside.exists():
-                beside.rename(aside.with_name(aside.name + name))
-    draft.rename(database)
+        stamp = datetime.now(UTC).strftime("%Y%m%dT%H%M%S.%fZ")
+        aside = database.with_name(f"{database.name}.before-{stamp}")
+        _keep_aside(database, aside)
+    draft.replace(database)
     _sync(database.parent)
     return aside
+
+
+def _keep_aside(database: Path, aside: Path) -> None:
+    """Gives the former database a second name; a damaged one's side files go along with it."""
+    for name in _SIDE_FILES:
+        beside = database.with_name(database.name + name)
+        if beside.exists():
+            beside.rename(aside.with_name(aside.name + name))
+    try:
+        os.link(database, aside)
+    except FileExistsError:
+        raise
+    except OSError:
+        shutil.copy2(database, aside)
 
 
 def _close_out(database: Path) -> None:

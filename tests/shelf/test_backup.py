@@ -1,7 +1,13 @@
 """Backup and restore: what SQLite's own checks and a second reader say of the copies."""
 
+import errno
+import os
+import random
 import sqlite3
+import subprocess
+import sys
 import threading
+import time
 from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -23,6 +29,7 @@ from shopdesk.shelf.faults import ShelfTooNew
 from shopdesk.shelf.models import Setting
 from shopdesk.shelf.place import DataFolderRefused, Place, find_place
 from shopdesk.shelf.upgrading import upgrade
+from tests.test_architecture import ROOT
 
 
 def keep(place: Place, name: str, value: str = "1") -> None:
@@ -229,3 +236,67 @@ def test_a_backup_is_due_once_a_day_and_old_ones_go(place: Place) -> None:
     ]
     assert (folder / "note.txt").exists()
     assert daily_backup(place, kept=2) is None
+
+
+def test_drafts_that_were_cut_short_long_ago_go(place: Place) -> None:
+    folder = place.folder / "backups"
+    folder.mkdir()
+    old, fresh = (folder / f".shopdesk-20260101T120000Z.sqlite3.{n}" for n in (1, 2))
+    for draft in (old, fresh):
+        draft.write_bytes(b"half")
+    os.utime(old, (0, 0))
+    daily_backup(place, kept=2)
+    assert not old.exists()
+    assert fresh.exists()
+
+
+def test_a_medium_without_hard_links_takes_backups(
+    place: Place, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    def refuse(*_paths: object) -> None:
+        raise PermissionError(errno.EPERM, "Operation not permitted")
+
+    monkeypatch.setattr(os, "link", refuse)
+    made = back_up(place, tmp_path / "stick.sqlite3")
+    assert names_in(made) == {"before"}
+    with pytest.raises(BackupRefused, match="exists already"):
+        back_up(place, made)
+    keep(place, "after")
+    done = restore(place, made)
+    assert done.put_aside is not None
+    assert names_in(done.put_aside) == {"before", "after"}
+    assert kept(place) == {"before"}
+
+
+RESTORING = """
+import sys
+from pathlib import Path
+from shopdesk.shelf.backup import restore
+from shopdesk.shelf.place import find_place
+place = find_place(sys.argv[1], {})
+print("ready", flush=True)
+while True:
+    restore(place, Path(sys.argv[2]))
+"""
+
+
+@pytest.mark.slow
+def test_a_restore_that_is_killed_leaves_a_whole_shop(place: Place) -> None:
+    made = back_up(place)
+    chance = random.Random(7)
+    for number in range(15):
+        keep(place, f"after {number}")
+        process = subprocess.Popen(
+            [sys.executable, "-c", RESTORING, str(place.folder), str(made)],
+            stdout=subprocess.PIPE,
+            cwd=ROOT,
+        )
+        assert process.stdout is not None
+        assert process.stdout.readline() == b"ready\n"
+        time.sleep(chance.uniform(0, 0.2))
+        process.kill()
+        process.communicate()
+        assert place.database_file is not None
+        assert unsound(place.database_file) is None
+        assert kept(place) in ({"before"}, {"before", f"after {number}"})
+        restore(place, made)
