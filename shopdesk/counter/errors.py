@@ -70,4 +70,5 @@ def _on_fault(error: Exception) -> ResponseReturnValue:
 def _log(error: Exception) -> None:
     """Logs where a fault happened, without the values, which may be a customer's."""
     where = "".join(traceback.format_tb(error.__traceback__))
-    LOG.error("%s at %s\n%s", type(error).__name__, request.endpoint, where)
+    known = {"fault": error, "endpoint": request.endpoint}
+    LOG.error("%s at %s\n%s", type(error).__name__, request.endpoint, where, extra=known)

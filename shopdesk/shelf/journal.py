@@ -49,7 +49,10 @@ def note_fault(folder: Path, error: BaseException, where: str | None) -> Path:
 
 
 class JournalHandler(logging.Handler):
-    """Writes what libraries and the counter log, with their texts but not the values in them."""
+    """Writes what libraries and the counter log, with their texts but not the values in them.
+
+    A record may bring the error as `fault` and the page as `endpoint` in its `extra`.
+    """
 
     def __init__(self, folder: Path) -> None:
         super().__init__(logging.WARNING)
@@ -57,12 +60,13 @@ class JournalHandler(logging.Handler):
 
     def emit(self, record: logging.LogRecord) -> None:
         """Adds a line; a log that cannot be written must not stop the counter."""
-        error = record.exc_info[1] if record.exc_info else None
+        error = record.exc_info[1] if record.exc_info else getattr(record, "fault", None)
+        where = getattr(record, "endpoint", record.name)
         try:
             if error is not None:
-                note_fault(self._folder, error, record.name)
+                note_fault(self._folder, error, where)
             else:
-                note(self._folder, record.levelname.lower(), where=record.name, text=record.msg)
+                note(self._folder, record.levelname.lower(), where=where, text=str(record.msg))
         except JournalRefused:
             self.handleError(record)
 

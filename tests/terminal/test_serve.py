@@ -1,9 +1,11 @@
 """`shopdesk serve` as a program: set-up, addresses, and what stops it in one clear line."""
 
+import json
 import socket
 import sqlite3
 from contextlib import closing
 from pathlib import Path
+from urllib.error import HTTPError
 
 import pytest
 from click.testing import CliRunner
@@ -114,3 +116,22 @@ def test_no_backup_is_made_if_none_is_to_be_kept(tmp_path: Path) -> None:
     with served("--no-demo", "--backups-kept", "0"):
         pass
     assert not (tmp_path / "shop" / "backups").exists()
+
+
+def test_a_fault_while_serving_is_a_page_and_a_line_in_the_log(tmp_path: Path) -> None:
+    with served("--no-demo", "--backups-kept", "0") as counter:
+        file = tmp_path / "shop" / "shopdesk.sqlite3"
+        with closing(sqlite3.connect(file)) as opened, opened:
+            opened.execute("ALTER TABLE setting RENAME TO elsewhere")
+        with pytest.raises(HTTPError) as refused:
+            counter.page("settings?said=Lindqvist")
+        page = refused.value.read().decode()
+    assert refused.value.code >= 500
+    assert "Traceback" not in page
+    assert "Nothing was changed" in page
+    log = (tmp_path / "shop" / "shopdesk.log").read_text()
+    (entry,) = map(json.loads, log.splitlines())
+    assert entry["event"] == "fault"
+    assert entry["where"] == "settings.settings"
+    assert "sqlalchemy.exc.OperationalError" in [error["kind"] for error in entry["errors"]]
+    assert "Lindqvist" not in log
