@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from shopdesk.answering.answer import Candidate, Target
+from shopdesk.answering.answer import Candidate, Profile, Target
 from shopdesk.craft.figures import Figure
 from shopdesk.wording import shown
 from shopdesk.wording.voice import Voice
@@ -21,14 +21,7 @@ class Evidence:
 
 def evidence_of(candidate: Candidate, voice: Voice) -> tuple[Evidence, ...]:
     """Returns what is known and estimated of a yarn and of its fabric in this pattern."""
-    profile, fabric = candidate.profile, candidate.fabric
-    figures = [
-        (f"Stitches in plain knitting over {shown.over(voice)}", "_st", profile.natural_stitches),
-        (f"Rows in plain knitting over {shown.over(voice)}", "_st", profile.natural_rows),
-        ("Length per 100 g", "_m", profile.metres_per_100g),
-        ("Wraps per inch", "", profile.wraps_per_inch),
-        ("Thickness as wrapped", "_mm", profile.thickness_mm),
-    ]
+    figures, fabric = _of_profile(candidate.profile, voice), candidate.fabric
     if fabric is not None:
         figures += [
             ("Firmness of the fabric", "", fabric.firmness),
@@ -37,6 +30,21 @@ def evidence_of(candidate: Candidate, voice: Voice) -> tuple[Evidence, ...]:
             ("Original item", "_g", fabric.original_item_grams),
         ]
     return tuple(_listed(figures, voice))
+
+
+def profile_evidence(profile: Profile, voice: Voice) -> tuple[Evidence, ...]:
+    """Returns what is known and estimated of a yarn by itself."""
+    return tuple(_listed(_of_profile(profile, voice), voice))
+
+
+def _of_profile(profile: Profile, voice: Voice) -> list[tuple[str, str, Figure | None]]:
+    return [
+        (f"Stitches in plain knitting over {shown.over(voice)}", "_st", profile.natural_stitches),
+        (f"Rows in plain knitting over {shown.over(voice)}", "_st", profile.natural_rows),
+        ("Length per 100 g", "_m", profile.metres_per_100g),
+        ("Wraps per inch", "", profile.wraps_per_inch),
+        ("Thickness as wrapped", "_mm", profile.thickness_mm),
+    ]
 
 
 def target_evidence(target: Target, voice: Voice) -> tuple[Evidence, ...]:

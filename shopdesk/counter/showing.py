@@ -18,7 +18,7 @@ from shopdesk.craft.sayings import Saying
 from shopdesk.slips.barcodes import MODULE_MM, QUIET_MODULES, barcode
 from shopdesk.visits.holding import HoldRecord, hold_saying
 from shopdesk.wording import shown
-from shopdesk.wording.say import say
+from shopdesk.wording.say import say, term
 
 PAGES_IN_BAR = (
     ("asking.counter", "Counter"),
@@ -27,6 +27,7 @@ PAGES_IN_BAR = (
     ("holds.holds", "Put by"),
     ("morning.morning", "Morning"),
     ("importing.imports", "Import"),
+    ("shelf.shelf", "Shelf"),
     ("settings.settings", "Settings"),
 )
 
@@ -49,6 +50,7 @@ def register(app: Flask) -> None:
         slug=slug,
         supplies=supplies,
         target=target,
+        term=term_words,
         target_evidence=target_evidence,
         yarns=yarns,
     )
@@ -59,6 +61,11 @@ def register(app: Flask) -> None:
 def in_words(saying: Saying) -> str:
     """Returns a sentence as staff read it, in English and the shop's units."""
     return say(saying, counter_voice())
+
+
+def term_words(code: str) -> str:
+    """Returns the text of a code that takes no values, such as a fibre's name."""
+    return term(code, counter_voice())
 
 
 def hold_words(record: HoldRecord) -> str:

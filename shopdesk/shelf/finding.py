@@ -12,11 +12,12 @@ from typing import Any
 from sqlalchemy import ColumnElement, Row, Select, and_, func, or_, select
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.money import minor_units
 from shopdesk.craft.weights import category
 from shopdesk.reading.gtins import GtinRefused, read_gtin
 from shopdesk.shelf.barcodes import article_key
 from shopdesk.shelf.models import Colourway, DyeLot, Stock, Yarn, YarnFibre, YarnWord
-from shopdesk.shelf.prices import from_minor, to_minor
+from shopdesk.shelf.prices import from_minor
 from shopdesk.shelf.settings import load_settings
 from shopdesk.shelf.stock import available_expression
 from shopdesk.shelf.words import plain_words
@@ -217,7 +218,8 @@ def _conditions(session: Session, wish: Wish) -> Iterable[ColumnElement[bool]]:
     if wish.machine:
         yield _YARN.wash_action.in_(("normal", "mild", "very mild"))
     if wish.price_to is not None:
-        yield _YARN.price_minor <= to_minor(wish.price_to, load_settings(session).currency)
+        minor = wish.price_to.scaleb(minor_units(load_settings(session).currency))
+        yield _YARN.price_minor <= int(minor)
     if wish.in_stock:
         yield _has_stock()
 

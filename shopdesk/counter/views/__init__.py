@@ -14,6 +14,8 @@ from shopdesk.counter.views import (
     morning,
     one_more,
     settings,
+    shelf,
+    shelf_changes,
     slips,
 )
 
@@ -29,5 +31,7 @@ BLUEPRINTS: tuple[Blueprint, ...] = (
     customers.pages,
     morning.pages,
     importing.pages,
+    shelf.pages,
+    shelf_changes.pages,
     settings.pages,
 )

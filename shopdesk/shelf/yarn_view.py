@@ -1,0 +1,137 @@
+"""Everything that a yarn's page shows: label, measurements, colours with their lots, slips."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from shopdesk.craft.yarn import ShelfYarn
+from shopdesk.shelf.loading import shelf_yarn
+from shopdesk.shelf.models import Branch, Colourway, DyeLot, Slip, Stock, StockMovement, Yarn
+from shopdesk.shelf.stock import available_expression
+
+MOST_SLIPS, MOST_MOVEMENTS = 20, 30
+
+
+@dataclass(frozen=True, slots=True)
+class LotLine:
+    """One lot in one branch: what lies there, and what of it may be promised."""
+
+    lot: str
+    branch: str
+    on_hand: int
+    available: int
+
+
+@dataclass(frozen=True, slots=True)
+class ColourLine:
+    """A colour with its lots that have or had stock."""
+
+    code: str
+    name: str
+    family: str
+    gtin: str | None
+    retired: bool
+    lots: tuple[LotLine, ...]
+
+    @property
+    def available(self) -> int:
+        """Skeins of all lots that may be promised."""
+        return sum(lot.available for lot in self.lots)
+
+
+@dataclass(frozen=True, slots=True)
+class MovementLine:
+    """One change of stock."""
+
+    at: date
+    colour_code: str
+    lot: str
+    branch: str
+    change: int
+    reason: str
+    staff: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class SlipLine:
+    """A slip that this yarn went home with."""
+
+    number: int
+    made_on: date
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class YarnView:
+    """One yarn with all that the shop knows of it."""
+
+    yarn: ShelfYarn
+    retired: bool
+    colours: tuple[ColourLine, ...]
+    movements: tuple[MovementLine, ...]
+    slips: tuple[SlipLine, ...]
+    slip_count: int
+
+
+def yarn_view(session: Session, sku: str) -> YarnView | None:
+    """Returns one yarn's page as data, also of a retired one; None if there is none."""
+    row = session.execute(select(Yarn.id, Yarn.retired).where(Yarn.sku == sku)).first()
+    yarn = shelf_yarn(session, sku)
+    if row is None or yarn is None:
+        return None
+    used = select(Slip.number, Slip.made_on, Slip.title).where(Slip.sku == sku)
+    latest = session.execute(used.order_by(Slip.id.desc()).limit(MOST_SLIPS)).all()
+    count = session.scalar(select(func.count(Slip.id)).where(Slip.sku == sku)) or 0
+    return YarnView(
+        yarn,
+        row.retired,
+        _colours(session, row.id),
+        _movements(session, row.id),
+        tuple(SlipLine(*slip) for slip in latest),
+        count,
+    )
+
+
+def _colours(session: Session, yarn: int) -> tuple[ColourLine, ...]:
+    lots: dict[int, list[LotLine]] = {}
+    wanted = (
+        select(DyeLot.colourway_id, DyeLot.lot, Branch.code, Stock.on_hand, available_expression())
+        .select_from(Stock)
+        .join(DyeLot, DyeLot.id == Stock.lot_id)
+        .join(Branch, Branch.id == Stock.branch_id)
+        .join(Colourway, Colourway.id == DyeLot.colourway_id)
+        .where(Colourway.yarn_id == yarn)
+        .order_by(DyeLot.lot, Branch.id)
+    )
+    for colour, lot, branch, on_hand, free in session.execute(wanted):
+        lots.setdefault(colour, []).append(LotLine(lot, branch, on_hand, free))
+    rows = session.scalars(
+        select(Colourway).where(Colourway.yarn_id == yarn).order_by(Colourway.code)
+    )
+    return tuple(
+        ColourLine(
+            row.code, row.name, row.family, row.gtin, row.retired, tuple(lots.get(row.id, ()))
+        )
+        for row in rows
+    )
+
+
+def _movements(session: Session, yarn: int) -> tuple[MovementLine, ...]:
+    moved = StockMovement
+    wanted = (
+        select(
+            moved.at, Colourway.code, DyeLot.lot, Branch.code,
+            moved.change, moved.reason, moved.staff, moved.note,
+        )
+        .select_from(moved)
+        .join(DyeLot, DyeLot.id == moved.lot_id)
+        .join(Colourway, Colourway.id == DyeLot.colourway_id)
+        .join(Branch, Branch.id == moved.branch_id)
+        .where(Colourway.yarn_id == yarn)
+        .order_by(moved.id.desc())
+        .limit(MOST_MOVEMENTS)
+    )  # fmt: skip
+    return tuple(MovementLine(row[0].date(), *row[1:]) for row in session.execute(wanted).all())
