@@ -14,7 +14,7 @@ FORMAT = 1
 
 def answer_document(answer: Answer, in_words: Callable[[Saying], str]) -> dict[str, Any]:
     """Returns plain JSON data; `in_words` puts a Saying into the reader's language and units."""
-    document = {"format": FORMAT, **_plain(answer, in_words)}
+    document = {"format": FORMAT, **plain_data(answer, in_words)}
     candidates = document.pop("candidates")
     document["groups"] = {
         group.value: [c for c in candidates if c["group"] == group.value] for group in Group
@@ -22,13 +22,14 @@ def answer_document(answer: Answer, in_words: Callable[[Saying], str]) -> dict[s
     return document
 
 
-def _plain(value: Any, in_words: Callable[[Saying], str]) -> Any:
+def plain_data(value: Any, in_words: Callable[[Saying], str]) -> Any:
+    """Returns dataclasses, enums, decimals and Sayings as what JSON can hold."""
     if isinstance(value, Saying):
         return _plain_saying(value, in_words)
     if is_dataclass(value):
-        return {f.name: _plain(getattr(value, f.name), in_words) for f in fields(value)}
+        return {f.name: plain_data(getattr(value, f.name), in_words) for f in fields(value)}
     if isinstance(value, tuple | list):
-        return [_plain(item, in_words) for item in value]
+        return [plain_data(item, in_words) for item in value]
     if isinstance(value, Enum):
         return value.value
     if isinstance(value, Decimal):
@@ -43,7 +44,7 @@ def _plain_saying(said: Saying, in_words: Callable[[Saying], str]) -> dict[str, 
 
 
 def _values(values: Mapping[str, Any]) -> dict[str, Any]:
-    return {name: _plain(value, lambda said: said.code) for name, value in values.items()}
+    return {name: plain_data(value, lambda said: said.code) for name, value in values.items()}
 
 
 def answer_schema() -> dict[str, Any]:

@@ -108,8 +108,8 @@ class _Reader:
 
     def read(self) -> MeasuredSwatch:
         entry = self.entry
-        over = self._over("over", entry.over)
-        rows_over = self._over("rows_over", entry.rows_over) if entry.rows_over else over
+        over = self._length("over", entry.over)
+        rows_over = self._length("rows_over", entry.rows_over) if entry.rows_over.strip() else over
         stitches = self._count("stitches", entry.stitches, over)
         rows = self._count("rows", entry.rows, rows_over) if entry.rows.strip() else None
         width, height = self._side("width"), self._side("height")
@@ -119,9 +119,11 @@ class _Reader:
         pattern, hand = self._pattern(), self._hand()
         if self.problems:
             raise SwatchRefused(tuple(self.problems))
-        shortest = min(over, rows_over) if rows is not None else over
-        gauge = Gauge(stitches, rows)
-        return MeasuredSwatch(gauge, shortest, pattern, washed, tool, width, height, mass, hand)
+        assert over is not None
+        shortest = min(over, rows_over or over) if rows is not None else over
+        return MeasuredSwatch(
+            Gauge(stitches, rows), shortest, pattern, washed, tool, width, height, mass, hand
+        )
 
     def _refuse(self, field: str, wrong: str, right: str) -> None:
         self.problems.append(SwatchProblem(field, wrong, right))
@@ -133,22 +135,25 @@ class _Reader:
             self._refuse(field, refusal.wrong, refusal.right)
             return otherwise
 
-    def _between(self, field: str, cm: float, low: float, high: float, unit: str) -> float:
-        if not low <= cm <= high:
-            self._refuse(
-                field,
-                f"that makes {cm:.4g} {unit}, which cannot be",
-                f"check the number and its unit; {low:g} to {high:g} {unit} can be",
-            )
-        return cm
+    def _between(
+        self, field: str, value: float, low: float, high: float, unit: str
+    ) -> float | None:
+        if low <= value <= high:
+            return value
+        self._refuse(
+            field,
+            f"that makes {value:.4g} {unit}, which cannot be",
+            f"check the number and its unit; {low:g} to {high:g} {unit} can be",
+        )
+        return None
 
-    def _over(self, field: str, typed: str) -> float:
+    def _length(self, field: str, typed: str) -> float | None:
         quantity = self._tried(field, lambda: read_quantity(typed, LENGTH_UNITS, "cm"), None)
         if quantity is None:
-            return 10.0
+            return None
         return self._between(field, centimetres(quantity), SHORTEST_CM, LONGEST_CM, "cm")
 
-    def _count(self, field: str, typed: str, over_cm: float) -> float:
+    def _count(self, field: str, typed: str, over_cm: float | None) -> float:
         right = f"write how many {field} were counted, such as 22 or 22 1/2"
         number = self._tried(field, lambda: read_number(typed, right), None)
         if number is None:
@@ -156,7 +161,9 @@ class _Reader:
         if not 0 < number <= MOST_COUNTED:
             self._refuse(field, f"{typed.strip()[:40]} {field} cannot be", right)
             return 0.0
-        count = per_10cm(float(number), max(over_cm, SHORTEST_CM) * 10)
+        if over_cm is None:
+            return 0.0
+        count = per_10cm(float(number), over_cm * 10)
         if not FEWEST_PER_10CM <= count <= MOST_PER_10CM:
             self._refuse(
                 field,
@@ -167,12 +174,7 @@ class _Reader:
 
     def _side(self, field: str) -> float | None:
         typed = getattr(self.entry, field)
-        if not typed.strip():
-            return None
-        quantity = self._tried(field, lambda: read_quantity(typed, LENGTH_UNITS, "cm"), None)
-        if quantity is None:
-            return None
-        return self._between(field, centimetres(quantity), SHORTEST_CM, LONGEST_CM, "cm")
+        return self._length(field, typed) if typed.strip() else None
 
     def _mass(self) -> float | None:
         typed = self.entry.mass

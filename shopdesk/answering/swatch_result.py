@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from shopdesk.craft.figures import Figure
 from shopdesk.craft.sayings import Saying
 from shopdesk.craft.swatch import Fit, Gauge, NextTool, SizeOutcome
+from shopdesk.craft.yarn import PutUp
 
 
 @dataclass(frozen=True, slots=True)
 class TakenLine:
-    """What went home for one part: skeins, metres in each, and how many strands are held.
+    """What went home for one part: skeins, what each holds, and how many strands are held.
 
     A second yarn that is held with every part has no part of its own: ''.
     """
@@ -17,7 +18,7 @@ class TakenLine:
     part: str
     sku: str
     skeins: int
-    per_skein_m: float | None
+    put_up: PutUp | None
     strands: int = 1
 
 

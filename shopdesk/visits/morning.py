@@ -7,7 +7,7 @@ from sqlalchemy import ColumnElement, exists, func, select
 from sqlalchemy.orm import Session
 
 from shopdesk.shelf.columns import now
-from shopdesk.shelf.models import Branch, Contact, Hold, Slip, Stock, YarnMeasurement
+from shopdesk.shelf.models import Branch, Contact, Hold, Slip, Stock, Swatch
 from shopdesk.shelf.settings import load_settings
 from shopdesk.shelf.shelved import Shelved, names
 from shopdesk.shelf.stock import held_expression
@@ -99,9 +99,7 @@ def _has_open_hold() -> ColumnElement[bool]:
 def _quiet_slips(session: Session, day: date) -> tuple[QuietSlip, ...]:
     """Returns the slips to ask after: old enough for a swatch, not too old to be remembered."""
     waited = day - timedelta(days=load_settings(session).swatch_reminder_days)
-    measured = exists().where(
-        YarnMeasurement.slip_number == Slip.number, YarnMeasurement.kind == "swatch"
-    )
+    measured = exists().where(Swatch.slip_id == Slip.id)
     later = Slip.__table__.alias("later")
     wanted = (
         select(

@@ -5,9 +5,11 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from sqlalchemy import Engine
 
+from shopdesk.answering.ask import StitchPattern
+from shopdesk.answering.swatch_reading import MeasuredSwatch
+from shopdesk.craft.swatch import Gauge
 from shopdesk.shelf.columns import now
 from shopdesk.shelf.database import reading, writing
-from shopdesk.shelf.models import YarnMeasurement
 from shopdesk.shelf.settings import ShopSettings, save_settings
 from shopdesk.shelf.shelved import Shelved
 from shopdesk.shelf.stock import count
@@ -15,6 +17,7 @@ from shopdesk.shelf.unmet import Unmet, record_unmet
 from shopdesk.visits.holding import today
 from shopdesk.visits.holds import HoldTerms, collect, put_by
 from shopdesk.visits.morning import Morning, OverPromised, morning
+from shopdesk.visits.swatches import SwatchEvent, keep_swatch, subject_of_slip
 from tests.visits.slips_at_counter import OTHER_LOT, SLIP_LOT, a_slip, stock_shelf
 
 DAY = timedelta(days=1)
@@ -67,12 +70,8 @@ def test_only_customers_who_agreed_are_asked_and_only_until_they_swatched(counte
         (asked, "Ada Lambswell", "01632 960111")
     ]
     with writing(counter) as session:
-        session.add(
-            YarnMeasurement(
-                yarn_id=1, kind="swatch", taken_on=today(), stitches=22.0, from_customer=True,
-                slip_number=asked,
-            )
-        )  # fmt: skip
+        swatch = MeasuredSwatch(Gauge(22.0), 10.0, StitchPattern.STOCKINETTE)
+        keep_swatch(session, subject_of_slip(session, asked), SwatchEvent(swatch, today()))
     assert lists(counter).quiet_slips == ()
 
 
