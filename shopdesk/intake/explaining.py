@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from typing import Any
 
-from shopdesk.craft.sayings import saying
 from shopdesk.intake.deciding import Reading
 from shopdesk.intake.filling import as_json, ask_document, path_of, size_names
 from shopdesk.intake.findings import Span, Sureness, shown
@@ -27,8 +26,6 @@ def report_lines(reading: PatternReading) -> Iterator[str]:
         yield f"note: {english(notice.saying)}{f' {words}' if words else ''}"
     for span in reading.not_understood:
         yield f"not understood: {_quoted(reading, span)}"
-    if reading.instructions_from is not None:
-        yield f"note: {english(saying('intake.instructions_left_out'))}"
 
 
 def _field_line(reading: PatternReading, each: Reading) -> str:

@@ -1,6 +1,7 @@
 """Finds every form in a page; a number belongs to the first form that reads it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from itertools import islice
 
 from shopdesk.intake.findings import Finding
 from shopdesk.intake.grammar import Form, Match, forms, matches
@@ -75,6 +76,8 @@ READERS: dict[str, Reader] = {
     "amount": read_amount,
     "amount row": read_amount_row,
 }
+MOST_OF_A_FORM = 60
+"""More than a header has; a text that repeats one form for ever is read only so far."""
 _SHARES_ITS_MASS = frozenset({"times mass", "balls of mass"})
 """Forms whose mass of a ball may also be the mass of a put-up ('5 x 50 g, each 125 m')."""
 
@@ -83,27 +86,47 @@ def findings_of(page: Page) -> list[Finding]:
     """Returns all findings of the page in the order of its words; marks what numbers are read."""
     found: list[Finding] = []
     lent: set[int] = set()
+    places = _places(page)
     for form in forms():
         if form.language and page.language not in form.language.split():
             continue
-        for match in matches(form, page.kinds, _starts(page, form)):
-            numbers = _numbers_kept(page, match)
-            taken = page.claimed - (lent if form.gives == "put-up" else set())
-            if not numbers.isdisjoint(taken) or _crosses_a_wall(page, match):
-                continue
-            read = READERS[form.gives](page, match)
-            if read is None:
-                continue
-            found += read
-            page.claimed |= numbers
-            if form.gives in _SHARES_ITS_MASS:
-                lent.add(match.kept["m"])
+        starts = _starts(places, form)
+        for match in islice(_accepted(page, form, starts, lent), MOST_OF_A_FORM):
+            found += match
     found += word_findings(page)
     return sorted(found, key=lambda each: (each.span.start, each.span.end))
 
 
-def _starts(page: Page, form: Form) -> list[int]:
-    return [at for at, kinds in enumerate(page.kinds) if not kinds.isdisjoint(form.first_kinds)]
+def _accepted(page: Page, form: Form, starts: list[int], lent: set[int]) -> Iterator[list[Finding]]:
+    """Yields what each match of the form reads, and claims its numbers.
+
+    `lent` are claimed masses that a put-up may still use.
+    """
+    for match in matches(form, page.kinds, starts):
+        numbers = _numbers_kept(page, match)
+        taken = page.claimed - lent if form.gives == "put-up" else page.claimed
+        if not numbers.isdisjoint(taken) or _crosses_a_wall(page, match):
+            continue
+        read = READERS[form.gives](page, match)
+        if read is None:
+            continue
+        page.claimed |= numbers
+        if form.gives in _SHARES_ITS_MASS:
+            lent.add(match.kept["m"])
+        yield read
+
+
+def _places(page: Page) -> dict[str, list[int]]:
+    """Returns each kind's places on the page."""
+    places: dict[str, list[int]] = {}
+    for at, kinds in enumerate(page.kinds):
+        for kind in kinds:
+            places.setdefault(kind, []).append(at)
+    return places
+
+
+def _starts(places: dict[str, list[int]], form: Form) -> list[int]:
+    return sorted({at for kind in form.first_kinds for at in places.get(kind, ())})
 
 
 def _numbers_kept(page: Page, match: Match) -> set[int]:

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from typing import Any
 
 from shopdesk.intake.tokens import UNIT_KINDS, Token
 
@@ -36,7 +37,10 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """One way of writing something; `gives` names what it is read as."""
+    """One way of writing something; `gives` names what it is read as.
+
+    `first_kinds` are the kinds of token that a match can begin with.
+    """
 
     name: str
     gives: str
@@ -47,23 +51,7 @@ class Form:
     example: str
     reads: str
     steps: tuple[Step, ...]
-
-    @property
-    def first_kinds(self) -> frozenset[str]:
-        """The kinds a match can begin with."""
-        kinds: set[str] = set()
-        open_ways, seen = [0], set[int]()
-        while open_ways:
-            way = open_ways.pop()
-            if way in seen or way >= len(self.steps):
-                continue
-            seen.add(way)
-            step = self.steps[way]
-            if step.kinds:
-                kinds |= step.kinds
-            else:
-                open_ways += step.ways
-        return frozenset(kinds)
+    first_kinds: frozenset[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,20 +72,36 @@ class FormFault(ValueError):
 def forms() -> tuple[Form, ...]:
     """Returns the forms in the order in which they claim tokens. Raises FormFault."""
     text = files(__package__).joinpath("forms.toml").read_text(encoding="utf-8")
-    return tuple(
-        Form(
-            name=row["name"],
-            gives=row["gives"],
-            pattern=row["pattern"],
-            sure=row.get("sure", "sure"),
-            language=row.get("language", ""),
-            one_line=row.get("one_line", False),
-            example=row["example"],
-            reads=row["reads"],
-            steps=tuple(_Compiler(row["pattern"]).steps()),
-        )
-        for row in tomllib.loads(text)["form"]
+    return tuple(_form(row) for row in tomllib.loads(text)["form"])
+
+
+def _form(row: Mapping[str, Any]) -> Form:
+    steps = tuple(_Compiler(row["pattern"]).steps())
+    return Form(
+        name=row["name"],
+        gives=row["gives"],
+        pattern=row["pattern"],
+        sure=row.get("sure", "sure"),
+        language=row.get("language", ""),
+        one_line=row.get("one_line", False),
+        example=row["example"],
+        reads=row["reads"],
+        steps=steps,
+        first_kinds=_first_kinds(steps),
     )
+
+
+def _first_kinds(steps: Sequence[Step]) -> frozenset[str]:
+    kinds: set[str] = set()
+    open_ways, seen = [0], set[int]()
+    while open_ways:
+        way = open_ways.pop()
+        if way in seen or way >= len(steps):
+            continue
+        seen.add(way)
+        kinds |= steps[way].kinds
+        open_ways += steps[way].ways
+    return frozenset(kinds)
 
 
 class _Compiler:

@@ -15,6 +15,9 @@ from shopdesk.reading.quantities import factor
 METRES_PER_100G = (10.0, 3000.0)
 MOST_STRANDS = 4
 _METRIC = ("g", "kg", "m")
+_PART_REACH = 30
+_BLEND_REACH = 24
+_INSIDE_A_BLEND = frozenset({"attribute", "comma", "slash", "join", "word", "small"})
 _SIGNS_OF_BALLS = frozenset({"balls", "unit-balls", "mass", "by"})
 _NAMES_A_BALL = frozenset({"unit-balls", "each", "per", "over", "approx"})
 _BALL_GRAMS = frozenset({20, 25, 40, 50, 75, 80, 100, 110, 113, 115, 120, 125, 150, 200, 250})
@@ -117,12 +120,12 @@ def part_of(page: Page, at: int) -> str:
     name = _part_at(page, behind)
     if name and page.lines[behind] == page.lines[at] and not page.is_kind(at + 1, "comma"):
         return name
-    place = at - 1
-    while place >= 0 and page.lines[place] == page.lines[at] and not page.is_kind(place, "break"):
+    for place in range(at - 1, max(-1, at - 1 - _PART_REACH), -1):
+        if page.lines[place] != page.lines[at] or page.is_kind(place, "break"):
+            return ""
         name = _part_at(page, place)
         if name:
             return name
-        place -= 1
     return ""
 
 
@@ -143,15 +146,21 @@ def read_share(page: Page, match: Match) -> list[Finding] | None:
     percent = single(page.tokens[match.kept["p"]])
     if percent is None or not 0 < percent <= 100:
         return None
-    first_is_share = match.kept["p"] < at
-    if (
-        first_is_share
-        and page.is_kind(match.start - 1, "fibre")
-        and page.is_kind(at + 1, "percent")
-    ):
+    if (match.kept["p"] < at) is not _begins_with_share(page, match.start):
         return None
     fibre = fibre_at(page, at)
     return None if fibre is None else [one(page, match, "share", Share(fibre, percent))]
+
+
+def _begins_with_share(page: Page, at: int) -> bool:
+    """True if the blend around `at` is written '40% alpaca 60% wool', not 'alpaca 40%'."""
+    first = at
+    for place in range(at, max(-1, at - _BLEND_REACH), -1):
+        if not page.kinds[place].isdisjoint({"percent", "fibre"}):
+            first = place
+        elif page.kinds[place].isdisjoint(_INSIDE_A_BLEND):
+            break
+    return page.is_kind(first, "percent")
 
 
 def fibre_at(page: Page, at: int) -> str | None:

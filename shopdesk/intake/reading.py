@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from shopdesk.craft.sayings import saying
 from shopdesk.intake.cleaning import clean
 from shopdesk.intake.contradictions import look_for_contradictions, look_for_gaps
 from shopdesk.intake.deciding import (
@@ -30,6 +31,10 @@ from shopdesk.intake.finding import findings_of
 from shopdesk.intake.findings import Finding, Span
 from shopdesk.intake.page import Page, page_of
 
+READ_CHARACTERS = 20_000
+"""So much of a text is read: a header is a page, and the time to read stays bounded."""
+MOST_FINDINGS = 60
+"""More than a header has of any one field; the rest of a text that repeats itself is not read."""
 CARE_AXES = ("wash_c", "wash_action", "bleach", "tumble", "natural_drying", "iron_c", "dry_clean")
 
 
@@ -59,9 +64,13 @@ def read_pattern(text: str, language: str | None = None) -> PatternReading:
     `language` is 'en', 'de' or 'fr'; it is told from the words if not given. Nothing is kept
     of the text but what is returned.
     """
-    cleaned = clean(text)
+    cleaned, whole = _first_part(clean(text))
     page = page_of(cleaned, language)
     decided = decide(findings_of(page), page)
+    if page.cut_off is not None:
+        decided.say(saying("intake.instructions_left_out"))
+    elif not whole:
+        decided.say(saying("intake.first_part_only"))
     return PatternReading(
         text=cleaned,
         language=page.language,
@@ -72,11 +81,21 @@ def read_pattern(text: str, language: str | None = None) -> PatternReading:
     )
 
 
+def _first_part(text: str) -> tuple[str, bool]:
+    """Returns the text up to the last line that begins in the part that is read."""
+    if len(text) <= READ_CHARACTERS:
+        return text, True
+    end = text.rfind("\n", READ_CHARACTERS // 2, READ_CHARACTERS)
+    return text[: end if end > 0 else READ_CHARACTERS], False
+
+
 def decide(findings: Sequence[Finding], page: Page) -> Decided:
     """Returns one reading for each field that the findings speak of."""
     fields: dict[str, list[Finding]] = {}
     for each in findings:
-        fields.setdefault(each.field, []).append(each)
+        mine = fields.setdefault(each.field, [])
+        if len(mine) < MOST_FINDINGS:
+            mine.append(each)
     decided = Decided()
     decide_craft(decided, fields)
     decide_item(decided, fields)

@@ -18,6 +18,7 @@ UNIT_KINDS = frozenset(
     {"stitches", "rows", "short", "mm", "long", "mass", "percent", "degree", "balls"}
     | {"wraps", "strands", "ply", "age"}
 )
+LONGEST_NUMBER = 120
 KEPT_KINDS = UNIT_KINDS | {"crochetstitch"}
 """What a quantity keeps of its unit word's kinds."""
 _SIGNS = {
@@ -27,8 +28,8 @@ _SIGNS = {
 }  # fmt: skip
 _V = "".join(VULGAR)
 _NUMBER = re.compile(
-    r"(?P<list>\d{1,4}(?:/\d{1,4}){2,}(?![\d/]))"
-    r"|(?P<commas>\d{1,3}(?:,\d{1,3}){2,}(?![\d,]))"
+    r"(?P<list>\d{1,4}(?:/\d{1,4}){2,24}+(?![\d/]))"
+    r"|(?P<commas>\d{1,3}(?:,\d{1,3}){2,24}+(?![\d,]))"
     rf"|(?P<mixed>\d{{1,4}}(?:[ -]?[{_V}]|[ -]\d/(?:2|3|4|5|8|16)(?![\d/])))"
     rf"|(?P<vulgar>[{_V}])"
     r"|(?P<pair>\d{1,4}/\d{1,4}(?![\d/]|[.,]\d))"
@@ -38,10 +39,10 @@ _NUMBER = re.compile(
     r"|(?P<long>\d+)"
 )
 _SIZE = r"(?:X{0,3}[SL]|M|[1-6]XL?)"
-_SIZE_SLASHES = re.compile(rf"{_SIZE}(?:/{_SIZE}){{2,}}\b")
+_SIZE_SLASHES = re.compile(rf"{_SIZE}(?:/{_SIZE}){{2,24}}+\b")
 _SIZE_PAIR = re.compile(rf"{_SIZE}/{_SIZE}\b")
-_TIGHT_COMMAS = re.compile(r"[(\[]\s*\d{1,3}(?:,\d{1,3})+\s*[)\]]")
-_LEADER = re.compile(r"(?:\. ?){3,}|_{2,}|-{3,}|\.{2}")
+_TIGHT_COMMAS = re.compile(r"[(\[] ?\d{1,3}(?:,\d{1,3}){1,24}+ ?[)\]]")
+_LEADER = re.compile(r"(?:\. ?){3,}+|_{2,}+|-{3,}+|\.{2}")
 _BETWEEN_WORDS = re.compile(r"[ ]?[-.]?[ ]?|\n")
 _FRACTION_BOTTOMS = {2, 3, 4, 5, 8, 16}
 
@@ -197,7 +198,7 @@ def _word_at(text: str, place: int, gap: Gap, words: Lexicon) -> Token | None:
 
 def _number_at(text: str, place: int, gap: Gap, language: str) -> Token | None:
     match = _NUMBER.match(text, place)
-    if match is None or match.lastgroup == "long":
+    if match is None or match.lastgroup == "long" or len(match[0]) > LONGEST_NUMBER:
         return None if match is None else _unreadable(match, gap)
     written = match[0]
     if match.lastgroup == "list":
