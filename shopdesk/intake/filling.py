@@ -93,8 +93,7 @@ def ask_document(reading: PatternReading, size: str | None = None) -> dict[str, 
     _put(document, "tool", _tool(usable))
     _put(document, "designer_yarn", _designer_yarn(usable))
     if names:
-        document["sizes"] = {"names": list(names)}
-        _put(document["sizes"], "chosen", names[chosen] if chosen is not None else None)
+        document["sizes"] = _sizes(usable, names)
         _put(document["sizes"], "chest", _chests(usable, len(names)))
     document["parts"] = list(_parts(usable)) or [{"name": "main", "amount": {"kind": "unknown"}}]
     return {name: value for name, value in document.items() if value not in ({}, None)}
@@ -138,6 +137,19 @@ def _number(value: Decimal) -> int | float:
 
 def _quantity(value: Decimal, unit: str) -> dict[str, Any]:
     return {"value": _number(value), "unit": unit}
+
+
+def _sizes(usable: _Usable, names: tuple[str, ...]) -> dict[str, Any]:
+    """The names, the chosen one, and the finished chest (or width) of each."""
+    sizes: dict[str, Any] = {"names": list(names)}
+    if usable.chosen is not None:
+        sizes["chosen"] = names[usable.chosen]
+    for name in ("chest", "width"):
+        measure = usable.value(name)
+        if isinstance(measure, Measure) and len(measure.values) == len(names) > 1:
+            sizes["chest"] = as_json(measure)
+            break
+    return sizes
 
 
 def _item(usable: _Usable) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from shopdesk.intake.tokens import Numbers, Shape, Token
 LONGEST_OVER_CM = Decimal(30)
 _CM = {"cm": Decimal(1), "in": Decimal("2.54")}
 _REACH = 12
+_STITCH_WORDS = ("stitch", "perlmuster", "point de riz")
 _FABRICS = {"stockinette", "garter", "brioche", "stranded"}
 _US = {
     "sc": StitchPattern.SINGLE_CROCHET,
@@ -163,7 +164,10 @@ def _only_pattern(page: Page, match: Match) -> Finding | None:
     """The one stitch pattern that is named anywhere else; only likely the gauge's."""
     places = [at for at in range(len(page.kinds)) if page.is_kind(at, "pattern")]
     named = {page.meaning(at, "pattern") for at in places}
-    if len(named) != 1 or not named <= _FABRICS:
+    if not places:
+        return None
+    says_stitch = any(word in page.tokens[places[0]].text.casefold() for word in _STITCH_WORDS)
+    if len(named) != 1 or not (named <= _FABRICS or says_stitch):
         return None
     span = page.span(places[0], places[0] + 1)
     return _finding(match, "pattern", named.pop(), span, Sureness.LIKELY)

@@ -12,7 +12,7 @@ from shopdesk.answering.ask_reading import read_ask
 from shopdesk.terminal.main import main
 
 ONE_SIZE = "Hat. Worsted, 150 yds. US 7 (4.5 mm). 18 sts and 24 rows = 4 in in St st. See page 12."
-THREE_SIZES = "Sizes S (M, L)\n5 (6, 7) balls DK, 50 g = 120 m\n22 sts = 10 cm, 4 mm needles"
+THREE_SIZES = "Sizes S (M, L)\nFinished chest 90 (98, 106) cm\n5 (6, 7) balls DK, 50 g = 120 m\n22 sts = 10 cm, 4 mm needles"
 
 
 def read(*arguments: str, given: str | bytes = "") -> Result:
@@ -50,7 +50,12 @@ def test_several_sizes_want_one_named() -> None:
 
 def test_the_named_size_is_chosen() -> None:
     ask = json.loads(read("-", "--size", "m", given=THREE_SIZES).stdout)
-    assert ask["sizes"] == {"names": ["S", "M", "L"], "chosen": "M"}
+    assert ask["sizes"] == {
+        "names": ["S", "M", "L"],
+        "chosen": "M",
+        "chest": {"values": [90, 98, 106], "unit": "cm"},
+    }
+    assert ask["item"]["measurements"]["chest"] == {"value": 98, "unit": "cm"}
     assert ask["parts"][0]["amount"]["values"] == [5, 6, 7]
 
 
