@@ -12,7 +12,10 @@ from shopdesk.answering.ask_reading import read_ask
 from shopdesk.terminal.main import main
 
 ONE_SIZE = "Hat. Worsted, 150 yds. US 7 (4.5 mm). 18 sts and 24 rows = 4 in in St st. See page 12."
-THREE_SIZES = "Sizes S (M, L)\nFinished chest 90 (98, 106) cm\n5 (6, 7) balls DK, 50 g = 120 m\n22 sts = 10 cm, 4 mm needles"
+THREE_SIZES = """Sizes S (M, L)
+Finished chest 90 (98, 106) cm
+5 (6, 7) balls DK, 50 g = 120 m
+22 sts = 10 cm, 4 mm needles"""
 
 
 def read(*arguments: str, given: str | bytes = "") -> Result:
