@@ -28,6 +28,7 @@ from shopdesk.slips.papers import paper_named
 from shopdesk.slips.speaking import speak
 from shopdesk.slips.visible import visible
 from shopdesk.slips.words import SlipWords
+from shopdesk.visits.contacts import NO_CONTACT, ContactDetails, keep_contact
 from shopdesk.visits.slip_records import (
     SlipRecord,
     SlipSummary,
@@ -60,7 +61,8 @@ class SlipOrder:
     """What a slip is made of besides the answer.
 
     `request_key` is a random word of the form that asks for it: sent twice, it makes one slip.
-    `supersedes` is the number of the slip that this one replaces.
+    `supersedes` is the number of the slip that this one replaces. `contact` is kept beside the
+    slip and never on it.
     """
 
     ask_document: Mapping[str, Any]
@@ -74,6 +76,7 @@ class SlipOrder:
     supersedes: int | None = None
     request_key: str | None = None
     branch: str = FIRST_BRANCH
+    contact: ContactDetails = NO_CONTACT
 
 
 def make_slip(
@@ -96,6 +99,7 @@ def make_slip(
     row.branch_id, row.supersedes_id = branch, before.id if before else None
     session.add(row)
     session.flush()
+    keep_contact(session, order.contact, row.id)
     return record_of(session, row)
 
 

@@ -1,14 +1,20 @@
 """Choosing a yarn: colour, lots, what was told, who served; one slip however often it is sent."""
 
+import logging
 import re
+from datetime import timedelta
 from io import BytesIO
 from typing import Any
 
 import pytest
 from pypdf import PdfReader
-from sqlalchemy import Engine
+from sqlalchemy import Engine, select
 
+from shopdesk.shelf.columns import now
 from shopdesk.shelf.database import reading
+from shopdesk.shelf.models import Contact
+from shopdesk.shelf.settings import ShopSettings
+from shopdesk.visits.morning import morning
 from shopdesk.visits.slips import slips_found
 from tests.counter.asks import BABY_CARDIGAN, PULLOVER, token_of_answer
 from tests.counter.conftest import Counter
@@ -189,3 +195,48 @@ def test_lists_and_paper_take_only_what_they_offer(demo_counter: Counter) -> Non
     for box in ("language", "paper"):
         answer = demo_counter.fill(path, colour_0=colour, staff="MR", **{box: "klingon"})
         assert answer.status_code == 422
+
+
+def contacts(shelf: Engine) -> list[tuple[str, str, bool, int | None]]:
+    with reading(shelf) as session:
+        rows = session.scalars(select(Contact)).all()
+        return [(row.name, row.phone, row.may_ask, row.slip_id) for row in rows]
+
+
+def test_a_customer_may_be_asked_after_the_swatch_without_a_hold(
+    demo_counter: Counter, demo_shelf: Engine, caplog: pytest.LogCaptureFixture
+) -> None:
+    caplog.set_level(logging.DEBUG)
+    path = yarn_path(demo_counter, PULLOVER)
+    page = demo_counter.look(path)
+    typed = {"colour_0": first_colour(page), "staff": "MR", "customer_name": "Ada Lambswell"}
+    asked = {**typed, "may_ask": "y", "phone": "01632 960111"}
+    answers = [demo_counter.fill(path, page, **asked) for _ in range(2)]
+    assert contacts(demo_shelf) == [("Ada Lambswell", "01632 960111", True, 1)]
+    with reading(demo_shelf) as session:
+        days = timedelta(days=ShopSettings().swatch_reminder_days)
+        (quiet,) = morning(session, now() + days).quiet_slips
+    assert (quiet.number, quiet.phone) == (1, "01632 960111")
+    slip = demo_counter.look("/slips/1")
+    assert "960111" not in slip.text
+    told = " ".join([*(answer.headers["Location"] for answer in answers), *slip.links])
+    for word in ("960111", "Lambswell"):
+        assert word not in told
+        assert word not in caplog.text
+
+
+def test_nothing_is_kept_to_ask_where_the_customer_did_not_agree(
+    demo_counter: Counter, demo_shelf: Engine
+) -> None:
+    path = yarn_path(demo_counter, PULLOVER)
+    page = demo_counter.look(path)
+    typed = {"colour_0": first_colour(page), "staff": "MR"}
+    refused = demo_counter.fill(path, page, **typed, phone="01632 960111")
+    assert refused.status_code == 422
+    assert "tick that we may" in read_page(refused.text).message("phone")
+    assert read_page(refused.text).held("phone") == "01632 960111"
+    wrong = demo_counter.fill(path, page, **typed, may_ask="y", phone="ring me")
+    assert "no telephone number" in read_page(wrong.text).message("phone")
+    assert numbers_of_slips(demo_shelf) == []
+    assert demo_counter.fill(path, page, **typed).status_code == 303
+    assert contacts(demo_shelf) == []

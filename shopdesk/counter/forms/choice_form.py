@@ -12,7 +12,7 @@ from decimal import Decimal
 from typing import Any
 
 from flask_wtf import FlaskForm
-from wtforms import Field, HiddenField
+from wtforms import BooleanField, Field, HiddenField
 
 from shopdesk.answering.answer import Candidate, Caution, ColourChoice
 from shopdesk.answering.choice import Choice, ChosenLot, ChosenPart
@@ -26,6 +26,12 @@ from shopdesk.counter.forms.fields import (
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.shelf.settings import ShopSettings
 from shopdesk.slips.papers import papers
+from shopdesk.visits.contacts import (
+    NO_CONTACT,
+    ContactDetails,
+    ContactRefused,
+    checked_contact,
+)
 from shopdesk.wording.shown import locale_of
 from shopdesk.wording.voice import LANGUAGES
 
@@ -40,6 +46,10 @@ class ChoiceForm(FlaskForm):
     key = HiddenField()
     staff = TextField("Your initials", "They stand on the slip.")
     customer_name = TextField("Customer’s name", "Only if it is wanted on the slip.")
+    may_ask = BooleanField("We may ask how the swatch came out")
+    phone = TextField(
+        "Telephone", "Only to ask; may be empty, and never on the slip.", render_kw={"type": "tel"}
+    )
     supersedes = BoundedNumberField(
         "In place of slip",
         "Only where it replaces an earlier one.",
@@ -112,6 +122,20 @@ class YarnChoice:
         """Returns the number of the slip that this one replaces, after reading."""
         return int(self.form.supersedes.number or 0) or None
 
+    def contact(self) -> ContactDetails:
+        """Returns what is kept to ask after the swatch; a message beside what cannot be."""
+        form, may_ask = self.form, bool(self.form.may_ask.data)
+        if form.phone.typed and not may_ask:
+            form.phone.errors = ["Nobody may ask yet; tick that we may, or empty this box"]
+        if not may_ask or form.customer_name.errors:
+            return NO_CONTACT
+        try:
+            return checked_contact(form.customer_name.typed, form.phone.typed, may_ask)
+        except ContactRefused as refusal:
+            box = form.phone if refusal.field == "phone" else form.customer_name
+            box.errors = [f"{refusal.wrong.capitalize()}; {refusal.right}"]
+            return NO_CONTACT
+
     def read(self) -> Choice | None:
         """Returns the choice, or None after putting a message to every box that is wrong."""
         self.form.validate()
@@ -120,8 +144,9 @@ class YarnChoice:
             self.colour_field(self.parts[0]).errors = ["Choose a colour for at least one part"]
         self._check_sums(chosen)
         self._check_told()
-        _check_text(self.form.staff, LONGEST_STAFF, "your initials", needed=True)
         _check_text(self.form.customer_name, LONGEST_NAME, "a name", needed=False)
+        self.contact()
+        _check_text(self.form.staff, LONGEST_STAFF, "your initials", needed=True)
         if any(field.errors for field in self.boxes()):
             return None
         told = frozenset(caution.code for caution in self.flagged)

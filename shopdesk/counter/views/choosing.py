@@ -80,6 +80,7 @@ def _make(looked: LookedAt, choice: Choice) -> int:
         customer_name=form.customer_name.typed or None,
         supersedes=looked.choice.supersedes(),
         request_key=str(form.key.data or "")[:LONGEST_KEY] or None,
+        contact=looked.choice.contact(),
     )
     with writing(engine()) as session:
         return make_slip(session, looked.answer(), looked.shelf, order).summary.number
