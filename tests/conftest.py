@@ -146,3 +146,20 @@ def demo_shelf(tmp_path: Path, demo_shelf_file: Path) -> Iterator["Engine"]:
     engine = open_shelf(f"sqlite:///{path}")
     yield engine
     engine.dispose()
+
+
+@pytest.fixture(scope="session")
+def few_yarns_file(tmp_path_factory: pytest.TempPathFactory, demo_shelf_file: Path) -> Path:
+    """The demo catalog with all yarns retired but those sold as DK and the first lace ones."""
+    from sqlalchemy import update
+
+    from shopdesk.shelf.database import open_shelf, writing
+    from shopdesk.shelf.models import Yarn
+
+    path = shutil.copy(demo_shelf_file, tmp_path_factory.mktemp("few") / "few.sqlite3")
+    engine = open_shelf(f"sqlite:///{path}")
+    kept = Yarn.sku.like("OY-31%") | Yarn.sku.like("OY-010%")
+    with writing(engine) as session:
+        session.execute(update(Yarn).where(~kept).values(retired=True))
+    engine.dispose()
+    return path

@@ -9,12 +9,11 @@ from typing import Any
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
-from sqlalchemy import Engine, update
+from sqlalchemy import Engine
 from werkzeug.test import TestResponse
 
 from shopdesk.counter.application import create_app
-from shopdesk.shelf.database import open_shelf, writing
-from shopdesk.shelf.models import Yarn
+from shopdesk.shelf.database import open_shelf
 from tests.pages import Page, read_page
 
 SECRET = b"a secret of the tests, 32 bytes."
@@ -56,18 +55,6 @@ def app(shelf: Engine) -> Flask:
 @pytest.fixture
 def counter(app: Flask) -> Counter:
     return Counter(app.test_client())
-
-
-@pytest.fixture(scope="session")
-def few_yarns_file(tmp_path_factory: pytest.TempPathFactory, demo_shelf_file: Path) -> Path:
-    """The demo catalog with all yarns retired but those sold as DK and the first lace ones."""
-    path = shutil.copy(demo_shelf_file, tmp_path_factory.mktemp("few") / "few.sqlite3")
-    engine = open_shelf(f"sqlite:///{path}")
-    kept = Yarn.sku.like("OY-31%") | Yarn.sku.like("OY-010%")
-    with writing(engine) as session:
-        session.execute(update(Yarn).where(~kept).values(retired=True))
-    engine.dispose()
-    return path
 
 
 @pytest.fixture
