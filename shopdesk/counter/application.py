@@ -11,7 +11,7 @@ from shopdesk.counter.views import BLUEPRINTS
 
 BIGGEST_REQUEST = 2 * 1024 * 1024
 BIGGEST_UPLOAD = 32 * 1024 * 1024
-UPLOADS = ("importing.upload",)
+UPLOADS = ("importing.upload", "reading_pattern.read")
 MOST_BOXES = 1500
 
 

@@ -13,6 +13,7 @@ from shopdesk.counter.views import (
     left_over,
     morning,
     one_more,
+    reading_pattern,
     settings,
     shelf,
     shelf_changes,
@@ -21,6 +22,7 @@ from shopdesk.counter.views import (
 
 BLUEPRINTS: tuple[Blueprint, ...] = (
     asking.pages,
+    reading_pattern.pages,
     answers.pages,
     choosing.pages,
     slips.pages,

@@ -18,7 +18,11 @@ from shopdesk.counter.forms.ask_form import (
     received,
     show_problems,
 )
+from shopdesk.counter.forms.pattern_text_form import PatternTextForm
 from shopdesk.counter.shop import engine
+from shopdesk.counter.source_panel import panel_of, take, taken
+from shopdesk.intake.cleaning import TextRefused
+from shopdesk.intake.reading import PatternReading, read_pattern
 from shopdesk.shelf.database import reading, writing
 from shopdesk.shelf.unmet import record_unmet
 from shopdesk.visits.drafts import keep_ask, kept_ask, new_sheet, token_of
@@ -27,6 +31,7 @@ from shopdesk.visits.unmet_asks import unmet_of
 pages = Blueprint("asking", __name__)
 
 _REMOVE = re.compile(r"remove-(parts-[0-9]{1,2})", re.ASCII)
+_TAKE = re.compile(r"take-([0-9]{1,3})-([0-9]{1,3})", re.ASCII)
 _STALE = "This page was open since before the program was last started; press the button again."
 
 
@@ -35,12 +40,12 @@ def counter() -> str:
     """Shows an empty form, or the form of a kept ask (?ask=TOKEN)."""
     token = request.args.get("ask", "")
     if not token:
-        return _page(AskForm(formdata=None))
+        return counter_page(AskForm(formdata=None))
     with reading(engine()) as session:
         document = kept_ask(session, token)
     if document is None:
         abort(404, "This ask is not kept any more; type it once again.")
-    return _page(AskForm(formdata=ask_form_data(document)))
+    return counter_page(AskForm(formdata=ask_form_data(document)))
 
 
 @pages.post("/")
@@ -48,6 +53,9 @@ def ask() -> Response | str | tuple[str, int]:
     """Takes the form: adds or removes a part, or keeps the ask and goes on to its answer."""
     do = request.form.get("do", "answer")
     removed = _REMOVE.fullmatch(do)
+    chosen = _TAKE.fullmatch(do)
+    if chosen is not None:
+        return _taken(int(chosen[1]), int(chosen[2]))
     form = _sent_form(without=removed[1] if removed else "")
     if do != "answer":
         return _changed(form, do)
@@ -55,7 +63,7 @@ def ask() -> Response | str | tuple[str, int]:
     problems += _refusals(document)
     if problems:
         homeless = show_problems(form, problems)
-        return _page(form, homeless), 422
+        return counter_page(form, homeless), 422
     token = _keep(form.sheet.data or new_sheet(), document)
     return redirect(url_for("answers.answer", token=token), 303)
 
@@ -63,7 +71,7 @@ def ask() -> Response | str | tuple[str, int]:
 @pages.errorhandler(CSRFError)
 def _stale(error: CSRFError) -> tuple[str, int]:
     """Shows what was typed once more, with a form token that is good again."""
-    return _page(_sent_form(), [_STALE]), 400
+    return counter_page(_sent_form(), [_STALE]), 400
 
 
 def _sent_form(without: str = "") -> AskForm:
@@ -76,7 +84,17 @@ def _changed(form: AskForm, do: str) -> str:
         form.add_part()
     elif do == "add-fibre":
         form.add_fibre()
-    return _page(form, start_at=do)
+    return counter_page(form, start_at=do)
+
+
+def _taken(number: int, way: int) -> str:
+    """Fills one field by the reading of the pattern's words that was picked."""
+    source = _sent_source()
+    sent: MultiDict[str, str] = MultiDict(request.form)
+    if source is not None:
+        sent = take(source, number, way, sent)
+        source = taken(source, number, way) or source
+    return counter_page(AskForm(formdata=received(sent)), start_at="source", source=source)
 
 
 def _keep(sheet: str, document: dict[str, Any]) -> str:
@@ -102,6 +120,33 @@ def _refusals(document: dict[str, Any]) -> list[Problem]:
     return []
 
 
-def _page(form: AskForm, homeless: list[str] | None = None, start_at: str = "") -> str:
+def counter_page(
+    form: AskForm,
+    homeless: list[str] | None = None,
+    start_at: str = "",
+    *,
+    source: PatternReading | None = None,
+    paste: PatternTextForm | None = None,
+    opened: bool = False,
+) -> str:
+    """Returns the counter's page; `source` is the pattern's text that the form is filled from."""
     form.sheet.data = form.sheet.data or new_sheet()
-    return render_template("counter.html", form=form, homeless=homeless or [], start_at=start_at)
+    source = source or _sent_source()
+    return render_template(
+        "counter.html",
+        form=form,
+        homeless=homeless or [],
+        start_at=start_at,
+        source=panel_of(source, form) if source is not None else None,
+        paste=paste or PatternTextForm(formdata=None),
+        paste_opened=opened,
+    )
+
+
+def _sent_source() -> PatternReading | None:
+    """Reads the pattern's text again that the page carried along, if it did."""
+    text = request.form.get("pattern_text", "")
+    try:
+        return read_pattern(text) if text else None
+    except TextRefused:
+        return None

@@ -1,0 +1,22 @@
+"""The form that a pattern's text is pasted into, or its file chosen with."""
+
+from flask_wtf import FlaskForm
+from wtforms import FileField, TextAreaField
+
+from shopdesk.counter.forms.fields import PickField
+
+
+class PatternTextForm(FlaskForm):
+    """The pattern's own words; they are read and not kept."""
+
+    text = TextAreaField(
+        "Text of the pattern",
+        description="Materials, gauge, sizes; the working instructions are not needed.",
+        render_kw={"rows": 8, "autocomplete": "off", "spellcheck": "false"},
+    )
+    file = FileField("or its file", description="A PDF with text, or a text file; up to 20 MB.")
+    language = PickField(
+        "Language",
+        [("", "told from its words"), ("en", "English"), ("de", "German"), ("fr", "French")],
+        default="",
+    )
