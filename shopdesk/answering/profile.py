@@ -154,11 +154,12 @@ def _natural_stitches(
     length: Figure | None,
     density: Figure | None,
 ) -> Figure | None:
-    stated = band_stitches(label.gauge) if label.gauge else None
-    pooled = pooled_stitches(measurements, stated, band_tool_mm(label.gauge))
-    if pooled is not None:
-        return pooled
-    return _estimated_stitches(weight_names, length, density)
+    """What the band says, else what length or name let expect, narrowed by the swatches."""
+    if label.gauge is not None:
+        before: Figure | None = band_stitches(label.gauge)
+    else:
+        before = _estimated_stitches(weight_names, length, density)
+    return pooled_stitches(measurements, before, band_tool_mm(label.gauge))
 
 
 def band_tool_mm(gauge: BandGauge | None) -> float | None:

@@ -29,12 +29,12 @@ def evidence_of(candidate: Candidate, voice: Voice) -> tuple[Evidence, ...]:
             ("Finished item", "_g", fabric.item_grams),
             ("Original item", "_g", fabric.original_item_grams),
         ]
-    return tuple(_listed(figures, voice))
+    return tuple(listed(figures, voice))
 
 
 def profile_evidence(profile: Profile, voice: Voice) -> tuple[Evidence, ...]:
     """Returns what is known and estimated of a yarn by itself."""
-    return tuple(_listed(_of_profile(profile, voice), voice))
+    return tuple(listed(_of_profile(profile, voice), voice))
 
 
 def _of_profile(profile: Profile, voice: Voice) -> list[tuple[str, str, Figure | None]]:
@@ -54,10 +54,10 @@ def target_evidence(target: Target, voice: Voice) -> tuple[Evidence, ...]:
         ("Length per 100 g", "_m", target.metres_per_100g),
         ("Thickness as wrapped", "_mm", target.thickness_mm),
     ]
-    return tuple(_listed(figures, voice))
+    return tuple(listed(figures, voice))
 
 
-def _listed(figures: list[tuple[str, str, Figure | None]], voice: Voice) -> Iterator[Evidence]:
+def listed(figures: list[tuple[str, str, Figure | None]], voice: Voice) -> Iterator[Evidence]:
     for name, unit, figure in figures:
         if figure is not None:
             low, high = in_unit(figure.low, unit, voice), in_unit(figure.high, unit, voice)

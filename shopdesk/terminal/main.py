@@ -17,6 +17,7 @@ VERBS = {
     "slip": "shopdesk.terminal.slip",
     "import": "shopdesk.terminal.import_",
     "export": "shopdesk.terminal.export",
+    "swatch": "shopdesk.terminal.swatch",
     "hold": "shopdesk.terminal.hold",
     "collect": "shopdesk.terminal.collect",
     "release": "shopdesk.terminal.release",

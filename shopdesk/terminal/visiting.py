@@ -58,10 +58,11 @@ def _told() -> Iterator[None]:
     from shopdesk.visits.one_more import BandUnknown
     from shopdesk.visits.privacy import PersonNotSaid
     from shopdesk.visits.slip_lots import SlipUnknown
+    from shopdesk.visits.swatches import SwatchedYarnUnknown
 
     ours = (
         BandUnknown, BranchRefused, ContactRefused, GtinRefused, HoldRefused, NumberRefused,
-        PersonNotSaid, ReturnRefused, SlipUnknown, StockRefused,
+        PersonNotSaid, ReturnRefused, SlipUnknown, StockRefused, SwatchedYarnUnknown,
     )  # fmt: skip
     try:
         yield
