@@ -58,6 +58,7 @@ def target_evidence(target: Target, voice: Voice) -> tuple[Evidence, ...]:
 
 
 def listed(figures: list[tuple[str, str, Figure | None]], voice: Voice) -> Iterator[Evidence]:
+    """Yields the figures that are known, each with its name and the ending of its unit."""
     for name, unit, figure in figures:
         if figure is not None:
             low, high = in_unit(figure.low, unit, voice), in_unit(figure.high, unit, voice)

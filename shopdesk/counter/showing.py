@@ -23,6 +23,7 @@ from shopdesk.wording.say import say, term
 PAGES_IN_BAR = (
     ("asking.counter", "Counter"),
     ("slips.slips", "Slips"),
+    ("swatches.start", "Swatch"),
     ("one_more.one_more", "One more"),
     ("holds.holds", "Put by"),
     ("morning.morning", "Morning"),
@@ -55,7 +56,7 @@ def register(app: Flask) -> None:
         yarns=yarns,
     )
     app.jinja_env.tests.update(number_box=is_number_box)
-    app.jinja_env.globals.update(pages_in_bar=PAGES_IN_BAR)
+    app.jinja_env.globals.update(pages_in_bar=PAGES_IN_BAR, counted_over=counted_over)
 
 
 def in_words(saying: Saying) -> str:
@@ -76,6 +77,11 @@ def hold_words(record: HoldRecord) -> str:
 def in_unit(value: float, unit: str) -> str:
     """Returns a value in the shop's units; `unit` is an ending of a name such as '_m'."""
     return evidence.in_unit(value, unit, counter_voice())
+
+
+def counted_over() -> str:
+    """Returns the length that the shop counts a gauge over."""
+    return shown.over(counter_voice())
 
 
 def money(amount: Decimal) -> str:

@@ -1,4 +1,4 @@
-"""What a swatch measured, as a form: its only way out is a SwatchEntry, checked where it is read."""
+"""What a swatch measured, as a form: its only way out is a SwatchEntry."""
 
 from collections.abc import Iterable
 from decimal import Decimal

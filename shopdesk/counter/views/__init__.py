@@ -18,6 +18,7 @@ from shopdesk.counter.views import (
     shelf,
     shelf_changes,
     slips,
+    swatches,
 )
 
 BLUEPRINTS: tuple[Blueprint, ...] = (
@@ -26,6 +27,7 @@ BLUEPRINTS: tuple[Blueprint, ...] = (
     answers.pages,
     choosing.pages,
     slips.pages,
+    swatches.pages,
     one_more.pages,
     holds.pages,
     left_over.pages,

@@ -14,6 +14,7 @@ from shopdesk.visits.drafts import keep_ask, new_sheet, token_of
 from shopdesk.visits.slip_records import SlipRecord
 from shopdesk.visits.slips import slip as slip_of
 from shopdesk.visits.slips import slips_found
+from shopdesk.visits.swatches import swatches_of_slip
 
 pages = Blueprint("slips", __name__)
 
@@ -41,6 +42,8 @@ def slip(number: int) -> str:
     """Shows one slip as it went home."""
     record = _record(number)
     language = _language(record)
+    with reading(engine()) as session:
+        swatches = swatches_of_slip(session, number)
     return render_template(
         "slip.html",
         record=record,
@@ -48,6 +51,7 @@ def slip(number: int) -> str:
         language=language or record.voice.language,
         languages=slip_languages(record.voice.language),
         papers=papers(),
+        swatches=swatches,
     )
 
 

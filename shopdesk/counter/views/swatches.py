@@ -101,7 +101,11 @@ def swatch(number: int) -> str:
     if record is None:
         abort(404, f"There is no swatch {number}.")
     return render_template(
-        "swatch.html", record=record, result=record.result, figures=swatch_figures(record)
+        "swatch.html",
+        record=record,
+        result=record.result,
+        figures=swatch_figures(record),
+        short=any(part.said.code == "swatch.more_skeins" for part in record.result.parts),
     )
 
 
