@@ -10,7 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 from sqlalchemy import ColumnElement, Row, Select, and_, func, or_, select
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, aliased
 
 from shopdesk.craft.money import minor_units
 from shopdesk.craft.weights import category
@@ -23,8 +23,10 @@ from shopdesk.shelf.stock import available_expression
 from shopdesk.shelf.words import plain_words
 
 MOST_FOUND = 50
+MOST_WORDS = 6
 LAST = "\U0010ffff"
 _YARN = Yarn.__table__.c
+_OTHER = aliased(YarnWord)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,14 +92,17 @@ def find_yarns(session: Session, wish: Wish, most: int = MOST_FOUND) -> Finding:
 def suggest(session: Session, text: str, most: int = 10) -> list[tuple[str, str]]:
     """Returns SKU and name of the first yarns that go on from what was typed or scanned."""
     scanned, _ = _scanned(text)
-    keys: Iterable[int] = _by_barcode(session, scanned) if scanned else ()
+    keys = _by_barcode(session, scanned) if scanned else {}
     words = plain_words(text)
-    if not keys and words:
-        keys = _by_words(session, words, most, [_YARN.retired.is_(False)])
-    if not keys:
+    wanted: Select[*tuple[Any, ...]] = select(_YARN.sku, _YARN.name)
+    if keys:
+        wanted = wanted.where(_YARN.id.in_(keys))
+    elif words:
+        wanted = _with_words(session, wanted, words).where(_YARN.retired.is_(False)).limit(most * 3)
+    else:
         return []
-    wanted = select(_YARN.sku, _YARN.name).where(_YARN.id.in_(keys)).order_by(_YARN.name)
-    return [(row.sku, row.name) for row in session.execute(wanted.limit(most))]
+    found = dict.fromkeys((row.sku, row.name) for row in session.execute(wanted))
+    return sorted(list(found)[:most], key=lambda pair: pair[1].casefold())
 
 
 def sku_of(session: Session, text: str) -> str | None:
@@ -136,22 +141,36 @@ def _by_words(
     session: Session, words: Sequence[str], most: int, conditions: Sequence[ColumnElement[bool]]
 ) -> list[int]:
     """Returns the keys of yarns that have a word beginning with each of these."""
-    longest, *others = sorted(set(words), key=len, reverse=True)
     wanted = (
-        select(YarnWord.yarn_id)
-        .join(Yarn, Yarn.id == YarnWord.yarn_id)
-        .where(_begins(longest), *conditions)
-        .order_by(YarnWord.word, YarnWord.yarn_id)
-        .limit(most * 3)
+        _with_words(session, select(YarnWord.yarn_id), words).where(*conditions).limit(most * 3)
     )
-    for word in others:
-        some = select(YarnWord.yarn_id).where(_begins(word), YarnWord.yarn_id == Yarn.id)
-        wanted = wanted.where(some.correlate(Yarn).exists())
     return list(dict.fromkeys(session.scalars(wanted)))[:most]
 
 
-def _begins(word: str) -> ColumnElement[bool]:
-    return and_(YarnWord.word >= word, YarnWord.word < word + LAST)
+def _with_words(
+    session: Session, wanted: Select[*tuple[Any, ...]], words: Sequence[str]
+) -> Select[*tuple[Any, ...]]:
+    """Adds that a yarn has a word beginning with each of these; a yarn may come up twice."""
+    rarest, *others = _rarest_first(session, words)
+    wanted = wanted.join_from(YarnWord, Yarn, Yarn.id == YarnWord.yarn_id).where(_begins(rarest))
+    for word in others:
+        also = select(_OTHER.yarn_id).where(_OTHER.yarn_id == Yarn.id, _begins(word, _OTHER))
+        wanted = wanted.where(also.correlate(Yarn).exists())
+    return wanted.order_by(YarnWord.word, YarnWord.yarn_id)
+
+
+def _rarest_first(session: Session, words: Sequence[str]) -> list[str]:
+    """Returns the words without doubles, the one that the fewest yarns have before the others."""
+    different = list(dict.fromkeys(words))[:MOST_WORDS]
+    if len(different) == 1:
+        return different
+    counted = select(func.count(YarnWord.yarn_id))
+    counts = {word: session.scalar(counted.where(_begins(word))) or 0 for word in different}
+    return sorted(different, key=counts.__getitem__)
+
+
+def _begins(word: str, words: type[YarnWord] = YarnWord) -> ColumnElement[bool]:
+    return and_(words.word >= word, words.word < word + LAST)
 
 
 def _select(

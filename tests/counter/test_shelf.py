@@ -223,3 +223,38 @@ def test_the_label_check_shows_the_picture_and_what_to_do(demo_counter: Counter)
 def test_a_form_without_its_token_changes_nothing(demo_counter: Counter) -> None:
     for path in (EDIT, STOCK, MEASURE, "/shelf/yarn/new"):
         assert demo_counter.client.post(path, data={"skeins": "1"}).status_code == 400
+
+
+def test_a_yarn_without_a_label_is_guessed_with_its_basis(demo_counter: Counter) -> None:
+    asked = "length=10&mass=4.4&whole=66&wraps=11,+12&fibres=wool+100"
+    text = demo_counter.look(f"/shelf/unlabelled?{asked}").text
+    for words in ("DK (3)", "150 m", "weighed", "estimate"):
+        assert words in text
+    assert "Left of it" not in demo_counter.look("/shelf/unlabelled").text
+
+
+@pytest.mark.parametrize(
+    ("asked", "box"),
+    [
+        ({"length": "10", "mass": ""}, "mass"),
+        ({"length": "abc", "mass": "4"}, "length"),
+        ({"length": "", "mass": "", "wraps": ""}, "length"),
+        ({"wraps": "eleven"}, "wraps"),
+        ({"wraps": "0"}, "wraps"),
+        ({"wraps": "11", "fibres": "wool 70"}, "fibres"),
+        ({"wraps": "11", "whole": "-3 g"}, "whole"),
+    ],
+)
+def test_a_wrong_box_of_an_unlabelled_yarn(
+    demo_counter: Counter, asked: dict[str, str], box: str
+) -> None:
+    answer = demo_counter.client.get("/shelf/unlabelled", query_string={"length": "", **asked})
+    assert answer.status_code == 422
+    assert read_page(answer.text).message(box)
+
+
+def test_tickets_are_printed(demo_counter: Counter) -> None:
+    answer = demo_counter.client.get(f"/shelf/tickets.pdf?sku={SKU}&paper=roll-80")
+    assert (answer.status_code, answer.mimetype) == (200, "application/pdf")
+    assert demo_counter.client.get(f"/shelf/tickets.pdf?sku={SKU}&paper=A0").status_code == 400
+    assert demo_counter.client.get("/shelf/tickets.pdf?sku=nothing").status_code == 404

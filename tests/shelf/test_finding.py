@@ -131,6 +131,7 @@ def test_a_removed_yarn_leaves_no_words(shelf: Engine) -> None:
 def test_suggestions_are_the_first_few(stocked: Engine) -> None:
     with reading(stocked) as session:
         assert suggest(session, "m") == [("OY-2", "Merry Tweed"), ("OY-1", "Mérrowfirth Sock")]
+        assert suggest(session, "tw mer") == [("OY-2", "Merry Tweed")]
         assert len(suggest(session, "m", most=1)) == 1
         assert suggest(session, "") == []
         assert suggest(session, EAN_13) == [("OY-1", "Mérrowfirth Sock")]

@@ -1,23 +1,28 @@
 """The shelf: finding yarns as one types or scans, a yarn's page, and the label check."""
 
-from flask import Blueprint, abort, redirect, render_template, request, url_for
+from flask import Blueprint, abort, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.label_check import check_label, check_labels
 from shopdesk.counter.evidence import profile_evidence
 from shopdesk.counter.forms.shelf_finding_form import ShelfFindingForm
+from shopdesk.counter.forms.unlabelled_form import UnlabelledForm
 from shopdesk.counter.pictures.label_map import label_map
-from shopdesk.counter.shop import counter_voice, engine
+from shopdesk.counter.shop import counter_voice, engine, settings
 from shopdesk.craft.care import care_sayings
 from shopdesk.craft.yarn import CareLabel
 from shopdesk.shelf.database import reading
 from shopdesk.shelf.finding import find_yarns, sku_of, suggest
-from shopdesk.shelf.loading import shelf_yarns
+from shopdesk.shelf.loading import shelf_yarn, shelf_yarns
 from shopdesk.shelf.yarn_view import YarnView, yarn_view
+from shopdesk.slips.papers import PaperUnknown
+from shopdesk.slips.ticket_words import ticket_of
+from shopdesk.slips.tickets import draw_tickets, ticket_papers
 
 pages = Blueprint("shelf", __name__)
 
 LONGEST_TYPED = 80
+MOST_TICKETS = 400
 
 
 @pages.get("/shelf")
@@ -51,6 +56,7 @@ def yarn() -> str:
     return render_template(
         "shelf/yarn.html",
         view=view,
+        papers=ticket_papers(),
         checked=checked,
         figures=profile_evidence(checked.profile, counter_voice()),
         care=care_sayings(view.yarn.label.care or CareLabel()),
@@ -68,6 +74,37 @@ def check() -> str:
         count=len(checked),
         map=label_map(checked),
     )
+
+
+@pages.get("/shelf/unlabelled")
+def without_label() -> str | tuple[str, int]:
+    """Shows what a yarn without a label may be, from what was measured on it."""
+    form = UnlabelledForm(formdata=request.args)
+    found = form.found() if request.args else None
+    figures = profile_evidence(found.profile, counter_voice()) if found else ()
+    page = render_template("shelf/unlabelled.html", form=form, found=found, figures=figures)
+    return (page, 422) if request.args and found is None else page
+
+
+@pages.get("/shelf/tickets.pdf")
+def tickets() -> Response:
+    """Gives shelf tickets of the yarns `?sku=` (as often as wanted) on `?paper=`."""
+    skus = request.args.getlist("sku")[:MOST_TICKETS]
+    with reading(engine()) as session:
+        found = [one for sku in skus if (one := shelf_yarn(session, sku)) is not None]
+    if not found:
+        abort(404, "There is no yarn of this article number on the shelf.")
+    voice = settings().voice()
+    try:
+        pdf = draw_tickets(
+            [ticket_of(one, voice) for one in found], request.args.get("paper", "A4")
+        )
+    except PaperUnknown as unknown:
+        abort(400, str(unknown))
+    answer = make_response(pdf)
+    answer.mimetype = "application/pdf"
+    answer.headers["Content-Disposition"] = 'inline; filename="tickets.pdf"'
+    return answer
 
 
 def view_of(sku: str) -> YarnView:
