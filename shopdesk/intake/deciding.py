@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from shopdesk.craft.sayings import Saying
-from shopdesk.intake.findings import Finding, Measure, Span, Sureness, Value, Words
+from shopdesk.intake.findings import Finding, Measure, Span, Sureness, Value, Words, plain
 
 _RANK = {Sureness.SURE: 0, Sureness.LIKELY: 1, Sureness.UNCLEAR: 2}
 SINGLE_FIELDS = ("strands", "wraps", "count")
@@ -152,11 +152,23 @@ def decide_sizes(decided: Decided, fields: Fields) -> None:
     if body is not None:
         decided.add(body)
         return
+    bodies = [each for each in fields.get("chest", ()) if each.sure is Sureness.UNCLEAR]
+    lists = [each for each in bodies if isinstance(each.value, Measure) and _differ(each.value)]
+    if lists and len(lists) == len(fields["chest"]):
+        value, first = lists[0].value, lists[0]
+        assert isinstance(value, Measure)
+        names = tuple(plain(each) for each in value.values)
+        decided.add(Reading("sizes", Words(names), Sureness.LIKELY, (first.span,), first.form))
+        return
     lines = fields.get("size_amount", ())
     names = tuple(each.extra for each in lines)
     if len(lines) > 1 and len(set(names)) == len(names):
         spans = tuple(each.span for each in lines)
         decided.add(Reading("sizes", Words(names), Sureness.SURE, spans, lines[0].form))
+
+
+def _differ(measure: Measure) -> bool:
+    return len(measure.values) > 1 and len(set(measure.values)) == len(measure.values)
 
 
 def decide_item(decided: Decided, fields: Fields) -> None:

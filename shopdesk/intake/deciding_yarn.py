@@ -155,6 +155,10 @@ def decide_amounts(decided: Decided, fields: Fields) -> None:
     ball = decided.readings.get("put_up")
     if ball is not None and ball.sure is Sureness.LIKELY:
         found = [each for each in found if not (_is_length(each) and each.span in ball.words)]
+    if not found and ball is not None and isinstance(ball.value, BallPutUp):
+        length = Measure((ball.value.length,), ball.value.length_unit)
+        decided.add(replace(ball, name=f"amount {MAIN}", value=length, sure=Sureness.UNCLEAR))
+        decided.say(saying("intake.amount_missing"))
     parts = list(dict.fromkeys(each.part for each in found if each.part))
     each_or_all = not any(name in decided.readings for name in ("put_up", "ball_length"))
     for part in parts or [""]:
@@ -218,6 +222,8 @@ def _amount(name: str, found: Sequence[Finding]) -> Reading | None:
         reading = from_groups(name, groups)
     if reading is None:
         return None
+    if len(groups[0]) > 1 and len(_values(groups[0][0])) == 1:
+        reading = replace(reading, sure=less_sure(reading.sure, Sureness.LIKELY))
     more = tuple(each.value for kind in other_kinds for each in kinds[kind])
     words = reading.words + tuple(each.span for kind in other_kinds for each in kinds[kind])
     return Reading(name, reading.value, reading.sure, words, reading.form, reading.others + more)

@@ -39,7 +39,7 @@ def _unit_place(tokens: Sequence[Token], place: int) -> int | None:
     if after >= len(tokens) or not tokens[after].is_unit:
         return None
     label = any(kind.startswith("label-") for kind in tokens[after].kinds)
-    return after if tokens[after].gap <= (Gap.SPACE if label else Gap.LINE) else None
+    return after if tokens[after].gap <= (Gap.WIDE if label else Gap.LINE) else None
 
 
 def _quantity(token: Token, parts: Sequence[Token], unit: Token) -> Token:

@@ -10,6 +10,8 @@ from shopdesk.intake.page import Page
 from shopdesk.intake.read_yarn import one, single
 
 _TITLE_LINES = 1
+_LOOSE_ITEMS = frozenset({"sweater", "sweaters", "coat", "top", "tee", "jacket", "wrap", "cap"})
+"""Words for an item that may also mean another: a sweater may open in front."""
 _YARN_WORDS = frozenset({"weightname", "fibre", "label-yarn", "partword", "ply"})
 
 
@@ -58,7 +60,7 @@ def _word(page: Page, at: int, field: str, value: Value, sure: Sureness, form: s
 def _item(page: Page, at: int) -> Iterator[Finding]:
     told = page.sections[at] == "item" or page.lines[at] < _TITLE_LINES
     sure = Sureness.SURE if told else Sureness.LIKELY
-    if page.tokens[at].text.casefold() in ("sweater", "sweaters"):
+    if page.tokens[at].text.casefold() in _LOOSE_ITEMS:
         sure = Sureness.LIKELY
     yield _word(page, at, "item", page.meaning(at, "item"), sure, "item word")
 

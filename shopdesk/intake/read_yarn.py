@@ -134,6 +134,8 @@ def _part_at(page: Page, at: int) -> str:
         return page.meaning(at, "part")
     if page.is_kind(at, "partword") and page.is_kind(at + 1, "letter"):
         return page.meaning(at + 1, "letter")
+    if page.is_kind(at, "letter") and _letters_in_a_row(page, at):
+        return page.meaning(at, "letter")
     named = page.is_kind(at, "letter") and page.sections[at] in _WEIGHT_SECTIONS
     if named and (page.is_kind(at + 1, "colon") or page.tokens[at + 1].text == "="):
         return page.meaning(at, "letter")
@@ -150,6 +152,19 @@ def read_share(page: Page, match: Match) -> list[Finding] | None:
         return None
     fibre = fibre_at(page, at)
     return None if fibre is None else [one(page, match, "share", Share(fibre, percent))]
+
+
+def _letters_in_a_row(page: Page, at: int) -> bool:
+    """True for 'A 1 ball, B 2 balls': two letters of one line with an amount behind each."""
+    near = range(max(0, at - _PART_REACH), min(len(page.kinds) - 1, at + _PART_REACH))
+    letters = {
+        page.meaning(place, "letter")
+        for place in near
+        if page.is_kind(place, "letter")
+        and page.lines[place] == page.lines[at]
+        and not page.kinds[place + 1].isdisjoint({"balls", "long", "mass"})
+    }
+    return len(letters) > 1 and page.meaning(at, "letter") in letters
 
 
 def _begins_with_share(page: Page, at: int) -> bool:

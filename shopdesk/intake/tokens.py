@@ -24,7 +24,7 @@ KEPT_KINDS = UNIT_KINDS | {"crochetstitch"}
 _SIGNS = {
     "(": "open", "[": "open", "{": "open", ")": "close", "]": "close", "}": "close",
     ",": "comma", ":": "colon", "-": "dash", "&": "join", "+": "join", "~": "approx",
-    ";": "stop", "!": "stop", "?": "stop", ".": "stop", "/": "slash",
+    "@": "each", ";": "stop", "!": "stop", "?": "stop", ".": "stop", "/": "slash",
 }  # fmt: skip
 _V = "".join(VULGAR)
 _NUMBER = re.compile(
@@ -166,6 +166,8 @@ def _token_at(text: str, place: int, gap: Gap, words: Lexicon, language: str) ->
 def _ends_something(text: str, place: int) -> bool:
     """True unless this is the dot of an abbreviation: 'rgs. = 10 cm', 'Nr. 4'."""
     if text[place] != ".":
+        return True
+    if text[place + 1 : place + 2] == '"' and not text[place + 2 : place + 3].strip():
         return True
     rest = text[place + 1 : place + 80].lstrip(" ")
     if rest[:1] == text[place + 1 : place + 2] and rest[:1] not in ("", "\n"):
