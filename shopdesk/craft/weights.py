@@ -35,6 +35,12 @@ class WeightCategory:
     metres_low: float | None
     metres_high: float | None
 
+    @property
+    def words(self) -> str:
+        """Number, name and what the trade calls it: '3 Light (DK, light worsted)'."""
+        also = [name for name in self.trade_names if name.casefold() != self.name.casefold()]
+        return f"{self.number} {self.name} ({', '.join(also)})"
+
 
 Range = tuple[int, float, float]
 

@@ -7,14 +7,15 @@ import click
 from shopdesk.terminal.visiting import hold_document, hold_line, json_option, where_document
 
 if TYPE_CHECKING:
-    from shopdesk.visits.morning import Morning
+    from shopdesk.answering.label_check import CheckedLabel
+    from shopdesk.visits.morning import LotNamed, Morning
 
 
 @click.command()
 @json_option
 @click.pass_obj
 def morning(data: str | None, as_json: bool) -> None:
-    """List what to look at today: holds, slips without a swatch, unmet asks, last balls.
+    """List what to look at today: holds, slips without a swatch, unmet asks, last balls, bands.
 
     It also notes the holds that ran out, and removes names older than the setting allows.
     """
@@ -22,27 +23,31 @@ def morning(data: str | None, as_json: bool) -> None:
     from shopdesk.shelf.place import find_place
     from shopdesk.terminal.printing import print_json
     from shopdesk.terminal.visiting import shop_to_read
+    from shopdesk.visits.morning import doubted_labels
     from shopdesk.visits.morning import morning as morning_of
     from shopdesk.visits.tidying import tidy
 
     with opened_shop(find_place(data)) as engine:
         tidy(engine)
     with shop_to_read(data) as session:
-        found = morning_of(session)
+        found, doubted = morning_of(session), doubted_labels(session)
     if as_json:
-        print_json(_document(found))
+        print_json(_document(found, doubted))
         return
-    for line in _lines(found):
+    for line in _lines(found, doubted):
         click.echo(line)
 
 
-def _document(found: "Morning") -> dict[str, Any]:
+def _document(found: "Morning", doubted: "tuple[CheckedLabel, ...]") -> dict[str, Any]:
+    from shopdesk.answering.label_document import label_document
+    from shopdesk.wording.say import english
+
     return {
         "day": found.day.isoformat(),
         "holds_that_end": [hold_document(one) for one in found.ending],
         "holds_that_ended": [hold_document(one) for one in found.ended],
         "more_put_by_than_there_is": [
-            {**where_document(one.where), "on_hand": one.on_hand, "held": one.held}
+            {**_named_document(one.lot), "on_hand": one.on_hand, "held": one.held}
             for one in found.over_promised
         ],
         "slips_without_a_swatch": [
@@ -51,32 +56,61 @@ def _document(found: "Morning") -> dict[str, Any]:
         ],
         "unmet_since": found.week_begins.isoformat(),
         "unmet_by_category": [
-            {"category": category, "asks": asks} for category, asks in found.unmet
+            {"category": category, "weight": _category(category), "asks": asks}
+            for category, asks in found.unmet
         ],
         "unmet_by_fibre": [{"fibre": name, "asks": asks} for name, asks in found.unmet_fibres],
-        "last_balls": [where_document(where) for where in found.last_balls],
+        "last_balls": [_named_document(one) for one in found.last_balls],
+        "bands_to_look_at": [label_document(one, english) for one in doubted],
     }
 
 
-def _lines(found: "Morning") -> list[str]:
+def _named_document(one: "LotNamed") -> dict[str, Any]:
+    return {**where_document(one.where), "yarn": one.yarn, "colour_name": one.colour}
+
+
+def _named(one: "LotNamed") -> str:
+    return f"{one.yarn}, {one.colour} ({one.where})"
+
+
+def _category(number: int | None) -> str:
+    from shopdesk.craft.weights import category
+
+    return "not known" if number is None else category(number).words
+
+
+def _fibre(key: str) -> str:
+    from shopdesk.wording.say import term
+    from shopdesk.wording.voice import Voice
+
+    return term(f"terms.fibre.{key}", Voice())
+
+
+def _lines(found: "Morning", doubted: "tuple[CheckedLabel, ...]") -> list[str]:
+    from shopdesk.wording.say import english
+
     week = found.week_begins.isoformat()
     lists = {
         "Holds that end today": [hold_line(one) for one in found.ending],
         "Holds that ended this week": [hold_line(one) for one in found.ended],
         "More put by than there is": [
-            f"{one.where}: {one.held} put by, {one.on_hand} on the shelf"
-            for one in found.over_promised
+            f"{_named(one.lot)}: {english(one.saying)}" for one in found.over_promised
         ],
         "Ask about the swatch": [
             f"slip {one.number} of {one.made_on.isoformat()}: {one.yarn}"
             for one in found.quiet_slips
         ],
         f"Unmet asks since {week} by weight category": [
-            f"{'not known' if category is None else category}: {asks}"
-            for category, asks in found.unmet
+            f"{_category(category)}: {asks}" for category, asks in found.unmet
         ],
-        f"Unmet asks since {week} by fibre": [f"{n}: {asks}" for n, asks in found.unmet_fibres],
-        "Down to the last ball": [str(where) for where in found.last_balls],
+        f"Unmet asks since {week} by fibre": [
+            f"{_fibre(key)}: {asks}" for key, asks in found.unmet_fibres
+        ],
+        "Down to the last ball": [_named(one) for one in found.last_balls],
+        "Bands to look at": [
+            f"{one.yarn.name} ({one.yarn.sku}): {english(one.findings[0].saying)}"
+            for one in doubted
+        ],
     }
     return [
         line

@@ -2,14 +2,28 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from typing import Any
 
-from sqlalchemy import ColumnElement, exists, func, select
+from sqlalchemy import ColumnElement, Row, Select, exists, func, select
 from sqlalchemy.orm import Session
 
+from shopdesk.answering.label_check import CheckedLabel, check_labels
+from shopdesk.craft.sayings import Saying, saying
 from shopdesk.shelf.columns import now
-from shopdesk.shelf.models import Branch, Contact, Hold, Slip, Stock, Swatch
+from shopdesk.shelf.loading import shelf_yarns
+from shopdesk.shelf.models import (
+    Branch,
+    Colourway,
+    Contact,
+    DyeLot,
+    Hold,
+    Slip,
+    Stock,
+    Swatch,
+    Yarn,
+)
 from shopdesk.shelf.settings import load_settings
-from shopdesk.shelf.shelved import Shelved, names
+from shopdesk.shelf.shelved import Shelved
 from shopdesk.shelf.stock import held_expression
 from shopdesk.shelf.unmet import category_counts, fibre_counts, unmet_asks
 from shopdesk.visits.holding import HoldRecord, end_of, holds_ended, open_holds, today
@@ -33,12 +47,26 @@ class QuietSlip:
 
 
 @dataclass(frozen=True, slots=True)
+class LotNamed:
+    """A lot in a branch with the names of its yarn and colour."""
+
+    where: Shelved
+    yarn: str
+    colour: str
+
+
+@dataclass(frozen=True, slots=True)
 class OverPromised:
     """A lot of which more is put by than lies on the shelf."""
 
-    where: Shelved
+    lot: LotNamed
     on_hand: int
     held: int
+
+    @property
+    def saying(self) -> Saying:
+        """What is wrong and what to do, as a sentence."""
+        return saying("hold.more_held_than_there", held=self.held, count=self.on_hand)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +84,7 @@ class Morning:
     week_begins: date
     unmet: tuple[tuple[int | None, int], ...]
     unmet_fibres: tuple[tuple[str, int], ...]
-    last_balls: tuple[Shelved, ...]
+    last_balls: tuple[LotNamed, ...]
 
 
 def morning(session: Session, at: datetime | None = None) -> Morning:
@@ -78,16 +106,21 @@ def morning(session: Session, at: datetime | None = None) -> Morning:
     )
 
 
+def doubted_labels(session: Session) -> tuple[CheckedLabel, ...]:
+    """Returns the yarns whose band the label check contradicts, the worst first."""
+    checked = check_labels(shelf_yarns(session, with_stock=False))
+    return tuple(one for one in checked if one.contradicted)
+
+
 def _over_promised(session: Session, moment: datetime) -> tuple[OverPromised, ...]:
     held = held_expression(moment)
     wanted = (
-        select(Stock.lot_id, Stock.branch_id, Stock.on_hand, held)
+        _named(Stock.on_hand, held.label("promised"))
         .where(_has_open_hold(), held > Stock.on_hand)
         .order_by(Stock.lot_id, Stock.branch_id)
     )
     return tuple(
-        OverPromised(names(session, lot, branch), on_hand, promised)
-        for lot, branch, on_hand, promised in session.execute(wanted).all()
+        OverPromised(_lot(row), row.on_hand, row.promised) for row in session.execute(wanted)
     )
 
 
@@ -118,11 +151,29 @@ def _quiet_slips(session: Session, day: date) -> tuple[QuietSlip, ...]:
     return tuple(QuietSlip(*row) for row in session.execute(wanted))
 
 
-def _last_balls(session: Session) -> tuple[Shelved, ...]:
+def _last_balls(session: Session) -> tuple[LotNamed, ...]:
     wanted = (
-        select(Stock.lot_id, Stock.branch_id)
+        _named()
         .where(Stock.on_hand == 1)
         .order_by(Stock.lot_id, Stock.branch_id)
         .limit(MOST_LAST_BALLS)
     )
-    return tuple(names(session, *row) for row in session.execute(wanted).all())
+    return tuple(_lot(row) for row in session.execute(wanted))
+
+
+def _named(*more: Any) -> Select[*tuple[Any, ...]]:
+    """Returns a SELECT from Stock with the names of each lot, and `more` columns."""
+    return (
+        select(Yarn.sku, Colourway.code, DyeLot.lot, Branch.code.label("branch"),
+               Yarn.name.label("yarn"), Colourway.name.label("colour"), *more)
+        .select_from(Stock)
+        .join(DyeLot, DyeLot.id == Stock.lot_id)
+        .join(Colourway, Colourway.id == DyeLot.colourway_id)
+        .join(Yarn, Yarn.id == Colourway.yarn_id)
+        .join(Branch, Branch.id == Stock.branch_id)
+    )  # fmt: skip
+
+
+def _lot(row: Row[Any]) -> LotNamed:
+    where = Shelved(row.sku, row.code, row.lot or None, row.branch)
+    return LotNamed(where, row.yarn, row.colour)

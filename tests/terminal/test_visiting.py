@@ -9,9 +9,13 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
+from shopdesk.shelf.columns import now
 from shopdesk.shelf.database import open_shelf, writing
 from shopdesk.shelf.settings import ShopSettings, save_settings
+from shopdesk.shelf.unmet import Unmet, record_unmet
 from shopdesk.terminal.main import main
+from tests.factories import a_band_gauge, a_label, a_lot
+from tests.shelf.rows import put_yarn
 from tests.visits.slips_at_counter import a_slip, stock_shelf
 
 LOT = ("T-1", "--colour", "14", "--lot", "M2231")
@@ -124,3 +128,20 @@ def test_a_customer_is_shown_then_forgotten(shop: Path) -> None:
     assert json.loads(again.stdout)["contacts"] == []
     log = shop / "shopdesk.log"
     assert not log.exists() or b"Lambswell" not in log.read_bytes()
+
+
+def test_the_morning_says_category_fibre_and_yarn_in_words(shop: Path) -> None:
+    engine = open_shelf(f"sqlite:///{shop / 'shopdesk.sqlite3'}")
+    # Craft Yarn Council: 28 stitches are category 1, DK is category 3.
+    band = a_label("DK", 225, gauge=a_band_gauge(28, 36, 3.0))
+    with writing(engine) as session:
+        record_unmet(session, Unmet("hat", "knit", "x", (3,), fibres=("wool",), at=now()))
+        put_yarn(session, "T-2", label=band, lots=(a_lot(1, "Q1", "02", name="Dusk"),))
+    engine.dispose()
+    done = run(shop, "morning").stdout
+    assert "3 Light (DK, light worsted): 1" in done
+    assert "wool: 1" in done
+    assert "Dusk (T-2 colour 02 lot Q1)" in done
+    document = said(shop, "morning")
+    assert [one["sku"] for one in document["bands_to_look_at"]] == ["T-2"]
+    assert document["last_balls"][0]["colour_name"] == "Dusk"

@@ -16,8 +16,9 @@ from shopdesk.shelf.stock import count
 from shopdesk.shelf.unmet import Unmet, record_unmet
 from shopdesk.visits.holding import today
 from shopdesk.visits.holds import HoldTerms, collect, put_by
-from shopdesk.visits.morning import Morning, OverPromised, morning
+from shopdesk.visits.morning import Morning, morning
 from shopdesk.visits.swatches import SwatchEvent, keep_swatch, subject_of_slip
+from shopdesk.wording.say import english
 from tests.visits.slips_at_counter import OTHER_LOT, SLIP_LOT, a_slip, stock_shelf
 
 DAY = timedelta(days=1)
@@ -56,7 +57,9 @@ def test_more_put_by_than_there_is(counter: Engine) -> None:
     assert lists(counter).over_promised == ()
     with writing(counter) as session:
         count(session, SLIP_LOT, 1)
-    assert lists(counter).over_promised == (OverPromised(SLIP_LOT, on_hand=1, held=2),)
+    (found,) = lists(counter).over_promised
+    assert (found.lot.where, found.on_hand, found.held) == (SLIP_LOT, 1, 2)
+    assert "2 put by, 1 on the shelf" in english(found.saying)
 
 
 def test_only_customers_who_agreed_are_asked_and_only_until_they_swatched(counter: Engine) -> None:
@@ -98,4 +101,6 @@ def test_unmet_asks_of_the_week_by_category_and_fibre(counter: Engine) -> None:
 def test_lots_down_to_a_last_ball(counter: Engine) -> None:
     with writing(counter) as session:
         count(session, OTHER_LOT, 1)
-    assert lists(counter).last_balls == (Shelved("T-1", "14", "M2240"),)
+    (found,) = lists(counter).last_balls
+    assert found.where == Shelved("T-1", "14", "M2240")
+    assert (found.yarn, found.colour) == ("Yarn T-1", "Moss")
