@@ -164,7 +164,8 @@ def decide_amounts(decided: Decided, fields: Fields) -> None:
     for part in parts or [""]:
         mine = [each for each in found if each.part == part]
         reading = _amount(f"amount {part or MAIN}", mine)
-        if reading is not None and each_or_all and _total_or_each(reading):
+        of_a_ball = "ball_mass" in decided.readings
+        if reading is not None and each_or_all and _total_or_each(reading, of_a_ball):
             decided.say(saying("intake.total_or_each"), reading.words)
             reading = replace(reading, sure=Sureness.UNCLEAR)
         decided.add(reading)
@@ -173,15 +174,16 @@ def decide_amounts(decided: Decided, fields: Fields) -> None:
                 decided.say(said, (each.span,))
 
 
-def _total_or_each(reading: Reading) -> bool:
-    """True for '3 balls (200 m)': one length beside several balls may be either."""
+def _total_or_each(reading: Reading, of_a_ball: bool) -> bool:
+    """True for '3 balls (200 m)', or one length beside 'in 50 g balls': it may be either."""
     one_length = (
         isinstance(reading.value, Measure)
         and reading.value.unit in ("m", "yd")
         and len(reading.value.values) == 1
     )
     balls = [each for each in reading.others if isinstance(each, Measure) and each.unit == "balls"]
-    return one_length and any(value > 1 for each in balls for value in each.values)
+    several = any(value > 1 for each in balls for value in each.values)
+    return one_length and (several or of_a_ball)
 
 
 def _from_size_lines(fields: Fields) -> list[Finding]:

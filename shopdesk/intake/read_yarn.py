@@ -162,7 +162,7 @@ def _letters_in_a_row(page: Page, at: int) -> bool:
         for place in near
         if page.is_kind(place, "letter")
         and page.lines[place] == page.lines[at]
-        and not page.kinds[place + 1].isdisjoint({"balls", "long", "mass"})
+        and not page.kinds[place + 1].isdisjoint({"balls", "long", "mass", "comma", "colon"})
     }
     return len(letters) > 1 and page.meaning(at, "letter") in letters
 
