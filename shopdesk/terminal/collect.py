@@ -1,20 +1,36 @@
 """`shopdesk collect`: sells what was put by."""
 
+from typing import Any
+
 import click
 
+from shopdesk.terminal.boundary import Refused
 from shopdesk.terminal.visiting import json_option, staff_option
 
 
 @click.command()
 @click.argument("hold", type=int)
+@click.option("--skeins", type=int, help="Only so many; the rest stays put by.")
+@click.option("--release-rest", is_flag=True, help="With --skeins: give the rest back.")
 @staff_option
 @json_option
 @click.pass_obj
-def collect(data: str | None, hold: int, staff: str, as_json: bool) -> None:
-    """Sell what is put by, with a movement of the stock. Doing it twice changes nothing."""
+def collect(data: str | None, /, hold: int, **options: Any) -> None:
+    """Sell what is put by, with a movement of the stock.
+
+    Collecting a whole hold twice changes nothing; --skeins takes as many each time.
+    """
+    skeins, staff = options["skeins"], options["staff"]
+    if options["release_rest"] and skeins is None:
+        raise Refused("--release-rest: no rest is left without --skeins; say how many")
     from shopdesk.terminal.visiting import shop_to_write, show_holds
+    from shopdesk.visits.holds import PartCollected, collect_part
     from shopdesk.visits.holds import collect as collect_hold
 
     with shop_to_write(data) as session:
-        done = collect_hold(session, hold, staff)
-    show_holds((done,), as_json)
+        if skeins is None:
+            done = collect_hold(session, hold, staff)
+        else:
+            part = PartCollected(skeins, options["release_rest"], staff)
+            done = collect_part(session, hold, part)
+    show_holds((done,), options["as_json"])

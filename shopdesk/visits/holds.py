@@ -26,6 +26,7 @@ from shopdesk.visits.holding import (
     state_of,
     today,
 )
+from shopdesk.visits.once import first_time
 
 LONGEST_DAYS = 365
 MOST_SKEINS = 10_000
@@ -96,9 +97,52 @@ def collect(
         return _kept(session, row, moment)
     _refuse_released(row)
     if state_of(row.outcome, row.ends_at, moment) is HoldState.EXPIRED:
-        _require_still_free(session, row, stock)
+        _require_still_free(session, row, stock, row.skeins)
     _close(row, HoldState.COLLECTED, staff, moment)
     move(session, stock, -row.skeins, Why(Reason.SOLD, row.closed_by, f"hold {number}"))
+    return _kept(session, row, moment)
+
+
+@dataclass(frozen=True, slots=True)
+class PartCollected:
+    """Some of a hold's skeins, and whether the rest goes back to the shelf or stays put by.
+
+    `request_key` is a random word of the form that asks: sent twice, it collects once.
+    """
+
+    skeins: int
+    release_rest: bool = False
+    staff: str = ""
+    request_key: str | None = None
+
+
+def collect_part(
+    session: Session, number: int, part: PartCollected, at: datetime | None = None
+) -> HoldRecord:
+    """Sells some of what is put by. Returns the hold of the rest as it then is.
+
+    What is collected becomes a hold of its own that is closed; the rest keeps the number.
+    Raises HoldRefused and StockRefused.
+    """
+    moment = at or now()
+    row, stock = _lock_hold(session, number)
+    if not first_time(session, part.request_key):
+        return _kept(session, row, moment)
+    if row.outcome == HoldState.COLLECTED:
+        raise HoldRefused(f"hold {number} was collected", "look at the hold again")
+    _refuse_released(row)
+    _require_part(row, part.skeins)
+    if part.skeins == row.skeins:
+        return collect(session, number, part.staff, moment)
+    if state_of(row.outcome, row.ends_at, moment) is HoldState.EXPIRED:
+        _require_still_free(session, row, stock, part.skeins)
+    taken = _split(session, row, part.skeins)
+    _close(taken, HoldState.COLLECTED, part.staff, moment)
+    note = f"hold {taken.id}, part of {number}"
+    move(session, stock, -part.skeins, Why(Reason.SOLD, taken.closed_by, note))
+    if part.release_rest:
+        _close(row, HoldState.RELEASED, part.staff, moment)
+        session.flush()
     return _kept(session, row, moment)
 
 
@@ -130,7 +174,7 @@ def extend(
         raise HoldRefused(f"hold {number} was collected", "put other skeins by")
     _refuse_released(row)
     if state_of(row.outcome, row.ends_at, moment) is HoldState.EXPIRED:
-        _require_still_free(session, row, stock)
+        _require_still_free(session, row, stock, row.skeins)
     row.until, row.ends_at = until, end_of(until)
     row.outcome = row.closed_at = None
     row.closed_by = ""
@@ -192,9 +236,37 @@ def _require_free(session: Session, stock: Stock, where: Shelved, skeins: int) -
         )
 
 
-def _require_still_free(session: Session, row: Hold, stock: Stock) -> None:
+def _require_part(row: Hold, skeins: int) -> None:
+    if not 1 <= skeins <= row.skeins:
+        raise HoldRefused(
+            f"{skeins} skeins cannot be collected of the {row.skeins} in hold {row.id}",
+            f"give 1 to {row.skeins}",
+            "skeins",
+        )
+
+
+def _split(session: Session, row: Hold, skeins: int) -> Hold:
+    """Takes so many skeins out of a hold into one of their own, with all else alike."""
+    taken = Hold(
+        lot_id=row.lot_id,
+        branch_id=row.branch_id,
+        skeins=skeins,
+        until=row.until,
+        ends_at=row.ends_at,
+        made_at=row.made_at,
+        made_by=row.made_by,
+        slip_id=row.slip_id,
+        contact_id=row.contact_id,
+    )
+    row.skeins -= skeins
+    session.add(taken)
+    session.flush()
+    return taken
+
+
+def _require_still_free(session: Session, row: Hold, stock: Stock, skeins: int) -> None:
     free = free_of(session, stock)
-    if row.skeins > free:
+    if skeins > free:
         raise HoldRefused(
             f"hold {row.id} ended on {row.until.isoformat()}, and of its {row.skeins} skeins "
             f"only {free} are still free",

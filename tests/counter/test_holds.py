@@ -70,6 +70,22 @@ def test_release_and_extend(counter: Counter, stocked: Engine) -> None:
     )
 
 
+def test_some_of_a_hold_are_collected_once(counter: Counter, stocked: Engine) -> None:
+    counter.fill("/holds/new", **BAND)
+    page = counter.look("/holds/1")
+    for wrong in ("", "0", "5", "x"):
+        answer = counter.fill("/holds/1", page, do="part", skeins=wrong)
+        assert answer.status_code == 422
+        again = read_page(answer.text)
+        assert again.message("skeins")
+        assert again.held("skeins") == wrong
+    for _ in range(2):
+        assert counter.fill("/holds/1", page, do="part", skeins="3").status_code == 303
+    assert "1 skein of" in counter.look("/holds/1").text
+    assert counter.fill("/holds/1", do="collect").status_code == 303
+    assert free(stocked) == 16
+
+
 WRONG = {
     "skeins": ("0", "is outside what can be"),
     "until": ("tomorrow", "is not a day"),

@@ -73,6 +73,16 @@ def test_hold_extend_collect_and_release(shop: Path) -> None:
     assert "was collected" in refused(shop, "extend", str(first["hold"]), "--until", until)
 
 
+def test_some_are_collected_and_the_rest_goes_back(shop: Path) -> None:
+    said(shop, "hold", *LOT, "--skeins", "5")
+    (kept,) = said(shop, "collect", "1", "--skeins", "2")["holds"]
+    assert (kept["skeins"], kept["state"]) == (3, "held")
+    (gone,) = said(shop, "collect", "1", "--skeins", "1", "--release-rest")["holds"]
+    assert (gone["skeins"], gone["state"]) == (2, "released")
+    assert free(shop) == 17
+    assert "no rest is left" in refused(shop, "collect", "1", "--release-rest")
+
+
 def test_what_cannot_be_is_one_line_and_exit_code_2(shop: Path) -> None:
     assert "more than the 20 that are free" in refused(shop, "hold", *LOT, "--skeins", "21")
     assert "nothing to put by" in refused(shop, "hold")

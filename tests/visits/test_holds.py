@@ -18,7 +18,9 @@ from shopdesk.visits.holding import HoldState, end_of, holds_ended, open_holds, 
 from shopdesk.visits.holds import (
     HoldRefused,
     HoldTerms,
+    PartCollected,
     collect,
+    collect_part,
     extend,
     put_by,
     release,
@@ -282,3 +284,57 @@ def test_any_steps_promise_no_skein_twice(
         assert available(session, HERE) == on_hand - promised >= 0
         assert list(discrepancies(session)) == []
     engine.dispose()
+
+
+@pytest.mark.parametrize("release_rest", [False, True])
+def test_some_are_collected_and_the_rest_stays_or_goes_back(
+    stocked_shelf: Engine, release_rest: bool
+) -> None:
+    number = held(stocked_shelf, 5)
+    part = PartCollected(2, release_rest, "MB", request_key="one form")
+    for _ in range(2):
+        with writing(stocked_shelf) as session:
+            rest = collect_part(session, number, part)
+    assert (rest.number, rest.skeins) == (number, 3)
+    assert rest.state is (HoldState.RELEASED if release_rest else HoldState.HELD)
+    assert free(stocked_shelf) == (8 if release_rest else 5)
+    with reading(stocked_shelf) as session:
+        sold = session.scalars(select(StockMovement).where(StockMovement.reason == "sold")).all()
+        assert [one.change for one in sold] == [-2]
+        assert list(discrepancies(session)) == []
+        taken = session.scalars(select(Hold).where(Hold.outcome == "collected")).all()
+        assert [(one.skeins, one.closed_by) for one in taken] == [(2, "MB")]
+    if not release_rest:
+        with writing(stocked_shelf) as session:
+            assert collect(session, number).state is HoldState.COLLECTED
+        assert free(stocked_shelf) == 5
+
+
+def test_all_of_a_hold_collected_as_a_part_closes_it(stocked_shelf: Engine) -> None:
+    number = held(stocked_shelf, 4)
+    with writing(stocked_shelf) as session:
+        assert collect_part(session, number, PartCollected(4)).state is HoldState.COLLECTED
+        assert session.scalar(select(func.count(Hold.id))) == 1
+    with pytest.raises(HoldRefused, match="was collected"), writing(stocked_shelf) as session:
+        collect_part(session, number, PartCollected(1))
+
+
+@pytest.mark.parametrize("skeins", [0, -1, 5])
+def test_no_more_is_collected_than_is_held(stocked_shelf: Engine, skeins: int) -> None:
+    number = held(stocked_shelf, 4)
+    with pytest.raises(HoldRefused) as refusal, writing(stocked_shelf) as session:
+        collect_part(session, number, PartCollected(skeins))
+    assert refusal.value.field == "skeins"
+    assert free(stocked_shelf) == 6
+
+
+def test_a_part_of_a_hold_that_ran_out_needs_only_as_many_free(stocked_shelf: Engine) -> None:
+    number = held(stocked_shelf, 4, LONG_AGO)
+    with writing(stocked_shelf) as session:
+        sell(session, HERE, 8)
+    with pytest.raises(HoldRefused, match="only 2"), writing(stocked_shelf) as session:
+        collect_part(session, number, PartCollected(3))
+    with writing(stocked_shelf) as session:
+        rest = collect_part(session, number, PartCollected(2))
+    assert (rest.skeins, rest.state) == (2, HoldState.EXPIRED)
+    assert free(stocked_shelf) == 0

@@ -11,7 +11,7 @@ from shopdesk.counter.forms.fields import BoundedNumberField, PickField, TextFie
 from shopdesk.shelf.shelved import FIRST_BRANCH, Shelved
 from shopdesk.visits.branches import BranchName
 from shopdesk.visits.contacts import ContactDetails, ContactRefused, checked_contact
-from shopdesk.visits.holds import HoldTerms
+from shopdesk.visits.holds import HoldTerms, PartCollected
 
 _DAY = {"type": "date"}
 
@@ -85,10 +85,21 @@ class HoldForm(LotFields):
 
 
 class HoldChange(FlaskForm):
-    """What is done with one hold."""
+    """What is done with one hold; `key` is the form's random word."""
 
+    key = HiddenField()
+    skeins = BoundedNumberField(
+        "Only so many skeins", "The rest as you choose.", low=1, high=10_000, whole=True
+    )
     until = TextField("New last day", render_kw=_DAY)
     staff = TextField("Staff", "Who does it; may be empty.")
+
+    def part(self, release_rest: bool) -> PartCollected | None:
+        """Returns how many are collected, or None with a message beside the box."""
+        if not self.skeins.validate(self):
+            return None
+        skeins = int(self.skeins.number or Decimal(0))
+        return PartCollected(skeins, release_rest, self.staff.typed, self.key.data or None)
 
 
 class TransferForm(LotFields):

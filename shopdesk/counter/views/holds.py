@@ -15,7 +15,15 @@ from shopdesk.visits.branches import branches
 from shopdesk.visits.drafts import new_sheet
 from shopdesk.visits.holding import HoldRecord, HoldState, open_holds
 from shopdesk.visits.holding import hold as hold_of
-from shopdesk.visits.holds import HoldRefused, HoldTerms, collect, extend, put_by, release
+from shopdesk.visits.holds import (
+    HoldRefused,
+    HoldTerms,
+    collect,
+    collect_part,
+    extend,
+    put_by,
+    release,
+)
 from shopdesk.visits.slip_lots import SlipUnknown, lots_of_slip, slip_row
 
 pages = Blueprint("holds", __name__)
@@ -71,32 +79,47 @@ def _stale(error: CSRFError) -> tuple[str, int]:
 @pages.get("/holds/<int:number>")
 def hold(number: int) -> str:
     """Shows one hold and what may be done with it."""
-    return _one(number, HoldChange(formdata=None))
+    form = HoldChange(formdata=None)
+    form.key.data = new_sheet()
+    return _one(number, form)
 
 
 @pages.post("/holds/<int:number>")
 def change(number: int) -> Response | tuple[str, int]:
-    """Collects, releases or extends a hold, as the pressed button says."""
-    form, do = HoldChange(), request.form.get("do", "")
-    staff = form.staff.typed
+    """Collects (all or some), releases or extends a hold, as the pressed button says."""
+    form = HoldChange()
     try:
         with writing(engine()) as session:
-            if do == "collect":
-                collect(session, number, staff)
-            elif do == "release":
-                release(session, number, staff)
-            elif day := day_in(form.until):
-                extend(session, number, day, staff)
-            else:
-                form.until.errors = form.until.errors or ["No day is written; write the new one"]
+            if not _changed(session, number, form):
                 return _one(number, form), 422
     except (HoldRefused, StockRefused) as refusal:
-        if getattr(refusal, "field", "") == "until":
-            form.until.errors = [_sentence(refusal)]
+        field = getattr(refusal, "field", "")
+        if field in ("until", "skeins"):
+            form[field].errors = [_sentence(refusal)]
             return _one(number, form), 422
         return _one(number, form, [_sentence(refusal)]), 409
     flash(f"Hold {number} is changed.")
     return redirect(url_for("holds.hold", number=number), 303)
+
+
+def _changed(session: Session, number: int, form: HoldChange) -> bool:
+    """Does what the pressed button says; False with a message beside the box that is wrong."""
+    do, staff = request.form.get("do", ""), form.staff.typed
+    if do == "collect":
+        collect(session, number, staff)
+    elif do == "release":
+        release(session, number, staff)
+    elif do in ("part", "part-release"):
+        part = form.part(release_rest=do == "part-release")
+        if part is None:
+            return False
+        collect_part(session, number, part)
+    elif day := day_in(form.until):
+        extend(session, number, day, staff)
+    else:
+        form.until.errors = form.until.errors or ["No day is written; write the new one"]
+        return False
+    return True
 
 
 def _put_by(session: Session, form: HoldForm) -> tuple[HoldRecord, ...]:
