@@ -146,6 +146,33 @@ def stock(
         click.echo(f"{where}: {held} on hand")
 
 
+@shelf.command()
+@click.argument("slip", type=int)
+@click.option("--staff", default="", help="Who does it.")
+@json_option
+@click.pass_context
+def sold(ctx: click.Context, /, slip: int, staff: str, as_json: bool) -> None:
+    """Take what SLIP, a slip's number, says off the stock: all of its lots, once."""
+    from shopdesk.shelf.database import writing
+    from shopdesk.shelf.opening import opened_shop
+    from shopdesk.shelf.place import find_place
+    from shopdesk.shelf.shelved import StockRefused
+    from shopdesk.visits.selling import sell_slip
+    from shopdesk.visits.slip_lots import SlipUnknown
+
+    with opened_shop(find_place(ctx.obj)) as engine:
+        try:
+            with writing(engine) as session:
+                held = sell_slip(session, slip, staff)
+        except (SlipUnknown, StockRefused) as refusal:
+            raise Refused(str(refusal)) from None
+    if as_json:
+        print_json({"lots": [{"lot": str(where), "on_hand": n} for where, n in held.items()]})
+    else:
+        for where, left in held.items():
+            click.echo(f"{where}: {left} on hand")
+
+
 def _change(name: str) -> Callable[..., int]:
     from shopdesk.shelf import stock as changes
 

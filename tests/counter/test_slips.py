@@ -103,3 +103,13 @@ def test_the_same_is_asked_again(with_slip: Counter) -> None:
 def test_pages_with_names_are_not_stored(with_slip: Counter) -> None:
     for path in ("/slips", "/slips/1", "/slips/1.pdf"):
         assert with_slip.client.get(path).headers["Cache-Control"] == "no-store"
+
+
+def test_a_slip_is_taken_off_the_stock_once(with_slip: Counter) -> None:
+    token = {"csrf_token": with_slip.look("/slips/1").held("csrf_token")}
+    assert with_slip.client.post("/slips/1/sold", data=token).status_code == 303
+    assert "taken off the stock" in with_slip.look("/slips/1").text
+    again = with_slip.client.post("/slips/1/sold", data=token)
+    assert again.status_code == 409
+    assert "sold already" in again.text
+    assert with_slip.client.post("/slips/9/sold", data=token).status_code == 404

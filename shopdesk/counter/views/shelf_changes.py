@@ -23,6 +23,8 @@ from shopdesk.shelf.shelved import FIRST_BRANCH, Shelved, StockRefused
 from shopdesk.visits.branches import branches
 from shopdesk.visits.drafts import new_sheet
 from shopdesk.visits.once import first_time
+from shopdesk.visits.selling import sell_slip
+from shopdesk.visits.slip_lots import SlipUnknown
 
 pages = Blueprint("shelf_changes", __name__)
 
@@ -140,6 +142,20 @@ def note() -> Response | tuple[str, int]:
         session.add(YarnMeasurement(yarn_id=yarn, **measurement_values(measured)))
     flash("The measurement is kept.")
     return redirect(url_for("shelf.yarn", sku=sku), 303)
+
+
+@pages.post("/slips/<int:number>/sold")
+def sold(number: int) -> Response:
+    """Takes what a slip says off the stock, once."""
+    try:
+        with writing(engine()) as session:
+            sell_slip(session, number)
+    except SlipUnknown as unknown:
+        abort(404, str(unknown))
+    except StockRefused as refusal:
+        abort(409, f"{refusal.wrong[:1].upper()}{refusal.wrong[1:]}; {refusal.right}.")
+    flash("The skeins are taken off the stock.")
+    return redirect(url_for("slips.slip", number=number), 303)
 
 
 def _currency() -> str:
