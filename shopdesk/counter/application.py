@@ -7,6 +7,7 @@ from sqlalchemy import Engine
 
 from shopdesk.bundled import bundled
 from shopdesk.counter import errors, security, shop, showing
+from shopdesk.counter.staff import Door, guard
 from shopdesk.counter.views import BLUEPRINTS
 
 BIGGEST_REQUEST = 2 * 1024 * 1024
@@ -21,11 +22,12 @@ def create_app(
     *,
     allowed_hosts: Iterable[str] = security.LOOPBACK_HOSTS,
     over_tls: bool = False,
+    door: Door | None = None,
 ) -> Flask:
     """Returns the application on one shelf.
 
     `secret_key` signs cookies and form tokens; `allowed_hosts` are the names it may be called by;
-    `over_tls` marks the cookies Secure.
+    `over_tls` marks the cookies Secure; `door` keeps out who is not signed in, if there is one.
     """
     app = Flask(
         "shopdesk",
@@ -41,7 +43,9 @@ def create_app(
     )
     app.before_request(_make_room)
     shop.open_for(app, engine)
-    security.protect(app, tuple(allowed_hosts), over_tls=over_tls)
+    security.refuse_strangers(app, tuple(allowed_hosts))
+    guard(app, door)
+    security.protect(app, over_tls=over_tls)
     errors.register(app)
     showing.register(app)
     for blueprint in BLUEPRINTS:

@@ -9,6 +9,7 @@ from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException
 
 from shopdesk.shelf.faults import ShelfFault
+from shopdesk.shelf.passphrase import PassphraseRefused
 
 LOG = logging.getLogger(__name__)
 
@@ -32,6 +33,7 @@ def register(app: Flask) -> None:
     app.register_error_handler(HTTPException, _on_http_error)
     app.register_error_handler(CSRFError, _on_stale_form)
     app.register_error_handler(ShelfFault, _on_shelf_fault)
+    app.register_error_handler(PassphraseRefused, _on_shelf_fault)
     app.register_error_handler(Exception, _on_fault)
 
 
@@ -57,7 +59,7 @@ def _on_stale_form(error: CSRFError) -> ResponseReturnValue:
     )
 
 
-def _on_shelf_fault(error: ShelfFault) -> ResponseReturnValue:
+def _on_shelf_fault(error: ShelfFault | PassphraseRefused) -> ResponseReturnValue:
     _log(error)
     return problem_page(503, str(error))
 

@@ -7,6 +7,7 @@ from flask_wtf import CSRFProtect
 
 SAFE_METHODS = ("GET", "HEAD", "OPTIONS")
 LOOPBACK_HOSTS = ("localhost", "127.0.0.1", "[::1]")
+TLS_REMEMBERED_SECONDS = 365 * 24 * 3600
 CONTENT_SECURITY_POLICY = "; ".join(
     (
         "default-src 'none'",
@@ -31,8 +32,15 @@ HEADERS = {
 }
 
 
-def protect(app: Flask, allowed_hosts: Sequence[str], *, over_tls: bool) -> None:
-    """Sets headers, cookie flags, form tokens and the check of the Host header."""
+def refuse_strangers(app: Flask, allowed_hosts: Sequence[str]) -> None:
+    """Refuses foreign host names, and changes that another site's page asks for."""
+    names = tuple(name.casefold() for name in allowed_hosts)
+    app.before_request(lambda: _check_host(names))
+    app.before_request(_check_origin)
+
+
+def protect(app: Flask, *, over_tls: bool) -> None:
+    """Sets headers, cookie flags and form tokens."""
     app.config.update(
         SESSION_COOKIE_NAME="shopdesk",
         SESSION_COOKIE_HTTPONLY=True,
@@ -41,10 +49,10 @@ def protect(app: Flask, allowed_hosts: Sequence[str], *, over_tls: bool) -> None
         WTF_CSRF_TIME_LIMIT=None,
         WTF_CSRF_SSL_STRICT=True,
     )
-    app.before_request(lambda: _check_host(allowed_hosts))
-    app.before_request(_check_origin)
     CSRFProtect(app)
     app.after_request(_add_headers)
+    if over_tls:
+        app.after_request(_ask_for_tls)
 
 
 def host_name(header: str) -> str:
@@ -72,4 +80,9 @@ def _add_headers(response: Response) -> Response:
         response.headers.setdefault(name, value)
     if request.endpoint != "static":
         response.headers["Cache-Control"] = "no-store"
+    return response
+
+
+def _ask_for_tls(response: Response) -> Response:
+    response.headers["Strict-Transport-Security"] = f"max-age={TLS_REMEMBERED_SECONDS}"
     return response

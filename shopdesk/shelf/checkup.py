@@ -14,6 +14,7 @@ from shopdesk import __version__
 from shopdesk.bundled import BundledFoldersMissing, bundled
 from shopdesk.shelf.backup import last_backup_at, unsound
 from shopdesk.shelf.faults import ShelfFault
+from shopdesk.shelf.passphrase import PASSPHRASE_FILE, PassphraseRefused, kept_passphrase
 from shopdesk.shelf.place import SECRET_FILE, Place
 
 LIBRARIES = ("flask", "sqlalchemy", "alembic", "reportlab", "waitress")
@@ -37,7 +38,7 @@ def check_up(place: Place) -> Iterator[Finding]:
     for what, look in CHECKS.items():
         try:
             well, seen = look(place)
-        except (ShelfFault, OSError, BundledFoldersMissing) as fault:
+        except (ShelfFault, PassphraseRefused, OSError, BundledFoldersMissing) as fault:
             well, seen = False, str(fault)
         yield Finding(what, well, seen)
 
@@ -57,9 +58,18 @@ def _folder(place: Place) -> tuple[bool, str]:
 
 
 def _secret(place: Place) -> tuple[bool, str]:
-    file = place.folder / SECRET_FILE
-    if not file.exists():
+    if not (place.folder / SECRET_FILE).exists():
         return True, "not made yet; `shopdesk serve` makes it"
+    return _private(place.folder / SECRET_FILE)
+
+
+def _passphrase(place: Place) -> tuple[bool, str]:
+    if kept_passphrase(place) is None:
+        return True, "none is set; the counter can be served on loopback only"
+    return _private(place.folder / PASSPHRASE_FILE)
+
+
+def _private(file: Path) -> tuple[bool, str]:
     mode = file.stat().st_mode & 0o777
     if mode & OTHERS_MAY:
         return False, f"{file} has mode {mode:03o}; others may read it, set it to 600"
@@ -121,6 +131,7 @@ CHECKS: dict[str, Callable[[Place], tuple[bool, str]]] = {
     "versions": _versions,
     "data folder": _folder,
     "secrets file": _secret,
+    "passphrase": _passphrase,
     "database": _schema,
     "integrity": _integrity,
     "free disk": _free_disk,

@@ -31,6 +31,7 @@ VERBS = {
     "schema": "shopdesk.terminal.schema",
     "check": "shopdesk.terminal.check",
     "shelf": "shopdesk.terminal.shelf",
+    "passphrase": "shopdesk.terminal.passphrase",
     "backup": "shopdesk.terminal.backup",
     "restore": "shopdesk.terminal.restore",
     "doctor": "shopdesk.terminal.doctor",

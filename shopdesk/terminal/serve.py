@@ -1,31 +1,26 @@
 """`shopdesk serve`: sets the shop up if need be, and serves the counter page."""
 
-import errno
-import ipaddress
 import logging
 import signal
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from types import FrameType
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
 from shopdesk.shelf.backup import BACKUPS_KEPT
-from shopdesk.terminal.boundary import Refused, Stopped
+from shopdesk.terminal.listening import LOCALHOST, Entrance, is_loopback, listening
 
 if TYPE_CHECKING:
     from flask import Flask
     from sqlalchemy import Engine
-    from waitress.server import BaseWSGIServer
 
     from shopdesk.shelf.place import Place
 
 PORT = 8420
-THREADS = 8
-LARGEST_REQUEST_BYTES = 36_000_000
-LOCALHOST = "127.0.0.1"
-LOOPBACK_NAMES = ("localhost",)
+IDLE_MINUTES = 60
 
 
 @click.command()
@@ -33,7 +28,7 @@ LOOPBACK_NAMES = ("localhost",)
     "--host",
     default=LOCALHOST,
     show_default=True,
-    help="The loopback address to listen on; no other machine can reach it.",
+    help="The address to listen on; any but loopback wants a passphrase to be set.",
 )
 @click.option(
     "--port",
@@ -41,6 +36,29 @@ LOOPBACK_NAMES = ("localhost",)
     default=PORT,
     show_default=True,
     help="The port to listen on; 0 takes any free one.",
+)
+@click.option(
+    "--name",
+    "names",
+    multiple=True,
+    help="One more host name or address that the counter may be called by.",
+)
+@click.option(
+    "--tls-cert",
+    type=click.Path(path_type=Path),
+    help="A certificate (PEM): the counter then speaks HTTPS only.",
+)
+@click.option(
+    "--tls-key",
+    type=click.Path(path_type=Path),
+    help="The certificate's key (PEM), if it is in a file of its own.",
+)
+@click.option(
+    "--idle-minutes",
+    type=click.IntRange(1, 24 * 60),
+    default=IDLE_MINUTES,
+    show_default=True,
+    help="After how long without a page staff must sign in again.",
 )
 @click.option("--no-demo", is_flag=True, help="Leave a new shop empty, without the demo catalogue.")
 @click.option(
@@ -51,19 +69,21 @@ LOOPBACK_NAMES = ("localhost",)
     help="How many daily backups of a SQLite shop are kept; 0 makes none.",
 )
 @click.pass_obj
-def serve(data: str | None, host: str, port: int, no_demo: bool, backups_kept: int) -> None:
+def serve(data: str | None, /, no_demo: bool, backups_kept: int, **where: Any) -> None:
     """Set up the shop if it is new, and serve the counter page until Ctrl-C."""
     from shopdesk.shelf.opening import set_up_shop
     from shopdesk.shelf.place import find_place
 
-    _require_loopback(host)
     place = find_place(data)
+    entrance = Entrance(place, **where)
     engine, new = set_up_shop(place, demo=not no_demo)
     if new:
         held = "an empty shelf" if no_demo else "the demo catalogue"
         click.echo(f"Set up a new shop with {held}: {place.shown_url}")
-    server = _listening(_application(place, engine, host), host, port)
-    click.echo(f"Counter page: http://{_in_link(host)}:{server.effective_port}/")
+    server = listening(_application(place, engine, entrance), entrance)
+    click.echo(f"Counter page: {entrance.address(server.effective_port)}")
+    if entrance.tls is None and not is_loopback(entrance.host):
+        click.echo("Without --tls-cert all that is sent can be read on the way.")
     click.echo("Ctrl-C ends it.")
     signal.signal(signal.SIGTERM, _end)
     with _backups(place, backups_kept), _tidying(engine):
@@ -99,56 +119,21 @@ def _tidying(engine: "Engine") -> Iterator[None]:
         tidying.end()
 
 
-def _require_loopback(host: str) -> None:
-    if host in LOOPBACK_NAMES:
-        return
-    try:
-        address = ipaddress.ip_address(host)
-    except ValueError:
-        raise Refused(f"--host: '{host}' is no address; write 127.0.0.1 or ::1") from None
-    if not address.is_loopback:
-        raise Refused(f"--host: {host} would let other machines in; write 127.0.0.1 or ::1")
-
-
-def _application(place: "Place", engine: "Engine", host: str) -> "Flask":
+def _application(place: "Place", engine: "Engine", entrance: Entrance) -> "Flask":
     from shopdesk.counter.application import create_app
-    from shopdesk.counter.security import LOOPBACK_HOSTS
+    from shopdesk.counter.staff import Door
     from shopdesk.shelf.journal import JournalHandler
     from shopdesk.shelf.place import secret_key
 
     logging.getLogger().addHandler(JournalHandler(place.folder))
-    return create_app(engine, secret_key(place), allowed_hosts=(*LOOPBACK_HOSTS, _in_link(host)))
-
-
-def _listening(app: "Flask", host: str, port: int) -> "BaseWSGIServer":
-    from waitress.server import create_server
-
-    logging.getLogger("waitress.queue").setLevel(logging.ERROR)
-    try:
-        return create_server(
-            app,
-            host=LOCALHOST if host in LOOPBACK_NAMES else host,
-            port=port,
-            threads=THREADS,
-            ident=None,
-            clear_untrusted_proxy_headers=True,
-            expose_tracebacks=False,
-            max_request_body_size=LARGEST_REQUEST_BYTES,
-        )
-    except OSError as refusal:
-        raise Stopped(_why_not_listening(refusal, host, port)) from None
-
-
-def _why_not_listening(refusal: OSError, host: str, port: int) -> str:
-    if refusal.errno == errno.EADDRINUSE:
-        return f"port {port} is in use; is Shopdesk running already? Choose another with --port"
-    if refusal.errno == errno.EACCES:
-        return f"port {port} is not open to this user; choose one above 1023 with --port"
-    return f"{host} port {port} cannot be used: {refusal.strerror}"
-
-
-def _in_link(host: str) -> str:
-    return f"[{host}]" if ":" in host else host
+    outside = not is_loopback(entrance.host)
+    return create_app(
+        engine,
+        secret_key(place),
+        allowed_hosts=entrance.answers_to,
+        over_tls=entrance.tls is not None,
+        door=Door(place, always_shut=outside, idle_minutes=entrance.idle_minutes),
+    )
 
 
 def _end(_signal: int, _frame: FrameType | None) -> NoReturn:

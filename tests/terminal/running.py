@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-ADDRESS = re.compile(r"Counter page: (http://\S+)")
+ADDRESS = re.compile(r"Counter page: (https?://\S+)")
 PATIENCE_SECONDS = 60
 
 

@@ -8,6 +8,7 @@ from shopdesk.counter.views import (
     branches,
     choosing,
     customers,
+    health,
     holds,
     importing,
     left_over,
@@ -17,6 +18,7 @@ from shopdesk.counter.views import (
     settings,
     shelf,
     shelf_changes,
+    signing,
     slips,
     swatches,
 )
@@ -38,4 +40,6 @@ BLUEPRINTS: tuple[Blueprint, ...] = (
     shelf.pages,
     shelf_changes.pages,
     settings.pages,
+    signing.pages,
+    health.pages,
 )
