@@ -1,6 +1,7 @@
 """The yarn that an item takes at the gauge got: by the gauge, and by a weighed swatch."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from shopdesk.answering.answer import Need
 from shopdesk.answering.ask import Ask
@@ -37,7 +38,8 @@ def _part_now(line: TakenLine, needs: Sequence[Need], wanted: Gauge, got: Gauge)
     if not known or len(known) != len(figures):
         unknown = saying("swatch.need_unknown")
         return PartNow(line.part, None, None, None, line.skeins, None, unknown)
-    before_m, now_m = _sum(known), need_now(_sum(known), wanted, got)
+    before_m = _sum(known)
+    now_m = replace(need_now(before_m, wanted, got), notes=())
     planned = sum(_planned(need, need.pattern_m) for need in mine) * line.strands
     plan = sum(_planned(n, need_now(f, wanted, got)) for n, f in zip(mine, known, strict=True))
     plan *= line.strands

@@ -18,7 +18,7 @@ from shopdesk.answering.swatch_result import (
     TakenLine,
 )
 from shopdesk.answering.swatch_yarn import parts_now, regardless_need, weighed
-from shopdesk.craft.figures import Figure
+from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.sayings import Saying, saying
 from shopdesk.craft.swatch import (
     Fit,
@@ -222,6 +222,9 @@ def _originals(ask: Ask, wanted: Gauge) -> Figure | None:
 
 
 def _cover(tex: Figure | None, density: float | None, gauge: Gauge) -> Figure | None:
+    """Returns the firmness, as unsure as the yarn's thickness and the rows make it."""
     if tex is None or density is None:
         return None
-    return firmness(tex.value, density, gauge)
+    low, value, high = (firmness(each, density, gauge) for each in (tex.low, tex.value, tex.high))
+    basis = max((tex.basis, value.basis), key=list(Basis).index)
+    return Figure(value.value, low.low, high.high, basis, (*tex.notes, *value.notes))

@@ -69,6 +69,21 @@ def find_nonsense(page: "Page") -> None:
     send(page, "Find")
 
 
+def keep_nonsense(page: "Page") -> None:
+    unfold(page)
+    page.fill("#stitches", LONG)
+    page.fill("#mass", "6")
+    send(page, "Keep it and see what it changes")
+
+
+def keep_swatch(page: "Page") -> None:
+    unfold(page)
+    for box, text in (("stitches", "20"), ("tool", "4"), ("width", "15"), ("height", "15")):
+        page.fill(f"#{box}", text)
+    page.fill("#mass", "11.5")
+    send(page, "Keep it and see what it changes")
+
+
 def save_nonsense(page: "Page") -> None:
     page.fill("#currency", "money")
     page.fill("#hold_days", "-1")
@@ -109,6 +124,10 @@ STATES = (
     State("/slips/1?language=de"),
     State("/slips"),
     State("/slips", find_nonsense),
+    State("/swatches"),
+    State("/swatches/new?slip=1", unfold),
+    State("/swatches/new?slip=1", keep_nonsense),
+    State("/swatches/new?slip=1", keep_swatch),
     State("/settings"),
     State("/settings", save_nonsense),
     State("/settings", save),

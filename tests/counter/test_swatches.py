@@ -144,3 +144,15 @@ def test_a_yarn_without_a_slip_takes_a_swatch(with_slip: Counter) -> None:
     text = with_slip.look(sent.headers["Location"]).text
     assert "evidence on the yarn itself" in text
     assert "with it" in text
+
+
+def test_the_other_size_is_asked_for_with_its_own_chest(with_slip: Counter) -> None:
+    with_slip.fill(NEW, **LOOSE)
+    token = with_slip.look("/swatches/1").held("csrf_token")
+    sent = with_slip.client.post("/slips/1/again", data={"csrf_token": token, "size": "S"})
+    assert sent.status_code == 303
+    form = with_slip.look("/?ask=" + sent.headers["Location"].rpartition("/")[2])
+    assert (form.held("chosen_size"), form.held("chests")) == ("S", "36; 40; 44; 48")
+    refused = with_slip.client.post("/slips/1/again", data={"csrf_token": token, "size": "<b>"})
+    assert refused.status_code == 400
+    assert "<b>" not in refused.text

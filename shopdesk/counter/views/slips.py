@@ -5,6 +5,7 @@ from typing import Any
 from flask import Blueprint, abort, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
+from shopdesk.answering.ask_sizes import SizeUnknown, for_size
 from shopdesk.counter.forms.choice_form import slip_languages
 from shopdesk.counter.forms.finding_form import FindingForm
 from shopdesk.counter.shop import engine, settings
@@ -71,8 +72,14 @@ def pdf(number: int) -> Response:
 
 @pages.post("/slips/<int:number>/again")
 def again(number: int) -> Response:
-    """Keeps the slip's ask once more and leads to its answer on today's shelf."""
+    """Keeps the slip's ask once more, or for another `size`, and leads to its answer today."""
     document, sheet = dict(_record(number).ask_document), new_sheet()
+    size = request.form.get("size", "")
+    if size:
+        try:
+            document = for_size(document, size)
+        except SizeUnknown as unknown:
+            abort(400, str(unknown))
     with writing(engine()) as session:
         keep_ask(session, sheet, document)
     return redirect(url_for("answers.answer", token=token_of(sheet, document)), 303)
