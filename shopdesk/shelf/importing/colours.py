@@ -36,7 +36,7 @@ def _family(text: str, _unit: str) -> Values:
 class ColourImport:
     """Takes lines of colours, a batch at a time."""
 
-    needed: tuple[str, ...] = ("sku", "colour")
+    needed: tuple[tuple[str, ...], ...] = (("sku", "colour"),)
 
     @staticmethod
     def fields(_currency: str) -> tuple[Field, ...]:

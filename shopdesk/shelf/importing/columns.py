@@ -1,7 +1,7 @@
 """Which column of a file holds which field: by the usual names, or as the shop said once."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Container, Iterable, Mapping
+from dataclasses import dataclass, replace
 
 from shopdesk.craft.refusals import Refused
 from shopdesk.shelf.importing.fields import Field, plain_heading, read_heading
@@ -43,6 +43,14 @@ def matched(headings: Iterable[str], fields: Iterable[Field], said: Said) -> tup
     """Returns a column for each heading, also where two are taken for the same field."""
     by_name = _by_name(fields)
     return tuple(_column(place, heading, by_name, said) for place, heading in enumerate(headings))
+
+
+def without_fields(columns: Iterable[Column], keys: Container[str]) -> tuple[Column, ...]:
+    """Returns the columns with those that hold one of these fields left out."""
+    return tuple(
+        replace(column, field=None) if column.field and column.field.key in keys else column
+        for column in columns
+    )
 
 
 def read_said(pairs: Iterable[tuple[str, str]], fields: Iterable[Field]) -> dict[str, str]:

@@ -8,7 +8,7 @@ from shopdesk.shelf.columns import now
 from shopdesk.shelf.importing.fields import Field
 from shopdesk.shelf.importing.lines import Work
 from shopdesk.shelf.importing.reports import MOST_SHOWN, LineChange
-from shopdesk.shelf.importing.staging import DELIVERY, NAME, STOCK_FIELDS, Staging
+from shopdesk.shelf.importing.staging import DELIVERY, NAME, NEEDED, STOCK_FIELDS, Staging
 from shopdesk.shelf.importing.stock import MAKE_LOTS, at_once, import_note, lock_stock
 from shopdesk.shelf.importing.tables import Row
 from shopdesk.shelf.stock import Reason
@@ -55,7 +55,7 @@ _ADD = text("""
 class DeliveryImport:
     """Takes lines of deliveries, a batch at a time; all are compared at the end."""
 
-    needed: tuple[str, ...] = ("sku", "colour", "skeins")
+    needed: tuple[tuple[str, ...], ...] = NEEDED
 
     @staticmethod
     def fields(_currency: str) -> tuple[Field, ...]:
@@ -66,8 +66,7 @@ class DeliveryImport:
         self._work = work
         if work.number is not None:
             lock_stock(work)
-        columns = ("sku", "colour", "lot", "skeins", "branch", "delivery")
-        self._staging = Staging(work, columns)
+        self._staging = Staging(work, deliveries=True)
 
     def take(self, rows: Sequence[Row]) -> None:
         """Puts a batch of lines aside."""
@@ -76,6 +75,7 @@ class DeliveryImport:
     def finish(self) -> None:
         """Compares all lines with what was delivered and, in an import, adds what is new."""
         session, number = self._work.session, self._work.number
+        self._staging.refuse_twins()
         self._refuse()
         self._count()
         if number is not None:

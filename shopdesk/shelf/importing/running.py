@@ -3,7 +3,7 @@
 A dry run keeps nothing. An import is one transaction: every line that is not refused, or none.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import islice
 from pathlib import Path
@@ -15,7 +15,7 @@ from sqlalchemy.orm import Session
 from shopdesk.shelf.columns import now
 from shopdesk.shelf.database import drafting, roomy, writing
 from shopdesk.shelf.importing.colours import ColourImport
-from shopdesk.shelf.importing.columns import Column, Said, columns_of, read_said
+from shopdesk.shelf.importing.columns import Column, Said, columns_of, read_said, without_fields
 from shopdesk.shelf.importing.deliveries import DeliveryImport
 from shopdesk.shelf.importing.fields import Field
 from shopdesk.shelf.importing.lines import Wishes, Work
@@ -28,7 +28,9 @@ from shopdesk.shelf.importing.yarns import YarnImport
 from shopdesk.shelf.models import ImportRun, StockMovement
 from shopdesk.shelf.settings import load_settings
 
-BATCH_BY_KIND = {"yarns": 250, "colours": 250, "stock": 5000, "deliveries": 5000}
+BATCH_BY_KIND = {"yarns": 250, "colours": 250, "stock": 500, "deliveries": 500}
+"""Lines taken at a time. More than some 700 small objects at once wake Python's collector of
+garbage over and over, which cost a sixth of an import of stock."""
 Progress = Callable[[int, int], None]
 """Called with the lines done so far and the lines of the file."""
 
@@ -36,7 +38,8 @@ Progress = Callable[[int, int], None]
 class Importing(Protocol):
     """What each kind of import does with the lines of its file."""
 
-    needed: tuple[str, ...]
+    needed: tuple[tuple[str, ...], ...]
+    """The fields a file must have; of several such sets the first that it has in full counts."""
 
     def __init__(self, work: Work) -> None: ...
 
@@ -140,14 +143,22 @@ def _columns(
     said = read_said(source.said.items(), fields)
     columns = columns_of(table.headings, fields, remembered(session, source.kind) | said)
     held = {column.field.key for column in columns if column.field is not None}
-    missing = [key for key in kind.needed if key not in held]
-    if missing:
-        listed = ", ".join(f"'{heading[:40]}'" for heading in table.headings[:20])
-        raise FileRefused(
-            f"no column holds {' or '.join(missing)}; the headings are {listed}",
-            "say which heading it is",
-        )
-    return columns
+    chosen = next((keys for keys in kind.needed if held.issuperset(keys)), None)
+    if chosen is None:
+        raise _missing(kind, held, table.headings)
+    spare = {key for keys in kind.needed for key in keys} - set(chosen)
+    return without_fields(columns, spare)
+
+
+def _missing(kind: type[Importing], held: set[str], headings: Sequence[str]) -> FileRefused:
+    first, *others = kind.needed
+    listed = ", ".join(f"'{heading[:40]}'" for heading in headings[:20])
+    instead = "".join(f", or have {' and '.join(keys)} instead" for keys in others)
+    return FileRefused(
+        f"no column holds {' or '.join(key for key in first if key not in held)}; "
+        f"the headings are {listed}",
+        f"say which heading it is{instead}",
+    )
 
 
 def _batches(table: Table, size: int) -> Iterator[list[Row]]:

@@ -11,18 +11,18 @@ from shopdesk.shelf.columns import Moment, now
 from shopdesk.shelf.importing.fields import Field
 from shopdesk.shelf.importing.lines import Work
 from shopdesk.shelf.importing.reports import MOST_SHOWN, LineChange
-from shopdesk.shelf.importing.staging import NAME, STOCK_FIELDS, Staging
+from shopdesk.shelf.importing.staging import NAME, NEEDED, STOCK_FIELDS, Staging
 from shopdesk.shelf.importing.tables import Row
 from shopdesk.shelf.stock import Reason
 
 STEP = "stock_step"
 MAKE_LOTS = text(
-    f"INSERT INTO dye_lot (colourway_id, lot) SELECT DISTINCT colourway_id, lot FROM {NAME} "
+    f"INSERT INTO dye_lot (colourway_id, lot) SELECT colourway_id, lot FROM {NAME} "
     "WHERE true ON CONFLICT (colourway_id, lot) DO NOTHING"
 )
 _MAKE_STEP = text(f"""
     CREATE TEMPORARY TABLE {STEP} AS
-    SELECT s.line, s.skeins, s.colourway_id, s.lot, s.branch_id, d.id AS lot_id, st.on_hand AS was
+    SELECT s.line, s.skeins, s.branch_id, d.id AS lot_id, st.on_hand AS was
     FROM {NAME} s
     LEFT JOIN dye_lot d ON d.colourway_id = s.colourway_id AND d.lot = s.lot
     LEFT JOIN stock st ON st.lot_id = d.id AND st.branch_id = s.branch_id
@@ -34,9 +34,10 @@ _COUNTS = text(f"""
     FROM {STEP}
 """)
 _SAMPLE = text(f"""
-    SELECT p.line, y.sku, c.code, p.lot, b.code AS branch, p.was, p.skeins
+    SELECT p.line, y.sku, c.code, s.lot, b.code AS branch, p.was, p.skeins
     FROM (SELECT * FROM {STEP} ORDER BY line LIMIT {MOST_SHOWN}) p
-    JOIN colourway c ON c.id = p.colourway_id
+    JOIN {NAME} s ON s.line = p.line
+    JOIN colourway c ON c.id = s.colourway_id
     JOIN yarn y ON y.id = c.yarn_id
     JOIN branch b ON b.id = p.branch_id
     ORDER BY p.line
@@ -73,7 +74,7 @@ def import_note(number: int) -> str:
 class StockImport:
     """Takes lines of a count of stock, a batch at a time; all are compared at the end."""
 
-    needed: tuple[str, ...] = ("sku", "colour", "skeins")
+    needed: tuple[tuple[str, ...], ...] = NEEDED
 
     @staticmethod
     def fields(_currency: str) -> tuple[Field, ...]:
@@ -84,7 +85,7 @@ class StockImport:
         self._work = work
         if work.number is not None:
             lock_stock(work)
-        self._staging = Staging(work, ("sku", "colour", "lot", "skeins", "branch"))
+        self._staging = Staging(work)
 
     def take(self, rows: Sequence[Row]) -> None:
         """Puts a batch of lines aside."""
@@ -93,6 +94,7 @@ class StockImport:
     def finish(self) -> None:
         """Compares all lines with the shelf and, in an import, writes what differs."""
         session, number = self._work.session, self._work.number
+        self._staging.refuse_twins()
         if number is not None:
             session.execute(MAKE_LOTS)
         session.execute(_MAKE_STEP)

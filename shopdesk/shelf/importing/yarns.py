@@ -20,7 +20,7 @@ from shopdesk.shelf.models import Yarn
 class YarnImport:
     """Takes lines of yarns, a batch at a time."""
 
-    needed: tuple[str, ...] = ("sku",)
+    needed: tuple[tuple[str, ...], ...] = (("sku",),)
 
     @staticmethod
     def fields(currency: str) -> tuple[Field, ...]:
