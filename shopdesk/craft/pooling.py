@@ -42,9 +42,9 @@ def pooled_stitches(
 
     Only stockinette swatches of `craft` of one strand count (of any pattern for crochet).
     `at_tool_mm` moves swatches on other tools to that tool, less surely the further they are.
-    Swatches of one named hand are joined before hands are. Evidence that agrees narrows the
-    interval, an outlier hardly moves it and is named in the notes. With no swatch the prior
-    comes back as it is, None if there is none.
+    Swatches of one named hand, or of one slip without a name, are joined before hands are.
+    Evidence that agrees narrows the interval, an outlier hardly moves it and is named in the
+    notes. With no swatch the prior comes back as it is, None if there is none.
     """
     usable = [m for m in measurements if is_plain_swatch(m, craft) and m.stitches]
     if not usable:
@@ -83,6 +83,8 @@ def _hands(usable: Sequence[Measurement], at_tool_mm: float | None) -> list[_Opi
 def _hand_of(measurement: Measurement, place: int) -> Hashable:
     if measurement.hand:
         return ("hand", measurement.by, measurement.hand)
+    if measurement.slip_number is not None:
+        return ("slip", measurement.slip_number)
     if measurement.by and not measurement.from_customer:
         return ("by", measurement.by)
     return place

@@ -110,7 +110,8 @@ class Measurement:
     """One thing the shop (or a customer of it) measured on the yarn itself.
 
     WRAPS fills wraps_per_inch; SWATCH fills stitches, rows (per 10 cm), tool_mm, washed, craft
-    and how many strands were held together; LENGTH fills length_m and mass_g of a weighed piece.
+    how many strands were held together and the slip it belongs to; LENGTH fills length_m and
+    mass_g of a weighed piece.
     """
 
     kind: MeasurementKind
@@ -128,6 +129,7 @@ class Measurement:
     from_customer: bool = False
     hand: str | None = None
     strands: int = 1
+    slip_number: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -99,6 +99,7 @@ def measurement_of(row: Row[Any]) -> Measurement:
         from_customer=row.from_customer,
         hand=row.hand,
         strands=row.strands,
+        slip_number=row.slip_number,
     )
 
 
@@ -120,6 +121,7 @@ def measurement_values(measured: Measurement) -> dict[str, Any]:
         "from_customer": measured.from_customer,
         "hand": measured.hand,
         "strands": measured.strands,
+        "slip_number": measured.slip_number,
     }
 
 

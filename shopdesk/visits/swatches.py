@@ -125,7 +125,7 @@ def keep_swatch(session: Session, subject: SwatchSubject, event: SwatchEvent) ->
         return None
     swatch = event.swatch
     values = measurement_values(_evidence(subject, event))
-    measured = YarnMeasurement(yarn_id=key, slip_number=subject.slip_number, **values)
+    measured = YarnMeasurement(yarn_id=key, **values)
     session.add(measured)
     session.flush()
     row = Swatch(
@@ -203,6 +203,7 @@ def _evidence(subject: SwatchSubject, event: SwatchEvent) -> Measurement:
         from_customer=event.from_customer,
         hand=visible(swatch.hand) if swatch.hand else None,
         strands=subject.strands,
+        slip_number=subject.slip_number,
     )
 
 

@@ -162,3 +162,13 @@ def test_absurd_counts_still_give_an_interval() -> None:
     found = pooled([1, 2000, 22, 22])
     assert found.low < 22 < found.high
     assert found.value == pytest.approx(22, rel=0.02)
+
+
+def test_swatches_of_one_slip_are_one_hand_unless_knitters_are_named() -> None:
+    tries = [a_swatch(22, from_customer=True, slip_number=7) for _ in range(4)]
+    named = [a_swatch(22, from_customer=True, slip_number=7, hand=who) for who in "abcd"]
+    one, four = pooled_stitches(tries), pooled_stitches(named)
+    assert one is not None
+    assert four is not None
+    assert width(one) > 1.5 * width(four)
+    assert width(four) == pytest.approx(width(pooled([22] * 4)))
