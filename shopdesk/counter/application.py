@@ -29,7 +29,7 @@ def create_app(
     `secret_key` signs cookies and form tokens; `allowed_hosts` are the names it may be called by;
     `over_tls` marks the cookies Secure; `door` keeps out who is not signed in, if there is one.
     """
-    app = Flask(
+    app = errors.CounterApp(
         "shopdesk",
         template_folder=str(bundled("templates")),
         static_folder=str(bundled("static")),

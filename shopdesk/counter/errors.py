@@ -28,6 +28,19 @@ WORDS = {
 }
 
 
+class CounterApp(Flask):
+    """Flask, but what goes wrong while a failure is being told is told as well."""
+
+    def handle_user_exception(self, e: Exception) -> HTTPException | ResponseReturnValue:
+        """Returns the page for an error, or for the error that making that page ran into."""
+        try:
+            return super().handle_user_exception(e)
+        except Exception as inner:
+            if inner is e:
+                raise
+            return super().handle_user_exception(inner)
+
+
 def register(app: Flask) -> None:
     """Answers every failure with a page of its own."""
     app.register_error_handler(HTTPException, _on_http_error)

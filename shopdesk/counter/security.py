@@ -6,6 +6,7 @@ from flask import Flask, Response, abort, request
 from flask_wtf import CSRFProtect
 
 SAFE_METHODS = ("GET", "HEAD", "OPTIONS")
+FORM_KINDS = ("", "application/x-www-form-urlencoded", "multipart/form-data")
 LOOPBACK_HOSTS = ("localhost", "127.0.0.1", "[::1]")
 TLS_REMEMBERED_SECONDS = 365 * 24 * 3600
 CONTENT_SECURITY_POLICY = "; ".join(
@@ -33,10 +34,11 @@ HEADERS = {
 
 
 def refuse_strangers(app: Flask, allowed_hosts: Sequence[str]) -> None:
-    """Refuses foreign host names, and changes that another site's page asks for."""
+    """Refuses foreign host names, changes that another site's page asks for, and odd bodies."""
     names = tuple(name.casefold() for name in allowed_hosts)
     app.before_request(lambda: _check_host(names))
     app.before_request(_check_origin)
+    app.before_request(_check_kind)
 
 
 def protect(app: Flask, *, over_tls: bool) -> None:
@@ -73,6 +75,12 @@ def _check_origin() -> None:
         return
     if origin != request.host_url.rstrip("/"):
         abort(403, "This was sent from a page of another site.")
+
+
+def _check_kind() -> None:
+    """Refuses a body that is no form's: no page of ours sends one."""
+    if request.method not in SAFE_METHODS and request.mimetype not in FORM_KINDS:
+        abort(415)
 
 
 def _add_headers(response: Response) -> Response:

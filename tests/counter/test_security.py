@@ -104,3 +104,16 @@ def test_the_log_of_a_fault_has_no_values(app: Flask, caplog: pytest.LogCaptureF
     assert "RuntimeError" in caplog.text
     assert "in fault" in caplog.text
     assert "Weaver" not in caplog.text
+
+
+@pytest.mark.parametrize("kind", ["application/json", "text/plain", "application/xml"])
+def test_a_body_that_is_no_form_is_refused(counter: Counter, kind: str) -> None:
+    answer = counter.client.post("/holds/new", data=b"{", content_type=kind)
+    assert answer.status_code == 415
+    assert "cannot be read" in answer.text
+
+
+def test_a_stale_form_about_a_yarn_that_is_not_there_is_told(counter: Counter) -> None:
+    answer = counter.client.post("/swatches/new", data={"sku": "none"})
+    assert answer.status_code == 404
+    assert "no yarn" in answer.text
