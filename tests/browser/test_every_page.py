@@ -1,14 +1,12 @@
-"""Every page and state in a real browser: nothing for axe to find, no page wider than its window.
-
-axe-core's rules for WCAG 2.0, 2.1 and 2.2 at levels A and AA, and its best practices.
-"""
+"""Every page and state in a real browser: axe finds nothing, and no page is too wide."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import pytest
 
+from tests.browser.axe import check_page, found_by_axe
 from tests.browser.conftest import Served, Watched
 from tests.browser.steps import send
 from tests.counter.asks import BABY_CARDIGAN, PULLOVER, token_of_answer
@@ -19,8 +17,6 @@ if TYPE_CHECKING:
 
 pytestmark = pytest.mark.browser
 
-TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-WIDTHS = (1280, 768, 320)
 LONG = "Spinnenwebenfeinesmerinokaschmirgemisch"
 SKU = "OY-3105"
 LONG_ASK = {**PULLOVER, "title": f"{LONG} {LONG}"}
@@ -135,19 +131,6 @@ STATES = (
 )
 
 
-def found_by_axe(page: "Page") -> list[str]:
-    """Returns what axe-core finds wrong with the page as it is."""
-    from axe_playwright_python.sync_playwright import Axe
-
-    options: dict[str, Any] = {"runOnly": {"type": "tag", "values": TAGS}}
-    results = Axe().run(page, options=options).response
-    return [
-        f"{rule['id']}: {node['html'][:200]}"
-        for rule in results["violations"]
-        for node in rule["nodes"][:3]
-    ]
-
-
 @pytest.mark.parametrize("state", STATES, ids=lambda state: state.name)
 def test_axe_finds_nothing_and_the_page_fits(
     watched: Watched, address: str, asks: dict[str, str], state: State
@@ -155,12 +138,7 @@ def test_axe_finds_nothing_and_the_page_fits(
     page = watched.page
     page.goto(address + state.path.format(**asks))
     state.act(page)
-    for width in WIDTHS:
-        page.set_viewport_size({"width": width, "height": 900})
-        wide = page.evaluate("document.documentElement.scrollWidth")
-        assert wide <= width, f"{wide} px at {width}"
-        if width != WIDTHS[1]:
-            assert found_by_axe(page) == []
+    check_page(page)
 
 
 def test_axe_would_find_something_wrong(watched: Watched) -> None:

@@ -142,12 +142,27 @@ def _columns(
     fields = kind.fields(currency)
     said = read_said(source.said.items(), fields)
     columns = columns_of(table.headings, fields, remembered(session, source.kind) | said)
-    held = {column.field.key for column in columns if column.field is not None}
-    chosen = next((keys for keys in kind.needed if held.issuperset(keys)), None)
+    if _chosen(kind, columns) is None:
+        raise _missing(kind, _held(columns), table.headings)
+    return without_spare(source.kind, columns)
+
+
+def without_spare(kind: str, columns: tuple[Column, ...]) -> tuple[Column, ...]:
+    """Returns the columns with those left out that say again what others say already."""
+    needed = KINDS[kind].needed
+    chosen = _chosen(KINDS[kind], columns)
     if chosen is None:
-        raise _missing(kind, held, table.headings)
-    spare = {key for keys in kind.needed for key in keys} - set(chosen)
-    return without_fields(columns, spare)
+        return columns
+    return without_fields(columns, {key for keys in needed for key in keys} - set(chosen))
+
+
+def _held(columns: tuple[Column, ...]) -> set[str]:
+    return {column.field.key for column in columns if column.field is not None}
+
+
+def _chosen(kind: type[Importing], columns: tuple[Column, ...]) -> tuple[str, ...] | None:
+    held = _held(columns)
+    return next((keys for keys in kind.needed if held.issuperset(keys)), None)
 
 
 def _missing(kind: type[Importing], held: set[str], headings: Sequence[str]) -> FileRefused:

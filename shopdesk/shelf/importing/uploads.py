@@ -18,7 +18,7 @@ from shopdesk.shelf.importing.columns import matched
 from shopdesk.shelf.importing.fields import Field
 from shopdesk.shelf.importing.lines import Wishes
 from shopdesk.shelf.importing.remembered import remembered
-from shopdesk.shelf.importing.running import Source, fields_of
+from shopdesk.shelf.importing.running import Source, fields_of, without_spare
 from shopdesk.shelf.importing.tables import read_table
 from shopdesk.shelf.models import ImportRun, ImportUpload
 from shopdesk.shelf.settings import load_settings
@@ -93,7 +93,8 @@ def headings_of(engine: Engine, source: Source) -> tuple[tuple[str, str | None],
     headings = read_table(source.path).headings
     with reading(engine) as session:
         said = {**remembered(session, source.kind), **source.said}
-        columns = matched(headings, upload_fields(session, source.kind), said)
+        fields = upload_fields(session, source.kind)
+    columns = without_spare(source.kind, matched(headings, fields, said))
     return tuple((c.heading, c.field.key if c.field else None) for c in columns)
 
 

@@ -15,11 +15,12 @@ from shopdesk.shelf.importing.lines import Wishes, Work
 from shopdesk.shelf.importing.problems import FileRefused
 from shopdesk.shelf.importing.reports import MOST_SHOWN, Tally
 from shopdesk.shelf.importing.staging import STOCK_FIELDS, Staging
+from shopdesk.shelf.importing.uploads import headings_of
 from shopdesk.shelf.shelved import Shelved
 from shopdesk.shelf.stock import available
 from shopdesk.shelf.stock_check import discrepancies
 from tests.factories import a_lot
-from tests.shelf.import_files import counts, csv_file, exported, looked_at, taken
+from tests.shelf.import_files import a_source, counts, csv_file, exported, looked_at, taken
 from tests.shelf.rows import put_yarn
 
 STOCK = ("sku", "colour", "lot", "skeins")
@@ -148,6 +149,7 @@ def test_numbers_decide_where_a_file_has_both(shelf: Engine, tmp_path: Path) -> 
     report = looked_at(shelf, csv_file(tmp_path / "s.csv", rows), "stock")
     assert counts(report) == (0, 1, 0, 0)
     assert report.columns[4] == ("EAN", None)
+    assert headings_of(shelf, a_source(tmp_path / "s.csv", "stock")) == report.columns
 
 
 def test_a_file_without_either_is_told_both_ways(shelf: Engine, tmp_path: Path) -> None:
