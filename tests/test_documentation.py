@@ -96,3 +96,10 @@ def test_every_setting_is_documented_with_its_usual_value() -> None:
     rows = re.findall(r"^\| `(\w+)` \| ?(.*?) ?\|", README, flags=re.MULTILINE)
     documented = {name: value.strip() for name, value in rows if not name.isupper()}
     assert documented == ShopSettings().texts()
+
+
+def test_every_test_that_developers_are_pointed_to_exists() -> None:
+    named = re.findall(r"`(tests/[\w/]+\.py)::(\w+)`", DEVELOPERS)
+    assert len(named) > 20
+    for file, function in named:
+        assert f"def {function}(" in (ROOT / file).read_text(encoding="utf-8"), (file, function)
