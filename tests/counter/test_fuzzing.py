@@ -33,6 +33,8 @@ pytestmark = pytest.mark.slow
 
 SKU = "OY-3105"
 BATCHES = range(4)
+ROUNDS, FILLED, LOOKED_AT = 6, 50, 20
+FEWEST_REQUESTS = 5000
 METHODS = ("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE", "OPTIONS", "TRACE", "WOOL")
 PAGES = (
     "/", "/asks/{token}", "/asks/{token}/yarn?sku=" + SKU, "/branches", "/customers",
@@ -147,6 +149,13 @@ def path_to(data: Any, shop: Shop, rule: Rule) -> str:
     return path
 
 
+def test_more_than_five_thousand_requests_are_sent(shop: Shop) -> None:
+    rules = routes(shop.app)
+    pages = [rule for rule in rules if "GET" in (rule.methods or ())]
+    by_method = ROUNDS * len(rules) * len(METHODS)
+    assert by_method + FILLED * len(shop.forms) + LOOKED_AT * len(pages) > FEWEST_REQUESTS
+
+
 def few(examples: int) -> Any:
     return settings(
         max_examples=examples,
@@ -163,7 +172,7 @@ def test_every_route_with_every_method_and_no_token_changes_nothing(shop: Shop, 
     before, sent = shop.rows(), 0
     rules = routes(shop.app)[batch :: len(BATCHES)]
 
-    @few(6)
+    @few(ROUNDS)
     @given(st.data())
     def ask(data: Any) -> None:
         nonlocal sent
@@ -179,7 +188,7 @@ def test_every_route_with_every_method_and_no_token_changes_nothing(shop: Shop, 
                 sent += 1
 
     ask()
-    assert sent >= 6 * len(rules) * len(METHODS)
+    assert sent >= ROUNDS * len(rules) * len(METHODS)
     assert shop.rows() == before
 
 
@@ -188,7 +197,7 @@ def test_every_form_takes_whatever_is_typed(shop: Shop, batch: int) -> None:
     forms, sent = shop.forms[batch :: len(BATCHES)], 0
     assert len(shop.forms) >= 20
 
-    @few(50)
+    @few(FILLED)
     @given(st.data())
     def fill(data: Any) -> None:
         nonlocal sent
@@ -201,7 +210,7 @@ def test_every_form_takes_whatever_is_typed(shop: Shop, batch: int) -> None:
             sent += 1
 
     fill()
-    assert sent >= 50 * len(forms)
+    assert sent >= FILLED * len(forms)
     assert shop.client.get("/").status_code == 200
 
 
@@ -211,7 +220,7 @@ def test_every_page_takes_any_query(shop: Shop, batch: int) -> None:
     rules = rules[batch :: len(BATCHES)]
     before = shop.rows()
 
-    @few(20)
+    @few(LOOKED_AT)
     @given(st.data())
     def ask(data: Any) -> None:
         for rule in rules:
