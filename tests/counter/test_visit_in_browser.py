@@ -56,7 +56,7 @@ def test_slip_hold_collect(
     assert ADA in page.inner_text("main")
     with reading(shelf) as session:
         assert available(session, SLIP_LOT) == 15
-    page.get_by_role("button", name="Collected and sold").click()
+    page.get_by_role("button", name="Collected and sold", exact=True).click()
     page.wait_for_selector("text=Collected.")
     with reading(shelf) as session:
         assert available(session, SLIP_LOT) == 15
