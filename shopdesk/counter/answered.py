@@ -14,6 +14,7 @@ from shopdesk.answering.answering import answer
 from shopdesk.answering.ask import Ask, Wishes
 from shopdesk.answering.ask_reading import read_ask
 from shopdesk.counter import shop
+from shopdesk.counter.branch import here_first
 from shopdesk.shelf.database import reading
 from shopdesk.shelf.loading import shelf_yarns
 from shopdesk.visits.drafts import kept_ask
@@ -47,7 +48,7 @@ def answered(token: str) -> Answered:
 
 def answer_from(session: Session, ask: Ask) -> Answer:
     """Returns the answer to an ask from the shelf that the session sees."""
-    return answer(ask, shelf_yarns(session), shop.settings().terms())
+    return answer(ask, map(here_first, shelf_yarns(session)), shop.settings().terms())
 
 
 def hand_over(made: Answered) -> None:

@@ -7,8 +7,10 @@ from sqlalchemy import Engine
 
 from shopdesk.bundled import bundled
 from shopdesk.counter import errors, security, shop, showing
+from shopdesk.counter.branch import stand_in
 from shopdesk.counter.staff import Door, guard
 from shopdesk.counter.views import BLUEPRINTS
+from shopdesk.shelf.counter_branch import CounterBranch
 
 BIGGEST_REQUEST = 2 * 1024 * 1024
 BIGGEST_UPLOAD = 32 * 1024 * 1024
@@ -23,11 +25,13 @@ def create_app(
     allowed_hosts: Iterable[str] = security.LOOPBACK_HOSTS,
     over_tls: bool = False,
     door: Door | None = None,
+    branch: CounterBranch | None = None,
 ) -> Flask:
     """Returns the application on one shelf.
 
     `secret_key` signs cookies and form tokens; `allowed_hosts` are the names it may be called by;
-    `over_tls` marks the cookies Secure; `door` keeps out who is not signed in, if there is one.
+    `over_tls` marks the cookies Secure; `door` keeps out who is not signed in, if there is one;
+    `branch` is where the counter stands.
     """
     app = errors.CounterApp(
         "shopdesk",
@@ -43,14 +47,19 @@ def create_app(
     )
     app.before_request(_make_room)
     shop.open_for(app, engine)
+    stand_in(app, branch or CounterBranch())
     security.refuse_strangers(app, tuple(allowed_hosts))
     guard(app, door)
     security.protect(app, over_tls=over_tls)
     errors.register(app)
+    _add_pages(app)
+    return app
+
+
+def _add_pages(app: Flask) -> None:
     showing.register(app)
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)
-    return app
 
 
 def _make_room() -> None:

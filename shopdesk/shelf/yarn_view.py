@@ -62,6 +62,7 @@ class SlipLine:
     number: int
     made_on: date
     title: str
+    branch: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,11 @@ def yarn_view(session: Session, sku: str) -> YarnView | None:
     yarn = shelf_yarn(session, sku)
     if row is None or yarn is None:
         return None
-    used = select(Slip.number, Slip.made_on, Slip.title).where(Slip.sku == sku)
+    used = (
+        select(Slip.number, Slip.made_on, Slip.title, Branch.code)
+        .join(Branch, Branch.id == Slip.branch_id)
+        .where(Slip.sku == sku)
+    )
     latest = session.execute(used.order_by(Slip.id.desc()).limit(MOST_SLIPS)).all()
     count = session.scalar(select(func.count(Slip.id)).where(Slip.sku == sku)) or 0
     return YarnView(

@@ -87,15 +87,29 @@ def _fibre(key: str) -> str:
 
 
 def _lines(found: "Morning", doubted: "tuple[CheckedLabel, ...]") -> list[str]:
+    lists = {**_hold_lines(found), **_other_lines(found), "Bands to look at": _bands(doubted)}
+    return [
+        line
+        for heading, lines in lists.items()
+        for line in (f"{heading} ({len(lines)})", *(f"  {one}" for one in lines))
+    ]
+
+
+def _hold_lines(found: "Morning") -> dict[str, list[str]]:
     from shopdesk.wording.say import english
 
-    week = found.week_begins.isoformat()
-    lists = {
+    return {
         "Holds that end today": [hold_line(one) for one in found.ending],
         "Holds that ended this week": [hold_line(one) for one in found.ended],
         "More put by than there is": [
             f"{_named(one.lot)}: {english(one.saying)}" for one in found.over_promised
         ],
+    }
+
+
+def _other_lines(found: "Morning") -> dict[str, list[str]]:
+    week = found.week_begins.isoformat()
+    return {
         "Ask about the swatch": [
             f"slip {one.number} of {one.made_on.isoformat()}: {one.yarn}"
             for one in found.quiet_slips
@@ -107,13 +121,12 @@ def _lines(found: "Morning", doubted: "tuple[CheckedLabel, ...]") -> list[str]:
             f"{_fibre(key)}: {asks}" for key, asks in found.unmet_fibres
         ],
         "Down to the last ball": [_named(one) for one in found.last_balls],
-        "Bands to look at": [
-            f"{one.yarn.name} ({one.yarn.sku}): {english(one.findings[0].saying)}"
-            for one in doubted
-        ],
     }
+
+
+def _bands(doubted: "tuple[CheckedLabel, ...]") -> list[str]:
+    from shopdesk.wording.say import english
+
     return [
-        line
-        for heading, lines in lists.items()
-        for line in (f"{heading} ({len(lines)})", *(f"  {one}" for one in lines))
+        f"{one.yarn.name} ({one.yarn.sku}): {english(one.findings[0].saying)}" for one in doubted
     ]

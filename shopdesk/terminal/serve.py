@@ -122,6 +122,7 @@ def _tidying(engine: "Engine") -> Iterator[None]:
 def _application(place: "Place", engine: "Engine", entrance: Entrance) -> "Flask":
     from shopdesk.counter.application import create_app
     from shopdesk.counter.staff import Door
+    from shopdesk.shelf.counter_branch import CounterBranch
     from shopdesk.shelf.journal import JournalHandler
     from shopdesk.shelf.place import secret_key
 
@@ -133,6 +134,7 @@ def _application(place: "Place", engine: "Engine", entrance: Entrance) -> "Flask
         allowed_hosts=entrance.answers_to,
         over_tls=entrance.tls is not None,
         door=Door(place, always_shut=outside, idle_minutes=entrance.idle_minutes),
+        branch=CounterBranch(place.folder),
     )
 
 

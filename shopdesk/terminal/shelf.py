@@ -8,6 +8,7 @@ import click
 
 from shopdesk.terminal.boundary import Refused
 from shopdesk.terminal.printing import print_json
+from shopdesk.terminal.visiting import branch_option
 
 if TYPE_CHECKING:
     from sqlalchemy.orm import Session
@@ -108,7 +109,7 @@ def show(ctx: click.Context, sku: str, as_json: bool) -> None:
 @click.argument("colour")
 @click.argument("skeins", type=int)
 @click.option("--lot", help="The dye lot. Left out for a yarn without lots.")
-@click.option("--branch", help="The branch's code. Default: the first one.")
+@branch_option
 @click.option("--staff", default="", help="Who does it.")
 @click.option("--note", default="", help="Why; a correction needs it.")
 @json_option
@@ -131,9 +132,9 @@ def stock(
     from shopdesk.shelf.database import writing
     from shopdesk.shelf.opening import opened_shop
     from shopdesk.shelf.place import find_place
-    from shopdesk.shelf.shelved import FIRST_BRANCH, Shelved, StockRefused
+    from shopdesk.shelf.shelved import Shelved, StockRefused
 
-    where = Shelved(sku, colour, more["lot"] or None, more["branch"] or FIRST_BRANCH)
+    where = Shelved(sku, colour, more["lot"] or None, more["branch"])
     with opened_shop(find_place(ctx.obj)) as engine:
         try:
             with writing(engine) as session:

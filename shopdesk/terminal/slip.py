@@ -9,6 +9,7 @@ import click
 
 from shopdesk.terminal.boundary import Refused
 from shopdesk.terminal.options import language_option
+from shopdesk.terminal.visiting import branch_option
 
 if TYPE_CHECKING:
     from sqlalchemy import Engine
@@ -34,6 +35,7 @@ class Options:
     customer: str | None
     paper: str | None
     language: str | None
+    branch: str
     output: str
 
 
@@ -67,6 +69,7 @@ class Options:
 @click.option("--customer", help="The customer's name, only if it is wanted on the slip.")
 @click.option("--paper", help="A5, A6, half-letter, roll-80 or roll-58. Default: the shop's own.")
 @language_option
+@branch_option
 @click.option("-o", "--output", required=True, help="The PDF to write ('-': standard output).")
 @click.pass_obj
 def slip(data: str | None, /, ask: str, **options: Any) -> None:
@@ -139,6 +142,7 @@ def _order(
         language=chosen.language,
         paper=chosen.paper,
         customer_name=chosen.customer,
+        branch=chosen.branch,
     )
 
 
@@ -146,6 +150,7 @@ def _kept(
     session: "Session", answered: "Answer", shelf: "dict[str, ShelfYarn]", order: "SlipOrder"
 ) -> "SlipRecord":
     from shopdesk.shelf.settings import load_settings
+    from shopdesk.shelf.shelved import StockRefused
     from shopdesk.slips.composing import CautionsNotTold
     from shopdesk.slips.papers import PaperUnknown
     from shopdesk.slips.slip_lines import ChoiceRefused
@@ -160,5 +165,5 @@ def _kept(
         raise Refused("\n".join(["tell the customer first, then add:", *lines])) from None
     except PaperUnknown as unknown:
         raise Refused(f"--paper: {unknown}") from None
-    except (ChoiceRefused, SlipRefused) as refusal:
+    except (ChoiceRefused, SlipRefused, StockRefused) as refusal:
         raise Refused(str(refusal)) from None

@@ -18,8 +18,17 @@ if TYPE_CHECKING:
 
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 staff_option = click.option("--staff", default="", help="Who does it.")
+
+
+def _own_branch(ctx: click.Context, _option: click.Parameter, typed: str | None) -> str:
+    from shopdesk.shelf.counter_branch import CounterBranch
+    from shopdesk.shelf.place import find_place
+
+    return typed or CounterBranch(find_place(ctx.obj).folder).code()
+
+
 branch_option = click.option(
-    "--branch", default="main", show_default=True, help="The branch, by its code."
+    "--branch", callback=_own_branch, help="The branch, by its code. Default: this counter's."
 )
 
 

@@ -7,7 +7,7 @@ from enum import StrEnum
 from typing import Any
 
 from sqlalchemy import ColumnElement, Row, Select, select
-from sqlalchemy.orm import Session
+from sqlalchemy.orm import Session, aliased
 
 from shopdesk.craft.sayings import Saying, saying
 from shopdesk.shelf.columns import now
@@ -40,6 +40,7 @@ class HoldRecord:
     closed_at: datetime | None
     closed_by: str
     slip_number: int | None
+    slip_branch: str | None
     name: str
     phone: str
 
@@ -100,16 +101,19 @@ def is_open(at: datetime | None = None) -> tuple[ColumnElement[bool], ...]:
 
 
 def _all() -> Select[*tuple[Any, ...]]:
+    of_slip = aliased(Branch)
     return (
         select(Hold.__table__, Yarn.sku, Yarn.name.label("yarn"), Colourway.code,
                Colourway.name.label("colour"), DyeLot.lot, Branch.code.label("branch"),
-               Slip.number.label("slip_number"), Contact.name, Contact.phone)
+               Slip.number.label("slip_number"), of_slip.code.label("slip_branch"),
+               Contact.name, Contact.phone)
         .select_from(Hold)
         .join(DyeLot, DyeLot.id == Hold.lot_id)
         .join(Colourway, Colourway.id == DyeLot.colourway_id)
         .join(Yarn, Yarn.id == Colourway.yarn_id)
         .join(Branch, Branch.id == Hold.branch_id)
         .outerjoin(Slip, Slip.id == Hold.slip_id)
+        .outerjoin(of_slip, of_slip.id == Slip.branch_id)
         .outerjoin(Contact, Contact.id == Hold.contact_id)
         .order_by(Hold.ends_at, Hold.id)
     )  # fmt: skip
@@ -137,6 +141,7 @@ def _record(row: Row[Any], moment: datetime) -> HoldRecord:
         closed_at=row.closed_at,
         closed_by=row.closed_by,
         slip_number=row.slip_number,
+        slip_branch=row.slip_branch,
         name=row.name or "",
         phone=row.phone or "",
     )

@@ -67,12 +67,18 @@ class OneMore:
     advice: tuple[Saying, ...]
 
 
-def by_slip(session: Session, number: int, branch: str = FIRST_BRANCH) -> tuple[OneMore, ...]:
-    """Returns, for each colour of a slip, where one more skein is. Raises SlipUnknown."""
+def by_slip(
+    session: Session, number: int, branch: str = FIRST_BRANCH, asked_in: str | None = None
+) -> tuple[OneMore, ...]:
+    """Returns, for each colour of a slip, where one more skein is. Raises SlipUnknown.
+
+    `branch` is the slip's; `asked_in` is where the customer stands now, usually the same.
+    """
+    here = asked_in or branch
     lots: dict[tuple[str, str], list[str]] = {}
     for where in lots_of_slip(session, slip_row(session, number, branch)):
         lots.setdefault((where.sku, where.colour_code), []).append(where.lot or "")
-    return tuple(_one_more(session, _band(session, *key), its, branch) for key, its in lots.items())
+    return tuple(_one_more(session, _band(session, *key), its, here) for key, its in lots.items())
 
 
 def by_band(

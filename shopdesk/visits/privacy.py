@@ -14,7 +14,7 @@ from sqlalchemy import ColumnElement, delete, or_, select, update
 from sqlalchemy.orm import Session
 
 from shopdesk.shelf.columns import now
-from shopdesk.shelf.models import Contact, Hold, Slip, Yarn, YarnMeasurement
+from shopdesk.shelf.models import Branch, Contact, Hold, Slip, Swatch, Yarn, YarnMeasurement
 from shopdesk.shelf.settings import load_settings
 from shopdesk.shelf.shelved import FIRST_BRANCH
 from shopdesk.visits.contacts import name_key, phone_key
@@ -69,9 +69,9 @@ def forget_slip(session: Session, number: int, branch: str = FIRST_BRANCH) -> Fo
     of_holds = select(Hold.contact_id).where(Hold.slip_id == row.id)
     left = or_(Contact.slip_id == row.id, Contact.id.in_(of_holds))
     swatches = session.scalars(
-        select(YarnMeasurement.id).where(
-            YarnMeasurement.slip_number == number, YarnMeasurement.hand.is_not(None)
-        )
+        select(YarnMeasurement.id)
+        .join(Swatch, Swatch.measurement_id == YarnMeasurement.id)
+        .where(Swatch.slip_id == row.id, YarnMeasurement.hand.is_not(None))
     )
     return Forgotten(
         _remove_contacts(session, left),
@@ -110,7 +110,7 @@ def remembered(session: Session, person: Person) -> dict[str, Any]:
         "kept_for_days": days,
         "contacts": [_contact_document(row, days) for row in contacts],
         "holds": [_hold_document(one) for one in _holds(session, keys)],
-        "slips": [_slip_document(row) for row in _slips(session, person, keys)],
+        "slips": [_slip_document(session, row) for row in _slips(session, person, keys)],
         "swatches": [_swatch_document(row, sku) for row, sku in _swatches(session, person)],
     }
 
@@ -196,9 +196,10 @@ def _hold_document(one: HoldRecord) -> dict[str, Any]:
     }
 
 
-def _slip_document(row: Slip) -> dict[str, Any]:
+def _slip_document(session: Session, row: Slip) -> dict[str, Any]:
     return {
         "slip": row.number,
+        "branch": session.scalars(select(Branch.code).where(Branch.id == row.branch_id)).one(),
         "made_on": row.made_on.isoformat(),
         "name": row.customer_name,
         "ask": row.ask,

@@ -6,6 +6,9 @@ from datetime import date, timedelta
 import pytest
 from sqlalchemy import Engine, select, text, update
 
+from shopdesk.answering.ask import StitchPattern
+from shopdesk.answering.swatch_reading import MeasuredSwatch
+from shopdesk.craft.swatch import Gauge
 from shopdesk.shelf.columns import now
 from shopdesk.shelf.database import reading, writing
 from shopdesk.shelf.models import Base, Contact, Hold, YarnMeasurement
@@ -22,8 +25,11 @@ from shopdesk.visits.privacy import (
     remembered,
 )
 from shopdesk.visits.slip_lots import slip_row
-from shopdesk.visits.slips import slip
+from shopdesk.visits.slips import SlipOrder, make_slip, slip
+from shopdesk.visits.swatches import SwatchEvent, keep_swatch, subject_of_slip
 from shopdesk.visits.tidying import HourlyTidying, tidy
+from tests.ask_documents import an_ask_document
+from tests.slip_factories import A_SLIP_DAY, a_choice, a_shelf_yarn, an_answer
 from tests.visits.slips_at_counter import SLIP_LOT, a_slip, stock_shelf
 
 ADA, BEA = "Ada Lambswell", "Bea Otterburn"
@@ -41,12 +47,9 @@ def visited(shelf: Engine) -> Engine:
                 contact=checked_contact(name, phone), slip_id=slip_row(session, number).id
             )
             put_by(session, [(SLIP_LOT, 2)], left)
-            session.add(
-                YarnMeasurement(
-                    yarn_id=1, kind="swatch", taken_on=date.today(), stitches=22.0,
-                    from_customer=True, hand=name, slip_number=number,
-                )
-            )  # fmt: skip
+            swatch = MeasuredSwatch(Gauge(22.0), 10.0, StitchPattern.STOCKINETTE, hand=name)
+            of_slip = subject_of_slip(session, number)
+            keep_swatch(session, of_slip, SwatchEvent(swatch, date.today()))
     return shelf
 
 
@@ -149,3 +152,16 @@ def test_tidying_runs_by_itself_beside_the_counter(visited: Engine) -> None:
     tidying.end()
     with reading(visited) as session:
         assert session.scalars(select(Contact.id)).all() == []
+
+
+def test_a_slip_of_another_branch_with_the_same_number_keeps_its_swatch(shelf: Engine) -> None:
+    stock_shelf(shelf)
+    a_slip(shelf)
+    order = SlipOrder(an_ask_document(), a_choice(), "CD", A_SLIP_DAY, branch="north")
+    swatch = MeasuredSwatch(Gauge(22.0), 10.0, StitchPattern.STOCKINETTE, hand=ADA)
+    with writing(shelf) as session:
+        make_slip(session, an_answer(), {"T-1": a_shelf_yarn()}, order)
+        keep_swatch(session, subject_of_slip(session, 1, "north"), SwatchEvent(swatch, A_SLIP_DAY))
+    with writing(shelf) as session:
+        assert forget_slip(session, 1).swatches == 0
+        assert forget_slip(session, 1, "north").swatches == 1

@@ -6,7 +6,7 @@ changes while the page is open never makes a number mean another lot.
 
 import hashlib
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -46,7 +46,7 @@ class ChoiceForm(FlaskForm):
     key = HiddenField()
     staff = TextField("Your initials", "They stand on the slip.")
     customer_name = TextField("Customer’s name", "Only if it is wanted on the slip.")
-    may_ask = BooleanField("We may ask how the swatch came out")
+    may_ask = BooleanField("Yes, we may ask")
     phone = TextField(
         "Telephone", "Only to ask; may be empty, and never on the slip.", render_kw={"type": "tel"}
     )
@@ -91,6 +91,7 @@ class YarnChoice:
         self.candidate = candidate
         self.settings = settings
         self.stock = _stock(yarn)
+        self.elsewhere: Mapping[str, Mapping[str, int]] = {}
         self.flagged = tuple(caution for caution in cautions if caution.flag)
         self.parts = tuple(amount.part for amount in candidate.amounts)
         self.form: Any = self._form_class()()
@@ -230,7 +231,7 @@ def _papers() -> list[tuple[str, str]]:
 
 
 def _stock(yarn: ShelfYarn) -> dict[str, dict[str | None, int]]:
-    """Returns how many skeins of each lot of each colour may be promised, in all branches."""
+    """Returns how many skeins of each lot of each colour may be promised."""
     stock: dict[str, dict[str | None, int]] = {}
     for lot in yarn.lots:
         if lot.available:

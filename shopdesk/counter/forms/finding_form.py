@@ -1,11 +1,13 @@
 """Finding slips by number, day or customer's name, which never stands in an address."""
 
+from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 
 from flask_wtf import FlaskForm
 
-from shopdesk.counter.forms.fields import BoundedNumberField, TextField
+from shopdesk.counter.forms.fields import BoundedNumberField, PickField, TextField
+from shopdesk.visits.branches import BranchName
 
 LONGEST_NAME = 80
 
@@ -16,6 +18,15 @@ class FindingForm(FlaskForm):
     number = BoundedNumberField("Number", low=1, high=10**9, whole=True, empty_is=Decimal(0))
     day = TextField("Day", "Such as 2026-11-25.", render_kw={"type": "date"})
     name = TextField("Customer’s name", "Or a part of it.")
+    branch = PickField("Of branch", [])
+
+    def offer(self, branches: Sequence[BranchName]) -> None:
+        """Fills the list of branches."""
+        self.branch.choices = [(one.code, one.shown) for one in branches]
+
+    def codes(self) -> list[str]:
+        """Returns the codes of the branches on offer."""
+        return [code for code, *_ in self.branch.iter_choices()]
 
     def day_read(self) -> date | None:
         """Returns the day, or None if none is written; puts a message to a wrong one."""

@@ -7,8 +7,9 @@ from decimal import Decimal
 from flask_wtf import FlaskForm
 from wtforms import BooleanField, HiddenField
 
+from shopdesk.counter.branch import own_branch
 from shopdesk.counter.forms.fields import BoundedNumberField, PickField, TextField
-from shopdesk.shelf.shelved import FIRST_BRANCH, Shelved
+from shopdesk.shelf.shelved import Shelved
 from shopdesk.visits.branches import BranchName
 from shopdesk.visits.contacts import ContactDetails, ContactRefused, checked_contact
 from shopdesk.visits.holds import HoldTerms, PartCollected
@@ -44,7 +45,7 @@ class LotFields(FlaskForm):
 
     def where(self) -> Shelved:
         """Returns the lot that the boxes name."""
-        branch = self.branch.data or FIRST_BRANCH
+        branch = self.branch.data or own_branch()
         return Shelved(self.sku.typed, self.colour.typed, self.lot.typed or None, branch)
 
 
@@ -88,9 +89,7 @@ class HoldChange(FlaskForm):
     """What is done with one hold; `key` is the form's random word."""
 
     key = HiddenField()
-    skeins = BoundedNumberField(
-        "Only so many skeins", "The rest as you choose.", low=1, high=10_000, whole=True
-    )
+    skeins = BoundedNumberField("Only so many", low=1, high=10_000, whole=True)
     until = TextField("New last day", render_kw=_DAY)
     staff = TextField("Staff", "Who does it; may be empty.")
 

@@ -10,6 +10,7 @@ from werkzeug.wrappers import Response
 from shopdesk.answering.answer import Answer, Candidate, Caution
 from shopdesk.answering.choice import Choice
 from shopdesk.counter.answered import Answered, answered, judged_without_wishes
+from shopdesk.counter.branch import elsewhere, here_first, own_branch
 from shopdesk.counter.forms.choice_form import YarnChoice
 from shopdesk.counter.pictures.fabric_drawing import fabric_drawing
 from shopdesk.counter.shop import engine, settings
@@ -81,6 +82,7 @@ def _make(looked: LookedAt, choice: Choice) -> int:
         supersedes=looked.choice.supersedes(),
         request_key=str(form.key.data or "")[:LONGEST_KEY] or None,
         contact=looked.choice.contact(),
+        branch=own_branch(),
     )
     with writing(engine()) as session:
         return make_slip(session, looked.answer(), looked.shelf, order).summary.number
@@ -97,7 +99,8 @@ def _look(token: str) -> LookedAt:
         abort(404, "The shelf has no such yarn on offer.")
     both = (*candidate.cautions, *made.answer.cautions)
     cautions = tuple({caution.code: caution for caution in both}.values())
-    choice = YarnChoice(candidate, shelf[sku], cautions, settings())
+    choice = YarnChoice(candidate, here_first(shelf[sku]), cautions, settings())
+    choice.elsewhere = elsewhere(shelf[sku])
     return LookedAt(made, candidate, shelf, taken, cautions, choice)
 
 

@@ -7,6 +7,7 @@ from flask_wtf.csrf import CSRFError
 from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 
+from shopdesk.counter.branch import asked_branch, own_branch
 from shopdesk.counter.forms.hold_forms import HoldChange, HoldForm, day_in
 from shopdesk.counter.shop import engine
 from shopdesk.shelf.database import reading, writing
@@ -44,7 +45,7 @@ def new() -> str:
     """Shows the form to put by a lot (?sku=&colour=&lot=&branch=) or what a slip says (?slip=)."""
     asked = {name: request.args.get(name, "") for name in ("sku", "colour", "lot", "slip")}
     form = HoldForm(formdata=None, data=asked)
-    form.key.data, form.branch.data = new_sheet(), request.args.get("branch") or None
+    form.key.data, form.branch.data = new_sheet(), asked_branch()
     return _form(form)
 
 
@@ -127,7 +128,7 @@ def _put_by(session: Session, form: HoldForm) -> tuple[HoldRecord, ...]:
     if not form.slip.data:
         terms = form.terms(None)
         return _kept(session, {form.where(): form.number_of_skeins()}, terms)
-    row = slip_row(session, _number(form.slip.data))
+    row = slip_row(session, _number(form.slip.data), form.branch.data or own_branch())
     return _kept(session, lots_of_slip(session, row), form.terms(row.id))
 
 
@@ -160,8 +161,9 @@ def _form(form: HoldForm, homeless: list[str] | None = None) -> str:
         form.offer(branches(session))
         if form.slip.data:
             try:
-                lots = lots_of_slip(session, slip_row(session, _number(form.slip.data)))
-            except SlipUnknown as refusal:
+                branch = form.branch.data or own_branch()
+                lots = lots_of_slip(session, slip_row(session, _number(form.slip.data), branch))
+            except (SlipUnknown, StockRefused) as refusal:
                 abort(404, str(refusal))
     return render_template(
         "hold_new.html", form=form, boxes=form.boxes(), lots=lots, homeless=homeless or []

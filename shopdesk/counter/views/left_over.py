@@ -3,6 +3,7 @@
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
+from shopdesk.counter.branch import asked_branch, other_branch, own_branch
 from shopdesk.counter.forms.left_over_forms import ReturnForm, ScaleForm
 from shopdesk.counter.shop import engine
 from shopdesk.craft.figures import Figure
@@ -54,14 +55,19 @@ def take_back(number: int) -> Response | tuple[str, int]:
     try:
         with writing(engine()) as session:
             brought = BroughtBack(
-                number, where, skeins, form.staff.typed, request_key=form.key.data or None
+                number,
+                where,
+                skeins,
+                form.staff.typed,
+                into=own_branch(),
+                request_key=form.key.data or None,
             )
             bring_back(session, brought)
     except (ReturnRefused, StockRefused) as refusal:
         form.skeins.errors = [f"{refusal.wrong[:1].upper()}{refusal.wrong[1:]}; {refusal.right}"]
         return _page(number, form), 422
     flash(f"Back on the shelf: {skeins} of {where}.")
-    return redirect(url_for("left_over.returns", number=number), 303)
+    return redirect(url_for("left_over.returns", number=number, branch=other_branch()), 303)
 
 
 def _weighed(form: ScaleForm) -> Figure | None:
@@ -82,9 +88,10 @@ def _weighed(form: ScaleForm) -> Figure | None:
 
 
 def _view(number: int) -> ReturnView:
+    branch = asked_branch()
     try:
         with reading(engine()) as session:
-            return returns_of(session, min(number, 2**31 - 1))
+            return returns_of(session, min(number, 2**31 - 1), branch)
     except SlipUnknown as refusal:
         abort(404, str(refusal))
 

@@ -3,6 +3,7 @@
 from flask import Blueprint, render_template, request
 from sqlalchemy.orm import Session
 
+from shopdesk.counter.branch import asked_branch, own_branch
 from shopdesk.counter.forms.one_more_form import OneMoreForm
 from shopdesk.counter.shop import engine
 from shopdesk.reading.gtins import GtinRefused
@@ -51,15 +52,15 @@ def _found(
     digits = sought.replace(" ", "").replace("-", "")
     if digits.isascii() and digits.isdigit():
         if len(digits) < FEWEST_BARCODE_DIGITS:
-            return by_slip(session, int(digits)), ()
+            return by_slip(session, int(digits), asked_branch(), own_branch()), ()
         bands = by_barcode(session, sought)
         if len(bands) > 1 and not colour:
             return (), bands
         code = colour or bands[0].colour_code
-        return (by_band(session, bands[0].sku, code, lot),), ()
+        return (by_band(session, bands[0].sku, code, lot, own_branch()),), ()
     if not colour:
         return (), colours_of(session, sought)
-    return (by_band(session, sought, colour, lot),), ()
+    return (by_band(session, sought, colour, lot, own_branch()),), ()
 
 
 def _show(form: OneMoreForm, refusal: BandUnknown | GtinRefused | SlipUnknown) -> None:

@@ -1,11 +1,13 @@
 """The page of the shop's settings."""
 
-from flask import Blueprint, flash, redirect, render_template, url_for
+from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
+from shopdesk.counter.branch import branch_name, kept_branch, known_branches
 from shopdesk.counter.forms.settings_form import SettingsForm, fingerprint
 from shopdesk.counter.shop import engine
 from shopdesk.counter.shop import settings as present
+from shopdesk.shelf.counter_branch import CounterBranchRefused
 from shopdesk.shelf.database import writing
 from shopdesk.shelf.settings import SettingsRefused, load_settings, read_settings, save_settings
 
@@ -41,6 +43,20 @@ def save() -> Response | tuple[str, int]:
     return redirect(url_for("settings.settings"), 303)
 
 
+@pages.post("/settings/counter")
+def stand() -> Response:
+    """Moves this counter to another branch."""
+    wanted = request.form.get("counter_branch", "")
+    if all(one.code != wanted for one in known_branches()):
+        abort(400, "The house has no such branch.")
+    try:
+        kept_branch().keep(wanted)
+    except CounterBranchRefused as refusal:
+        abort(409, str(refusal))
+    flash(f"This counter stands in {branch_name(wanted)} now.")
+    return redirect(url_for("settings.settings"), 303)
+
+
 def _as_held() -> dict[str, str]:
     held = present()
     return {**held.texts(), "seen": fingerprint(held)}
@@ -48,4 +64,10 @@ def _as_held() -> dict[str, str]:
 
 def _page(form: SettingsForm, homeless: list[str] | None = None) -> str:
     boxes = [field for field in form if field.name != "csrf_token"]
-    return render_template("settings.html", form=form, boxes=boxes, homeless=homeless or [])
+    return render_template(
+        "settings.html",
+        form=form,
+        boxes=boxes,
+        homeless=homeless or [],
+        branches=known_branches(),
+    )

@@ -8,6 +8,7 @@ from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 
+from shopdesk.counter.branch import asked_branch, other_branch, own_branch
 from shopdesk.counter.forms.stock_form import CHANGES, MeasureForm, StockForm
 from shopdesk.counter.forms.yarn_form import YarnForm, fingerprint, yarn_texts
 from shopdesk.counter.shop import engine, settings
@@ -19,7 +20,7 @@ from shopdesk.shelf.importing.stored_rows import set_yarn, yarn_values
 from shopdesk.shelf.importing.yarn_fields import EMPTY
 from shopdesk.shelf.models import Yarn, YarnMeasurement
 from shopdesk.shelf.rows import measurement_values
-from shopdesk.shelf.shelved import FIRST_BRANCH, Shelved, StockRefused
+from shopdesk.shelf.shelved import Shelved, StockRefused
 from shopdesk.visits.branches import branches
 from shopdesk.visits.drafts import new_sheet
 from shopdesk.visits.once import first_time
@@ -96,7 +97,7 @@ def stock() -> str:
     """Shows the form to change the stock of the yarn `?sku=`."""
     asked = {name: request.args.get(name, "") for name in ("colour", "lot")}
     form = StockForm(formdata=None, data={"change": "receive", **asked})
-    form.key.data, form.branch.data = new_sheet(), request.args.get("branch") or FIRST_BRANCH
+    form.key.data, form.branch.data = new_sheet(), request.args.get("branch") or own_branch()
     return _stock_page(form)
 
 
@@ -109,7 +110,7 @@ def change_stock() -> Response | tuple[str, int]:
         form.change.errors = ["This is not one of the list; pick one of it"]
     if skeins is None or form.change.errors:
         return _stock_page(form), 422
-    branch = form.branch.data or FIRST_BRANCH
+    branch = form.branch.data or own_branch()
     where = Shelved(sku, str(form.colour.data or ""), form.lot.typed[:40] or None, branch)
     staff, note = form.staff.typed[:60], form.note.typed[:200]
     try:
@@ -147,15 +148,16 @@ def note() -> Response | tuple[str, int]:
 @pages.post("/slips/<int:number>/sold")
 def sold(number: int) -> Response:
     """Takes what a slip says off the stock, once."""
+    branch = asked_branch()
     try:
         with writing(engine()) as session:
-            sell_slip(session, number)
+            sell_slip(session, number, branch=branch)
     except SlipUnknown as unknown:
         abort(404, str(unknown))
     except StockRefused as refusal:
         abort(409, f"{refusal.wrong[:1].upper()}{refusal.wrong[1:]}; {refusal.right}.")
     flash("The skeins are taken off the stock.")
-    return redirect(url_for("slips.slip", number=number), 303)
+    return redirect(url_for("slips.slip", number=number, branch=other_branch(branch)), 303)
 
 
 def _currency() -> str:

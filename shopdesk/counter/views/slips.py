@@ -6,6 +6,7 @@ from flask import Blueprint, abort, make_response, redirect, render_template, re
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.ask_sizes import SizeUnknown, for_size
+from shopdesk.counter.branch import asked_branch, known_branches, other_branch, own_branch
 from shopdesk.counter.forms.choice_form import slip_languages
 from shopdesk.counter.forms.finding_form import FindingForm
 from shopdesk.counter.shop import engine, settings
@@ -30,11 +31,13 @@ def slips() -> str:
 def find() -> Response | str | tuple[str, int]:
     """Finds slips; nothing is changed. The name is sent in the body, so that no log has it."""
     form = FindingForm()
+    form.offer(known_branches())
     if not form.check():
         return _list(form), 422
     number = int(form.number.number or 0)
     if number:
-        return redirect(url_for("slips.slip", number=number), 303)
+        branch = other_branch(form.branch.data or None)
+        return redirect(url_for("slips.slip", number=number, branch=branch), 303)
     return _list(form, on=form.day_read(), name=form.name.typed or None)
 
 
@@ -44,7 +47,7 @@ def slip(number: int) -> str:
     record = _record(number)
     language = _language(record)
     with reading(engine()) as session:
-        swatches = swatches_of_slip(session, number)
+        swatches = swatches_of_slip(session, number, asked_branch())
     return render_template(
         "slip.html",
         record=record,
@@ -86,8 +89,9 @@ def again(number: int) -> Response:
 
 
 def _record(number: int) -> SlipRecord:
+    branch = asked_branch()
     with reading(engine()) as session:
-        record = slip_of(session, number) if number < 2**31 else None
+        record = slip_of(session, number, branch) if number < 2**31 else None
     if record is None:
         abort(404, f"There is no slip {number}.")
     return record
@@ -103,8 +107,11 @@ def _language(record: SlipRecord) -> str | None:
 
 
 def _list(form: FindingForm, **wanted: Any) -> str:
+    form.offer(known_branches())
+    branch = form.branch.data if form.branch.data in form.codes() else own_branch()
+    form.branch.data = branch
     with reading(engine()) as session:
-        found = slips_found(session, **wanted)
+        found = slips_found(session, branch=branch, **wanted)
     return render_template(
         "slips.html", form=form, found=found, searched=bool(wanted), shop=settings()
     )

@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.swatch_reading import SwatchRefused, read_swatch
+from shopdesk.counter.branch import asked_branch
 from shopdesk.counter.forms.swatch_form import SwatchFindForm, SwatchForm
 from shopdesk.counter.shop import engine
 from shopdesk.counter.swatch_view import swatch_figures
@@ -123,7 +124,7 @@ def _subject(
     if slip:
         if slip >= LARGEST_KEY:
             raise SlipUnknown(slip)
-        return subject_of_slip(session, slip)
+        return subject_of_slip(session, slip, asked_branch())
     known = Craft.CROCHET if craft == Craft.CROCHET.value else Craft.KNIT
     return subject_of_yarn(session, sku[:LONGEST_SKU], known)
 
@@ -151,4 +152,8 @@ def _form(form: SwatchForm, homeless: list[str] | None = None) -> str:
 
 
 def _address() -> dict[str, str]:
-    return {name: request.args[name] for name in ("slip", "sku", "craft") if name in request.args}
+    return {
+        name: request.args[name]
+        for name in ("slip", "sku", "craft", "branch")
+        if name in request.args
+    }

@@ -1,0 +1,101 @@
+"""The branch that this counter stands in, and the one that an address asks about."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import Any, TypeVar, cast
+
+from flask import Flask, abort, current_app, g, request
+
+from shopdesk.counter.shop import engine
+from shopdesk.craft.yarn import ShelfYarn
+from shopdesk.shelf.counter_branch import CounterBranch
+from shopdesk.shelf.database import reading
+from shopdesk.shelf.shelved import FIRST_BRANCH
+from shopdesk.visits.branches import BranchName, branches
+
+_KEY = "shopdesk_branch"
+Item = TypeVar("Item")
+
+
+def stand_in(app: Flask, branch: CounterBranch) -> None:
+    """Tells the application where its branch is kept, and templates how to ask."""
+    app.extensions[_KEY] = branch
+    app.jinja_env.globals.update(
+        branch_name=branch_name, other_branch=other_branch, own_branch=own_branch
+    )
+    app.jinja_env.filters.update(own_first=own_first)
+
+
+def kept_branch() -> CounterBranch:
+    """Returns where this counter's branch is kept."""
+    return cast(CounterBranch, current_app.extensions[_KEY])
+
+
+def known_branches() -> tuple[BranchName, ...]:
+    """Returns the house's branches as they were at the request's first look."""
+    if "branches" not in g:
+        with reading(engine()) as session:
+            g.branches = branches(session)
+    return cast(tuple[BranchName, ...], g.branches)
+
+
+def own_branch() -> str:
+    """Returns this counter's branch; the first one if the kept one is no branch of the house."""
+    if "own_branch" not in g:
+        kept = kept_branch().code()
+        known = any(one.code == kept for one in known_branches())
+        g.own_branch = kept if known else FIRST_BRANCH
+    return cast(str, g.own_branch)
+
+
+def asked_branch() -> str:
+    """Returns the branch of `?branch=`, or else this counter's; 404 for one that is not there."""
+    asked = request.args.get("branch") or own_branch()
+    if all(one.code != asked for one in known_branches()):
+        abort(404, "The house has no such branch.")
+    return asked
+
+
+def other_branch(code: str | None = None) -> str | None:
+    """Returns a branch (None: the one asked for) as an address needs it: None for the own one."""
+    wanted = code or asked_branch()
+    return None if wanted == own_branch() else wanted
+
+
+def branch_name(code: str) -> str:
+    """Returns what people call a branch."""
+    return next((one.shown for one in known_branches() if one.code == code), code)
+
+
+def own_first(things: Iterable[Item]) -> list[Item]:
+    """Returns what lies in this counter's branch before all else, in the order that it was."""
+    own = own_branch()
+    return sorted(things, key=lambda thing: _branch_of(thing) != own)
+
+
+def _branch_of(thing: Any) -> str:
+    while not hasattr(thing, "branch"):
+        thing = thing.where if hasattr(thing, "where") else thing.lot
+    return str(thing.branch)
+
+
+def here_first(yarn: ShelfYarn) -> ShelfYarn:
+    """Returns the yarn with each colour's lots of this branch, or those of all if it has none."""
+    if len(known_branches()) == 1:
+        return yarn
+    own = own_branch()
+    here = {lot.colour_code for lot in yarn.lots if lot.available and lot.branch == own}
+    lots = (lot for lot in yarn.lots if lot.branch == own or lot.colour_code not in here)
+    return replace(yarn, lots=tuple(lots))
+
+
+def elsewhere(yarn: ShelfYarn) -> dict[str, dict[str, int]]:
+    """Returns, by colour's code, the skeins that may be promised in each other branch, by name."""
+    own = own_branch()
+    found: dict[str, dict[str, int]] = {}
+    for lot in yarn.lots:
+        if lot.available and lot.branch != own:
+            places = found.setdefault(lot.colour_code, {})
+            name = branch_name(lot.branch)
+            places[name] = places.get(name, 0) + lot.available
+    return found
