@@ -4,16 +4,16 @@ from decimal import ROUND_HALF_UP, Decimal
 from functools import cache
 
 from shopdesk.craft.gauge import require_positive
+from shopdesk.craft.refusals import Refused
 from shopdesk.reference.tables import table
 
 
-class CurrencyRefused(ValueError):
+class CurrencyRefused(Refused):
     """A currency code that ISO 4217 does not list."""
 
     def __init__(self, currency: str) -> None:
-        self.wrong = f"'{currency[:20]}' is not a currency code"
-        self.right = "write an ISO 4217 code such as EUR, GBP or USD"
-        super().__init__(f"{self.wrong}; {self.right}")
+        wrong = f"'{currency[:20]}' is not a currency code"
+        super().__init__(wrong, "write an ISO 4217 code such as EUR, GBP or USD")
 
 
 @cache

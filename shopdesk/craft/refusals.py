@@ -2,9 +2,13 @@
 
 
 class Refused(ValueError):
-    """Something given that cannot be used; `wrong` says why, `right` what would do."""
+    """Something given that cannot be used; `wrong` says why, `right` what would do.
 
-    def __init__(self, wrong: str, right: str) -> None:
+    `field` names the box, option or key it stands in, or is '' where that is plain or unknown.
+    """
+
+    def __init__(self, wrong: str, right: str, field: str = "") -> None:
         super().__init__(f"{wrong}; {right}")
         self.wrong = wrong
         self.right = right
+        self.field = field

@@ -9,6 +9,8 @@ import html
 import re
 import unicodedata
 
+from shopdesk.craft.refusals import Refused
+
 LONGEST_TEXT = 200_000
 _TABLE = str.maketrans(
     {
@@ -37,13 +39,8 @@ _BLANKS = re.compile(r"[ \t]+\n")
 _MANY_LINES = re.compile(r"\n{3,}")
 
 
-class TextRefused(ValueError):
-    """The text cannot be read as a pattern: `wrong` says why, `right` what would do."""
-
-    def __init__(self, wrong: str, right: str) -> None:
-        super().__init__(f"{wrong}; {right}")
-        self.wrong = wrong
-        self.right = right
+class TextRefused(Refused):
+    """The text cannot be read as a pattern."""
 
 
 def clean(text: str) -> str:

@@ -7,6 +7,7 @@ from typing import Any
 
 from shopdesk.answering.ask import StitchPattern
 from shopdesk.craft.care import CareRefused, checked_care
+from shopdesk.craft.refusals import Refused
 from shopdesk.craft.weights import categories_named
 from shopdesk.intake.deciding import MEASURES, Reading
 from shopdesk.intake.findings import BallPutUp, Measure, Share, Sureness, Tool, Value, Words
@@ -41,13 +42,8 @@ _AMOUNT = "amount "
 _FOR = {"baby under 12 months": "baby ", "child": "child's "}
 
 
-class SizeRefused(ValueError):
+class SizeRefused(Refused):
     """The size asked for is none of the pattern's, or one must be named first."""
-
-    def __init__(self, wrong: str, right: str) -> None:
-        super().__init__(f"{wrong}; {right}")
-        self.wrong = wrong
-        self.right = right
 
 
 @dataclass(frozen=True, slots=True)

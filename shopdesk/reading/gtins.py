@@ -5,18 +5,14 @@ from dataclasses import dataclass
 from stdnum import ean
 from stdnum.exceptions import ValidationError
 
+from shopdesk.craft.refusals import Refused
 from shopdesk.reference.tables import table
 
 LENGTHS = (8, 12, 13, 14)
 
 
-class GtinRefused(ValueError):
-    """Not an article number; `wrong` and `right` say why and what would be one."""
-
-    def __init__(self, wrong: str, right: str) -> None:
-        super().__init__(f"{wrong}; {right}")
-        self.wrong = wrong
-        self.right = right
+class GtinRefused(Refused):
+    """Not an article number."""
 
 
 @dataclass(frozen=True, slots=True)

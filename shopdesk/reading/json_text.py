@@ -4,19 +4,16 @@ import json
 from collections.abc import Iterator
 from typing import NoReturn
 
+from shopdesk.craft.refusals import Refused
+
 MOST_BYTES = 1_000_000
 DEEPEST = 40
 LONGEST_NUMBER = 60
 _HEADROOM = "write it with fewer nested lists and objects"
 
 
-class JsonRefused(ValueError):
-    """Bytes that are not acceptable JSON: `wrong` says why and where, `right` what would do."""
-
-    def __init__(self, wrong: str, right: str) -> None:
-        super().__init__(f"{wrong}; {right}")
-        self.wrong = wrong
-        self.right = right
+class JsonRefused(Refused):
+    """Bytes that are not acceptable JSON; `wrong` says where, too."""
 
 
 def read_json(data: bytes) -> object:

@@ -3,17 +3,13 @@
 from decimal import Decimal
 
 from shopdesk.craft.money import minor_units
+from shopdesk.craft.refusals import Refused
 
 HIGHEST_MINOR = 2_000_000_000
 
 
-class PriceRefused(ValueError):
-    """An amount that is no price: `wrong` says why, `right` what would do."""
-
-    def __init__(self, wrong: str, right: str) -> None:
-        super().__init__(f"{wrong}; {right}")
-        self.wrong = wrong
-        self.right = right
+class PriceRefused(Refused):
+    """An amount that is no price."""
 
 
 def to_minor(amount: Decimal, currency: str) -> int:

@@ -5,18 +5,14 @@ from dataclasses import dataclass
 from sqlalchemy import Insert, select
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.refusals import Refused
 from shopdesk.shelf.models import Branch, Colourway, DyeLot, Yarn
 
 FIRST_BRANCH = "main"
 
 
-class StockRefused(ValueError):
-    """Something about stock that cannot be; `wrong` says why and `right` what would do."""
-
-    def __init__(self, wrong: str, right: str) -> None:
-        super().__init__(f"{wrong}; {right}")
-        self.wrong = wrong
-        self.right = right
+class StockRefused(Refused):
+    """Something about stock that cannot be."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,19 +9,15 @@ from shopdesk.craft.counts import sold_put_up
 from shopdesk.craft.figures import Basis
 from shopdesk.craft.money import line_total
 from shopdesk.craft.quantity import planning_m
+from shopdesk.craft.refusals import Refused
 from shopdesk.craft.sayings import Saying, SayingValue, saying
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.slips.barcodes import printable
 from shopdesk.slips.content import SlipLine, SlipLot
 
 
-class ChoiceRefused(ValueError):
-    """The choice does not fit the answer; `wrong` and `right` say why and what would."""
-
-    def __init__(self, wrong: str, right: str) -> None:
-        super().__init__(f"{wrong}; {right}")
-        self.wrong = wrong
-        self.right = right
+class ChoiceRefused(Refused):
+    """The choice does not fit the answer."""
 
 
 def slip_lines(

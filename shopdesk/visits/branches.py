@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.refusals import Refused
 from shopdesk.shelf.models import Branch
 from shopdesk.shelf.shelved import Shelved, ignoring_twins
 from shopdesk.shelf.stock import available, transfer
@@ -16,13 +17,8 @@ _CODE = re.compile(r"[a-z0-9][a-z0-9-]{0,19}", re.ASCII)
 LONGEST_NAME = 80
 
 
-class BranchRefused(ValueError):
-    """A branch that cannot be; `wrong` and `right` say why and what would do."""
-
-    def __init__(self, wrong: str, right: str) -> None:
-        super().__init__(f"{wrong}; {right}")
-        self.wrong = wrong
-        self.right = right
+class BranchRefused(Refused):
+    """A branch that cannot be."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from datetime import datetime
 
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.refusals import Refused
 from shopdesk.shelf.columns import now
 from shopdesk.shelf.models import Contact
 from shopdesk.slips.visible import visible
@@ -19,14 +20,8 @@ _PHONE = re.compile(r"\+?[0-9 ()/.\-]{3,40}", re.ASCII)
 _FEWEST_DIGITS = 3
 
 
-class ContactRefused(ValueError):
-    """A name or number that cannot be kept; `field`, `wrong` and `right` say which and why."""
-
-    def __init__(self, field: str, wrong: str, right: str) -> None:
-        super().__init__(f"{wrong}; {right}")
-        self.field = field
-        self.wrong = wrong
-        self.right = right
+class ContactRefused(Refused):
+    """A name or number that cannot be kept; `field` says which."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,11 +46,11 @@ def checked_contact(name: str = "", phone: str = "", may_ask: bool = False) -> C
     name, phone = visible(name), phone.strip()
     if len(name) > LONGEST_NAME:
         raise ContactRefused(
-            "name", f"{len(name)} letters are too many", f"use at most {LONGEST_NAME}"
+            f"{len(name)} letters are too many", f"use at most {LONGEST_NAME}", "name"
         )
     if phone and not (_PHONE.fullmatch(phone) and len(phone_key(phone)) >= _FEWEST_DIGITS):
         raise ContactRefused(
-            "phone", "this is no telephone number", "write digits such as +44 1632 960001"
+            "this is no telephone number", "write digits such as +44 1632 960001", "phone"
         )
     return ContactDetails(name, phone, may_ask)
 

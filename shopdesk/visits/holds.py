@@ -11,6 +11,7 @@ from datetime import date, datetime, timedelta
 from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.refusals import Refused
 from shopdesk.shelf.columns import now
 from shopdesk.shelf.models import Hold, Stock
 from shopdesk.shelf.settings import load_settings
@@ -33,14 +34,8 @@ MOST_SKEINS = 10_000
 LONGEST_STAFF = 60
 
 
-class HoldRefused(ValueError):
-    """A hold that cannot be: `field`, `wrong` and `right` say where, why and what would do."""
-
-    def __init__(self, wrong: str, right: str, field: str = "") -> None:
-        super().__init__(f"{wrong}; {right}")
-        self.field = field
-        self.wrong = wrong
-        self.right = right
+class HoldRefused(Refused):
+    """A hold that cannot be; `field` says which box is wrong."""
 
 
 @dataclass(frozen=True, slots=True)

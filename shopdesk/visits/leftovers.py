@@ -8,6 +8,7 @@ from sqlalchemy.orm import Session
 
 from shopdesk.answering.profile import shelf_profile
 from shopdesk.craft.figures import Basis, Figure, product, spread
+from shopdesk.craft.refusals import Refused
 from shopdesk.craft.sayings import saying
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.reference.constants import constant
@@ -22,14 +23,8 @@ from shopdesk.visits.slip_lots import lots_of_slip, slip_row
 HEAVIEST_G = 10_000
 
 
-class ReturnRefused(ValueError):
-    """What cannot come back: `field`, `wrong` and `right` say where, why and what would do."""
-
-    def __init__(self, wrong: str, right: str, field: str = "") -> None:
-        super().__init__(f"{wrong}; {right}")
-        self.field = field
-        self.wrong = wrong
-        self.right = right
+class ReturnRefused(Refused):
+    """What cannot come back; `field` says which box is wrong."""
 
 
 @dataclass(frozen=True, slots=True)

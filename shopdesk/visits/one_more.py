@@ -11,6 +11,7 @@ from datetime import date, datetime
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.refusals import Refused
 from shopdesk.craft.sayings import Saying, saying
 from shopdesk.reading.gtins import read_gtin
 from shopdesk.shelf.barcodes import article_key
@@ -21,14 +22,8 @@ from shopdesk.visits.holding import is_open
 from shopdesk.visits.slip_lots import lots_of_slip, slip_row
 
 
-class BandUnknown(LookupError):
-    """No yarn or colour is as asked; `field`, `wrong` and `right` say which, why and what to do."""
-
-    def __init__(self, wrong: str, right: str, field: str = "") -> None:
-        super().__init__(f"{wrong}; {right}")
-        self.field = field
-        self.wrong = wrong
-        self.right = right
+class BandUnknown(Refused):
+    """No yarn or colour is as asked; `field` says which box is wrong."""
 
 
 @dataclass(frozen=True, slots=True)

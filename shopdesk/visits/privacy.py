@@ -13,6 +13,7 @@ from typing import Any
 from sqlalchemy import ColumnElement, delete, or_, select, update
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.refusals import Refused
 from shopdesk.shelf.columns import now
 from shopdesk.shelf.models import Branch, Contact, Hold, Slip, Swatch, Yarn, YarnMeasurement
 from shopdesk.shelf.settings import load_settings
@@ -22,7 +23,7 @@ from shopdesk.visits.holding import HoldRecord, hold, today
 from shopdesk.visits.slip_lots import slip_row
 
 
-class PersonNotSaid(ValueError):
+class PersonNotSaid(Refused):
     """Neither a name nor a number was given."""
 
 
@@ -35,7 +36,7 @@ class Person:
 
     def __post_init__(self) -> None:
         if not (name_key(self.name) or phone_key(self.phone)):
-            raise PersonNotSaid("nobody is named; give a name or a telephone number")
+            raise PersonNotSaid("nobody is named", "give a name or a telephone number")
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,18 +3,17 @@
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.refusals import Refused
 from shopdesk.shelf.models import Branch, Slip
 from shopdesk.shelf.shelved import FIRST_BRANCH, Shelved, branch_id
 from shopdesk.slips.documents import read_choice
 
 
-class SlipUnknown(LookupError):
+class SlipUnknown(Refused):
     """There is no slip of this number."""
 
     def __init__(self, number: int) -> None:
-        self.wrong = f"there is no slip {number}"
-        self.right = "check the number at the top of the slip"
-        super().__init__(f"{self.wrong}; {self.right}")
+        super().__init__(f"there is no slip {number}", "check the number at the top of the slip")
 
 
 def slip_row(session: Session, number: int, branch: str = FIRST_BRANCH) -> Slip:

@@ -16,6 +16,7 @@ from sqlalchemy.orm import Mapper, Session
 from shopdesk.answering.answer import Answer
 from shopdesk.answering.ask_reading import read_ask
 from shopdesk.answering.choice import Choice
+from shopdesk.craft.refusals import Refused
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.shelf.columns import now as present_moment
 from shopdesk.shelf.models import Branch, Slip
@@ -43,13 +44,8 @@ LONGEST_STAFF = 60
 CHANGEABLE = frozenset({"customer_name", "customer_key"})
 
 
-class SlipRefused(ValueError):
-    """A slip that cannot be made or found; `wrong` and `right` say why and what would do."""
-
-    def __init__(self, wrong: str, right: str) -> None:
-        super().__init__(f"{wrong}; {right}")
-        self.wrong = wrong
-        self.right = right
+class SlipRefused(Refused):
+    """A slip that cannot be made or found."""
 
 
 class SlipIsKept(RuntimeError):

@@ -18,6 +18,7 @@ from shopdesk.answering.profile import shelf_profile
 from shopdesk.answering.swatch_reading import MeasuredSwatch
 from shopdesk.answering.swatch_result import OwnGauge, SwatchResult, TakenLine
 from shopdesk.answering.swatching import SwatchCase, swatch_result
+from shopdesk.craft.refusals import Refused
 from shopdesk.craft.swatch import Gauge
 from shopdesk.craft.yarn import Craft, Measurement, MeasurementKind, PutUp, ShelfYarn
 from shopdesk.shelf.loading import shelf_yarn, yarn_keys
@@ -34,13 +35,11 @@ from shopdesk.visits.slip_lots import slip_row
 LONGEST_STAFF = 60
 
 
-class SwatchedYarnUnknown(LookupError):
+class SwatchedYarnUnknown(Refused):
     """There is no yarn of this SKU on the shelf."""
 
     def __init__(self, sku: str) -> None:
-        self.wrong = f"there is no yarn '{sku}'"
-        self.right = "give the shop's own number of a yarn"
-        super().__init__(f"{self.wrong}; {self.right}")
+        super().__init__(f"there is no yarn '{sku}'", "give the shop's own number of a yarn")
 
 
 @dataclass(frozen=True, slots=True)

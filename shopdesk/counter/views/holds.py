@@ -94,7 +94,7 @@ def change(number: int) -> Response | tuple[str, int]:
             if not _changed(session, number, form):
                 return _one(number, form), 422
     except (HoldRefused, StockRefused) as refusal:
-        field = getattr(refusal, "field", "")
+        field = refusal.field
         if field in ("until", "skeins"):
             form[field].errors = [_sentence(refusal)]
             return _one(number, form), 422
@@ -143,7 +143,7 @@ def _number(text: str) -> int:
 
 
 def _refused(form: HoldForm, refusal: HoldRefused | StockRefused) -> str:
-    field = getattr(refusal, "field", "")
+    field = refusal.field
     if field == "until" or (field == "skeins" and not form.slip.data):
         form[field].errors = [_sentence(refusal)]
         return _form(form)

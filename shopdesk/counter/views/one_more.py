@@ -6,6 +6,7 @@ from sqlalchemy.orm import Session
 from shopdesk.counter.branch import asked_branch, own_branch
 from shopdesk.counter.forms.one_more_form import OneMoreForm
 from shopdesk.counter.shop import engine
+from shopdesk.craft.refusals import Refused
 from shopdesk.reading.gtins import GtinRefused
 from shopdesk.shelf.database import reading
 from shopdesk.visits.one_more import (
@@ -63,7 +64,6 @@ def _found(
     return (by_band(session, sought, colour, lot, own_branch()),), ()
 
 
-def _show(form: OneMoreForm, refusal: BandUnknown | GtinRefused | SlipUnknown) -> None:
+def _show(form: OneMoreForm, refusal: Refused) -> None:
     words = f"{refusal.wrong}; {refusal.right}"
-    field = getattr(refusal, "field", "") or "find"
-    form[field].errors = [words[:1].upper() + words[1:]]
+    form[refusal.field or "find"].errors = [words[:1].upper() + words[1:]]

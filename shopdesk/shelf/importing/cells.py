@@ -28,7 +28,7 @@ from shopdesk.reading.quantities import (
 from shopdesk.shelf.importing.fields import Reader, Values
 from shopdesk.shelf.importing.problems import shown
 from shopdesk.shelf.importing.workbooks import DATE_MARK
-from shopdesk.shelf.prices import PriceRefused, to_minor
+from shopdesk.shelf.prices import to_minor
 
 YES = frozenset({"yes", "y", "true", "1", "x", "ja", "oui"})
 NO = frozenset({"no", "n", "false", "0", "", "nein", "non"})
@@ -259,9 +259,6 @@ def price(currency: str) -> Reader:
             bare = bare.removeprefix(sign).removesuffix(sign).strip()
         right = f"write an amount in {currency} such as 6.50"
         number = read_number(bare, right, thousandths=minor_units(currency) == 3)
-        try:
-            return {"price_minor": to_minor(number, currency)}
-        except PriceRefused as refusal:
-            raise Refused(refusal.wrong, refusal.right) from None
+        return {"price_minor": to_minor(number, currency)}
 
     return read
