@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from sqlalchemy import select
 
+from shopdesk.craft.colour_families import colour_families
 from shopdesk.craft.refusals import Refused
 from shopdesk.shelf.importing.cells import barcode, text_cell, yes_no
 from shopdesk.shelf.importing.fields import Field, Values
@@ -17,18 +18,15 @@ from shopdesk.shelf.importing.tables import Row
 from shopdesk.shelf.importing.written import written
 from shopdesk.shelf.models import Colourway, Yarn
 
-FAMILIES = (
-    "white", "cream", "yellow", "orange", "red", "pink", "purple", "blue", "turquoise", "green",
-    "brown", "grey", "black", "multi",
-)  # fmt: skip
 _EMPTY: Values = {"name": "", "family": "", "dark": False, "gtin": None, "retired": False}
 _Key = tuple[str, str]
 
 
 def _family(text: str, _unit: str) -> Values:
     plain = {"gray": "grey"}.get(text.strip().casefold(), text.strip().casefold())
-    if plain not in FAMILIES:
-        right = "write one of " + ", ".join(FAMILIES)
+    families = colour_families()
+    if plain not in families:
+        right = "write one of " + ", ".join(families)
         raise Refused(f"'{shown(text.strip())}' is not a family of colours", right)
     return {"family": plain}
 
