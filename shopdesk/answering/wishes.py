@@ -1,20 +1,11 @@
 """The customer's wishes: which yarns each of them rules out."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from shopdesk.answering.answer import Candidate, RuledOut
 from shopdesk.answering.ask import Ask, Wishes
 from shopdesk.craft.sayings import Saying, saying
 from shopdesk.craft.yarn import ShelfYarn
-
-
-@dataclass(frozen=True, slots=True)
-class Narrowed:
-    """What is left after the wishes, and what each wish took away."""
-
-    candidates: tuple[Candidate, ...]
-    ruled_out: tuple[RuledOut, ...]
 
 
 def avoided_fibre(yarn: ShelfYarn, wishes: Wishes) -> Saying | None:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from shopdesk.craft.sayings import saying
 from shopdesk.craft.tools import ToolRefused, tool_mm
 from shopdesk.craft.yarn import Craft
-from shopdesk.intake.deciding import Decided, Fields, Reading, best_of, by_value, less_sure
+from shopdesk.intake.deciding import Decided, Fields, Reading, best_of, less_sure
 from shopdesk.intake.findings import Finding, Sureness, Tool
 
 GAUGE_FIELDS = ("stitches", "rows", "over", "pattern", "washed")
@@ -167,8 +167,3 @@ def _narrowed(groups: list[list[Finding]], craft: Craft, larger_said: bool) -> l
     if larger_said and _mm(groups[0][0], craft) is not None:
         return groups[:1]
     return groups
-
-
-def distinct_values(findings: Sequence[Finding]) -> int:
-    """Returns how many different values the findings have."""
-    return len(by_value(findings))

@@ -6,7 +6,7 @@ several kinds ('in' is an inch and a small word); the forms decide which is mean
 
 import csv
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
@@ -102,11 +102,6 @@ def lexicon(language: str) -> Lexicon:
         if row["of_fibre"]:
             made.add("attribute-of", row["of_fibre"], row["name"])
     return made
-
-
-def kinds_in_use() -> Iterable[str]:
-    """Returns every kind of word that words.csv names, and those of the fibre tables."""
-    return {kind for kind, _, _, _ in _rows()} | {"fibre", "attribute"}
 
 
 @cache

@@ -1,6 +1,5 @@
 """One key for an article, whichever of its barcode's forms was typed or scanned."""
 
-ALLOWED_LENGTHS = (8, 12, 13, 14)
 KEY_LENGTH = 14
 
 

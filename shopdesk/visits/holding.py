@@ -75,11 +75,6 @@ def open_holds(session: Session, at: datetime | None = None) -> tuple[HoldRecord
     return _records(session, _all().where(*is_open(at)), at)
 
 
-def holds_of_slip(session: Session, slip_id: int) -> tuple[HoldRecord, ...]:
-    """Returns every hold that was made from a slip."""
-    return _records(session, _all().where(Hold.slip_id == slip_id), None)
-
-
 def holds_with_key(session: Session, request_key: str) -> tuple[HoldRecord, ...]:
     """Returns the holds that one sent form made."""
     return _records(session, _all().where(Hold.request_key == request_key), None)
