@@ -9,7 +9,7 @@ from shopdesk.craft.refusals import Refused
 from shopdesk.shelf.importing.cells import barcode, text_cell, yes_no
 from shopdesk.shelf.importing.fields import Field, Values
 from shopdesk.shelf.importing.kept_changes import COLOUR, KeptChanges
-from shopdesk.shelf.importing.lines import Work
+from shopdesk.shelf.importing.lines import Distinct, Work
 from shopdesk.shelf.importing.problems import shown
 from shopdesk.shelf.importing.reports import LineChange
 from shopdesk.shelf.importing.sku import COLOUR_CODE, SKU
@@ -51,12 +51,12 @@ class ColourImport:
 
     def __init__(self, work: Work) -> None:
         self._work = work
-        self._seen: dict[_Key, int] = {}
+        self._lines = Distinct(work, "colour", "sku", "colour")
         self._kept = KeptChanges(work.session, work.number) if work.number is not None else None
 
     def take(self, rows: Sequence[Row]) -> None:
         """Compares a batch of lines with the shelf and, in an import, writes it."""
-        lines = [(line, values) for line, cells in rows if (values := self._read(line, cells))]
+        lines = self._lines.read(rows)
         yarns, known = self._stored([_key(values) for _, values in lines])
         made = []
         for line, values in lines:
@@ -72,18 +72,6 @@ class ColourImport:
 
     def finish(self) -> None:
         """Every line is written already."""
-
-    def _read(self, line: int, cells: Sequence[str]) -> Values | None:
-        values = self._work.read(line, cells)
-        if values is None:
-            return None
-        first = self._seen.setdefault(_key(values), line)
-        if first != line:
-            wrong = f"the colour stands on line {first} already"
-            code = str(values["colour"])
-            self._work.refuse(line, "colour", code, wrong, "keep one of the two lines")
-            return None
-        return values
 
     def _stored(self, keys: Sequence[_Key]) -> tuple[dict[str, int], dict[_Key, Colourway]]:
         session = self._work.session

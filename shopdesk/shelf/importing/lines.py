@@ -1,6 +1,6 @@
 """One line of a file: every cell read by its field, or every problem it has."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
@@ -11,6 +11,7 @@ from shopdesk.shelf.importing.fields import Values
 from shopdesk.shelf.importing.harmless import as_typed
 from shopdesk.shelf.importing.problems import LineRefused, shown
 from shopdesk.shelf.importing.reports import Tally
+from shopdesk.shelf.importing.tables import Row
 from shopdesk.shelf.importing.workbooks import DATE_MARK
 from shopdesk.shelf.shelved import FIRST_BRANCH
 
@@ -71,6 +72,30 @@ class Work:
         problems += _beyond(line, cells, len(self.columns))
         if problems:
             self.tally.refuse(*problems)
+            return None
+        return values
+
+
+class Distinct:
+    """Reads lines that must each be of another thing: a `what`, told apart by its `keys`."""
+
+    def __init__(self, work: Work, what: str, *keys: str) -> None:
+        self._work, self._what, self._keys = work, what, keys
+        self._seen: dict[tuple[str, ...], int] = {}
+
+    def read(self, rows: Iterable[Row]) -> list[tuple[int, Values]]:
+        """Returns the lines that can be taken; counts the others as refused."""
+        return [(line, values) for line, cells in rows if (values := self._read(line, cells))]
+
+    def _read(self, line: int, cells: Sequence[str]) -> Values | None:
+        values = self._work.read(line, cells)
+        if values is None:
+            return None
+        key = tuple(str(values[name]) for name in self._keys)
+        first = self._seen.setdefault(key, line)
+        if first != line:
+            wrong = f"the {self._what} stands on line {first} already"
+            self._work.refuse(line, self._keys[-1], key[-1], wrong, "keep one of the two lines")
             return None
         return values
 

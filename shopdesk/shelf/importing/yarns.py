@@ -8,7 +8,7 @@ from sqlalchemy.orm import selectinload
 from shopdesk.craft.refusals import Refused
 from shopdesk.shelf.importing.fields import Field, Values
 from shopdesk.shelf.importing.kept_changes import YARN, KeptChanges
-from shopdesk.shelf.importing.lines import Work
+from shopdesk.shelf.importing.lines import Distinct, Work
 from shopdesk.shelf.importing.reports import LineChange
 from shopdesk.shelf.importing.stored_rows import set_yarn, yarn_values
 from shopdesk.shelf.importing.tables import Row
@@ -29,12 +29,12 @@ class YarnImport:
 
     def __init__(self, work: Work) -> None:
         self._work = work
-        self._seen: dict[str, int] = {}
+        self._lines = Distinct(work, "yarn", "sku")
         self._kept = KeptChanges(work.session, work.number) if work.number is not None else None
 
     def take(self, rows: Sequence[Row]) -> None:
         """Compares a batch of lines with the shelf and, in an import, writes it."""
-        lines = [(line, values) for line, cells in rows if (values := self._read(line, cells))]
+        lines = self._lines.read(rows)
         known = self._stored([str(values["sku"]) for _, values in lines])
         made = []
         for line, values in lines:
@@ -47,18 +47,6 @@ class YarnImport:
 
     def finish(self) -> None:
         """Every line is written already."""
-
-    def _read(self, line: int, cells: Sequence[str]) -> Values | None:
-        values = self._work.read(line, cells)
-        if values is None:
-            return None
-        sku = str(values["sku"])
-        first = self._seen.setdefault(sku, line)
-        if first != line:
-            wrong = f"the yarn stands on line {first} already"
-            self._work.refuse(line, "sku", sku, wrong, "keep one of the two lines")
-            return None
-        return values
 
     def _stored(self, skus: Sequence[str]) -> dict[str, Yarn]:
         wanted = (
