@@ -30,6 +30,6 @@ def check_page(page: "Page") -> None:
     for width in WIDTHS:
         page.set_viewport_size({"width": width, "height": 900})
         wide = page.evaluate("document.documentElement.scrollWidth")
-        assert wide <= width, f"{wide} px at {width}"
+        assert wide <= width, f"{page.url}: {wide} px at {width}"
         if width != WIDTHS[1]:
-            assert found_by_axe(page) == []
+            assert found_by_axe(page) == [], f"{page.url} at {width}"

@@ -10,22 +10,14 @@ from shopdesk.counter.backoff import (
     MOST_ADDRESSES,
     Backoff,
 )
+from tests.counter.clocks import Clock
 
 STRANGER = "192.0.2.7"
 
 
-class Clock:
-    """A clock that is set by hand."""
-
-    now = 1000.0
-
-    def __call__(self) -> float:
-        return self.now
-
-
 @pytest.fixture
 def clock() -> Clock:
-    return Clock()
+    return Clock(1000.0)
 
 
 @pytest.fixture

@@ -2,21 +2,20 @@
 
 import io
 import re
-import threading
 from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from flask import Flask
-from reportlab.pdfgen.canvas import Canvas
 from sqlalchemy import Engine, text
-from werkzeug.serving import make_server
 from werkzeug.test import TestResponse
 
 from shopdesk.counter.application import create_app
 from shopdesk.intake.cleaning import LONGEST_TEXT
+from tests.browser.axe import check_page
 from tests.counter.conftest import SECRET, Counter
+from tests.counter.serving import on_loopback
 from tests.pages import Page, read_page
+from tests.pdfs import pdf_of
 
 HEADER = """Juniper Pullover
 Sizes: S (M, L)
@@ -107,15 +106,6 @@ def test_nothing_of_the_text_is_kept(demo_counter: Counter, demo_shelf: Engine) 
             assert "Quillfeather" not in str(rows), name
 
 
-def pdf_of(*lines: str) -> bytes:
-    sink = io.BytesIO()
-    canvas = Canvas(sink)
-    for number, line in enumerate(lines):
-        canvas.drawString(72, 750 - 14 * number, line)
-    canvas.save()
-    return sink.getvalue()
-
-
 def test_a_pdf_is_read(counter: Counter) -> None:
     file = (io.BytesIO(pdf_of("Scarf", "Gauge: 18 sts = 4 in, 5 mm needles")), "a.pdf")
     sent = filled(paste(counter, file=file)).sent()
@@ -161,20 +151,12 @@ def test_a_changed_text_or_button_changes_nothing_else(counter: Counter) -> None
 
 @pytest.fixture
 def address(demo_shelf: Engine) -> Iterator[str]:
-    app: Flask = create_app(demo_shelf, SECRET)
-    server = make_server("127.0.0.1", 0, app, threaded=True)
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    yield f"http://127.0.0.1:{server.port}"
-    server.shutdown()
-    thread.join()
-    server.server_close()
+    with on_loopback(create_app(demo_shelf, SECRET)) as served:
+        yield served
 
 
 @pytest.mark.browser
 def test_paste_check_and_accept_by_keyboard(browser: Any, address: str) -> None:
-    from axe_playwright_python.sync_playwright import Axe
-
     page = browser.new_page(viewport={"width": 1280, "height": 800})
     page.goto(f"{address}/pattern")
     page.keyboard.type(HEADER)
@@ -183,12 +165,7 @@ def test_paste_check_and_accept_by_keyboard(browser: Any, address: str) -> None:
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
     page.wait_for_selector("text=What was read")
-    for width in (1280, 768, 320):
-        page.set_viewport_size({"width": width, "height": 800})
-        options = {"runOnly": ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]}
-        broken = [each["id"] for each in Axe().run(page, options=options).response["violations"]]
-        assert broken == [], width
-        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), width
+    check_page(page)
     page.set_viewport_size({"width": 1280, "height": 800})
     assert page.evaluate("document.activeElement.textContent").startswith("Which size")
     page.keyboard.press("Enter")

@@ -3,13 +3,7 @@
 import pytest
 
 from shopdesk.counter.sessions import LONGEST_HOURS, MOST_SESSIONS, Sessions
-
-
-class Clock:
-    now = 0.0
-
-    def __call__(self) -> float:
-        return self.now
+from tests.counter.clocks import Clock
 
 
 @pytest.fixture

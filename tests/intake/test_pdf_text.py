@@ -6,20 +6,10 @@ import zlib
 
 import pytest
 from pypdf import PdfWriter
-from reportlab.pdfgen.canvas import Canvas
 
 from shopdesk.intake.cleaning import TextRefused
 from shopdesk.intake.pdf_text import LARGEST_PDF, pdf_text
-
-
-def pdf_of(*lines: str) -> bytes:
-    sink = io.BytesIO()
-    canvas = Canvas(sink)
-    for number, line in enumerate(lines):
-        canvas.drawString(72, 750 - 14 * number, line)
-    canvas.showPage()
-    canvas.save()
-    return sink.getvalue()
+from tests.pdfs import pdf_of
 
 
 def locked(data: bytes, password: str) -> bytes:

@@ -1,15 +1,14 @@
 """`shopdesk read`: the ask on stdout, the source words on stderr, refusals in plain words."""
 
-import io
 import json
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from reportlab.pdfgen.canvas import Canvas
 
 from shopdesk.answering.ask_reading import read_ask
 from shopdesk.terminal.main import main
+from tests.pdfs import pdf_of
 
 ONE_SIZE = "Hat. Worsted, 150 yds. US 7 (4.5 mm). 18 sts and 24 rows = 4 in in St st. See page 12."
 THREE_SIZES = """Sizes S (M, L)
@@ -76,15 +75,6 @@ def test_explaining_gives_words_places_and_other_readings() -> None:
     assert tool["words"] == [{"start": 0, "end": 14, "text": "Size 8 needles"}]
     assert "tool" not in report["ask"]
     assert "intake.tool_system_unsaid" in {notice["code"] for notice in report["notices"]}
-
-
-def pdf_of(*lines: str) -> bytes:
-    sink = io.BytesIO()
-    canvas = Canvas(sink)
-    for number, line in enumerate(lines):
-        canvas.drawString(72, 750 - 14 * number, line)
-    canvas.save()
-    return sink.getvalue()
 
 
 def test_a_pdf_is_read(tmp_path: Path) -> None:

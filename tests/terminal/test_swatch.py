@@ -1,15 +1,14 @@
 """`shopdesk swatch`: what is printed, what is kept, and what is refused."""
 
 import json
-import shutil
 from pathlib import Path
 from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
 
-from shopdesk.shelf.database import open_shelf
 from shopdesk.terminal.main import main
+from tests.terminal.shops import shop_with
 from tests.visits.slips_at_counter import stock_shelf
 from tests.visits.test_swatches import a_slip
 
@@ -17,14 +16,7 @@ from tests.visits.test_swatches import a_slip
 @pytest.fixture
 def shop(tmp_path: Path, empty_shelf_file: Path) -> Path:
     """The data folder of a shop with slip 1: 22 x 30, size M of 40 in."""
-    folder = tmp_path / "here"
-    folder.mkdir()
-    shutil.copy(empty_shelf_file, folder / "shopdesk.sqlite3")
-    engine = open_shelf(f"sqlite:///{folder / 'shopdesk.sqlite3'}")
-    stock_shelf(engine)
-    a_slip(engine)
-    engine.dispose()
-    return folder
+    return shop_with(tmp_path / "here", empty_shelf_file, stock_shelf, a_slip)
 
 
 def run(shop: Path, *words: str, given: str = "") -> Result:

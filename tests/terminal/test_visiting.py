@@ -1,13 +1,13 @@
 """The verbs of a customer's visit: exit codes, JSON, and no name in sight."""
 
 import json
-import shutil
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
+from sqlalchemy import Engine
 
 from shopdesk.shelf.columns import now
 from shopdesk.shelf.database import open_shelf, writing
@@ -16,6 +16,7 @@ from shopdesk.shelf.unmet import Unmet, record_unmet
 from shopdesk.terminal.main import main
 from tests.factories import a_band_gauge, a_label, a_lot
 from tests.shelf.rows import put_yarn
+from tests.terminal.shops import shop_with
 from tests.visits.slips_at_counter import a_slip, stock_shelf
 
 LOT = ("T-1", "--colour", "14", "--lot", "M2231")
@@ -25,16 +26,12 @@ ADA = b"Ada Lambswell\n01632 960111\n"
 @pytest.fixture
 def shop(tmp_path: Path, empty_shelf_file: Path) -> Path:
     """The data folder of a shop with two lots and slip 1."""
-    folder = tmp_path / "here"
-    folder.mkdir()
-    shutil.copy(empty_shelf_file, folder / "shopdesk.sqlite3")
-    engine = open_shelf(f"sqlite:///{folder / 'shopdesk.sqlite3'}")
-    stock_shelf(engine)
-    with writing(engine) as session:
+    return shop_with(tmp_path / "here", empty_shelf_file, stock_shelf, _long_returns, a_slip)
+
+
+def _long_returns(shelf: Engine) -> None:
+    with writing(shelf) as session:
         save_settings(session, ShopSettings(return_days=365))
-    a_slip(engine)
-    engine.dispose()
-    return folder
 
 
 def run(shop: Path, *words: str, given: bytes = b"") -> Result:
