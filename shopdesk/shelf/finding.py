@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from sqlalchemy import ColumnElement, Row, Select, and_, func, or_, select
-from sqlalchemy.orm import Session, aliased
+from sqlalchemy import ColumnElement, FromClause, Row, Select, and_, func, or_, select
+from sqlalchemy.orm import Session
 
 from shopdesk.craft.money import minor_units
 from shopdesk.craft.weights import category
@@ -26,7 +26,8 @@ MOST_FOUND = 50
 MOST_WORDS = 6
 LAST = "\U0010ffff"
 _YARN = Yarn.__table__.c
-_OTHER = aliased(YarnWord)
+_WORDS = YarnWord.__table__
+_OTHERS = _WORDS.alias()
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,9 +142,8 @@ def _by_words(
     session: Session, words: Sequence[str], most: int, conditions: Sequence[ColumnElement[bool]]
 ) -> list[int]:
     """Returns the keys of yarns that have a word beginning with each of these."""
-    wanted = (
-        _with_words(session, select(YarnWord.yarn_id), words).where(*conditions).limit(most * 3)
-    )
+    wanted = _with_words(session, select(_WORDS.c.yarn_id), words)
+    wanted = wanted.where(*conditions).limit(most * 3)
     return list(dict.fromkeys(session.scalars(wanted)))[:most]
 
 
@@ -152,11 +152,13 @@ def _with_words(
 ) -> Select[*tuple[Any, ...]]:
     """Adds that a yarn has a word beginning with each of these; a yarn may come up twice."""
     rarest, *others = _rarest_first(session, words)
-    wanted = wanted.join_from(YarnWord, Yarn, Yarn.id == YarnWord.yarn_id).where(_begins(rarest))
+    yarn = _WORDS.c.yarn_id
+    wanted = wanted.join_from(_WORDS, Yarn.__table__, _YARN.id == yarn).where(_begins(rarest))
     for word in others:
-        also = select(_OTHER.yarn_id).where(_OTHER.yarn_id == Yarn.id, _begins(word, _OTHER))
-        wanted = wanted.where(also.correlate(Yarn).exists())
-    return wanted.order_by(YarnWord.word, YarnWord.yarn_id)
+        also = select(_OTHERS.c.yarn_id).where(_OTHERS.c.yarn_id == _YARN.id)
+        also = also.where(_begins(word, _OTHERS)).correlate(Yarn.__table__)
+        wanted = wanted.where(also.exists())
+    return wanted.order_by(_WORDS.c.word, yarn)
 
 
 def _rarest_first(session: Session, words: Sequence[str]) -> list[str]:
@@ -164,13 +166,14 @@ def _rarest_first(session: Session, words: Sequence[str]) -> list[str]:
     different = list(dict.fromkeys(words))[:MOST_WORDS]
     if len(different) == 1:
         return different
-    counted = select(func.count(YarnWord.yarn_id))
-    counts = {word: session.scalar(counted.where(_begins(word))) or 0 for word in different}
+    counted = select(func.count(_WORDS.c.yarn_id))
+    counting = select(*(counted.where(_begins(word)).scalar_subquery() for word in different))
+    counts = dict(zip(different, session.execute(counting).one(), strict=True))
     return sorted(different, key=counts.__getitem__)
 
 
-def _begins(word: str, words: type[YarnWord] = YarnWord) -> ColumnElement[bool]:
-    return and_(words.word >= word, words.word < word + LAST)
+def _begins(word: str, words: FromClause = _WORDS) -> ColumnElement[bool]:
+    return and_(words.c.word >= word, words.c.word < word + LAST)
 
 
 def _select(
