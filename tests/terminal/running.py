@@ -48,8 +48,9 @@ def served(
     *arguments: str | Path,
     command: Sequence[str | Path] = (sys.executable, "-m", "shopdesk"),
     cwd: Path | None = None,
+    patience_seconds: float = PATIENCE_SECONDS,
 ) -> Iterator[Served]:
-    """Serves a counter on a free port until the end of the block."""
+    """Serves a counter on a free port until the end of the block, or of one's patience."""
     process = subprocess.Popen(
         [str(part) for part in (*command, "serve", "--port", "0", *arguments)],
         cwd=cwd,
@@ -57,7 +58,7 @@ def served(
         stderr=subprocess.STDOUT,
         text=True,
     )
-    patience = threading.Timer(PATIENCE_SECONDS, process.kill)
+    patience = threading.Timer(patience_seconds, process.kill)
     patience.start()
     try:
         yield _once_served(process)

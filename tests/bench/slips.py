@@ -1,0 +1,95 @@
+"""The PDF of a typical slip against an empty page with the same fonts."""
+
+import json
+import time
+from collections.abc import Callable, Iterator
+from datetime import date
+from io import BytesIO
+from pathlib import Path
+from statistics import median
+
+from reportlab.lib.units import mm
+from reportlab.pdfgen.canvas import Canvas
+
+from shopdesk.answering.answer import Candidate, Group
+from shopdesk.answering.ask_reading import read_ask
+from shopdesk.bundled import bundled
+from shopdesk.shelf.database import reading
+from shopdesk.shelf.loading import shelf_yarn
+from shopdesk.shelf.settings import load_settings
+from shopdesk.slips.composing import compose
+from shopdesk.slips.content import SlipContent, Stamp, slip_shop
+from shopdesk.slips.fonts import BOLD, REGULAR, load_fonts
+from shopdesk.slips.papers import Paper, paper_named
+from shopdesk.slips.pdf import draw_pdf
+from shopdesk.terminal.choosing import Wanted, choice_of
+from shopdesk.wording.voice import Voice
+from tests.bench.answers import whole_answer
+from tests.bench.lines import Line, in_time
+from tests.bench.shelves import Shelves, opened
+
+PAPERS = ("A5", "A6")
+ASK = "plain-pullover"
+
+
+def typical_slip(data: Path) -> tuple[SlipContent, Voice]:
+    """Returns the slip for the demo shop's first yarn that suits a plain pullover."""
+    path = bundled("seed_catalog") / "asks" / f"{ASK}.json"
+    ask = read_ask(json.loads(path.read_text(encoding="utf-8")))
+    with opened(data) as engine, reading(engine) as session:
+        settings = load_settings(session)
+        answered = whole_answer(session, ask, settings.terms())
+        chosen = next(one for one in answered.candidates if _is_on_the_shelf(one))
+        yarn = shelf_yarn(session, chosen.sku)
+    assert yarn is not None
+    assert chosen.group is not Group.NOT_FOR_THIS
+    told = tuple(caution.code for caution in (*chosen.cautions, *answered.cautions))
+    choice = choice_of(chosen, yarn, Wanted(told=told))
+    stamp = Stamp(1042, date(2026, 11, 25), "MB")
+    content = compose(ask, answered, choice, {yarn.sku: yarn}, slip_shop(settings), stamp)
+    return content, settings.voice()
+
+
+def _is_on_the_shelf(candidate: Candidate) -> bool:
+    return candidate.companion is None and any(not c.short_by for c in candidate.colours)
+
+
+def empty_page(paper: Paper) -> bytes:
+    """Returns a page with one letter of each of the slip's fonts, so that both are embedded."""
+    load_fonts()
+    buffer = BytesIO()
+    height = paper.height_mm or paper.width_mm
+    canvas = Canvas(buffer, pagesize=(paper.width_mm * mm, height * mm), invariant=1)
+    for name in (REGULAR, BOLD):
+        canvas.setFont(name, 8)
+        canvas.drawString(10, 10, "a")
+    canvas.showPage()
+    canvas.save()
+    return buffer.getvalue()
+
+
+def alternating(rounds: int, *works: Callable[[], object]) -> list[float]:
+    """Returns the median seconds of each work; all are done in turn, after once uncounted."""
+    seconds: list[list[float]] = [[] for _ in works]
+    for number in range(rounds + 1):
+        for work, its in zip(works, seconds, strict=True):
+            begun = time.perf_counter()
+            work()
+            if number:
+                its.append(time.perf_counter() - begun)
+    return [median(its) for its in seconds]
+
+
+def measure(shelves: Shelves) -> Iterator[Line]:
+    """Yields the slip on each sheet."""
+    content, voice = typical_slip(shelves.demo())
+    for name in PAPERS:
+        paper = paper_named(name)
+        slip, empty = alternating(
+            shelves.scale.slips,
+            lambda paper=paper: draw_pdf(content, paper, voice),
+            lambda paper=paper: empty_page(paper),
+        )
+        what = f"PDF of a slip on {name}, median of {shelves.scale.slips}"
+        floor = "empty page, both fonts embedded", empty
+        yield in_time("slip", what, slip, floor, "at most 3")
