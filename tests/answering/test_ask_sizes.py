@@ -2,8 +2,9 @@
 
 import pytest
 
+from shopdesk.answering.ask import AmountKind
 from shopdesk.answering.ask_reading import read_ask
-from shopdesk.answering.ask_sizes import SizeUnknown, for_size
+from shopdesk.answering.ask_sizes import SizedAsk, SizeUnknown, for_size
 from tests.ask_documents import a_length, an_ask_document
 
 SIZES = {
@@ -15,19 +16,43 @@ AMOUNT = {"kind": "length", "values": [1000, 1200, 1400], "unit": "m"}
 
 
 def test_amount_and_chest_are_those_of_the_new_size() -> None:
-    item = {"kind": "pullover", "measurements": {"chest": a_length(101), "length": a_length(60)}}
+    item = {"kind": "pullover", "measurements": {"chest": a_length(101)}}
     before = an_ask_document(item=item, sizes=SIZES, parts=[{"amount": AMOUNT}])
-    ask = read_ask(for_size(before, "S"))
-    assert ask.chosen_size == "S"
-    assert (ask.measurements.chest_cm, ask.measurements.length_cm) == (91, 60)
+    sized = for_size(before, "S")
+    ask = read_ask(sized.document)
+    assert (ask.chosen_size, ask.measurements.chest_cm) == ("S", 91)
     assert ask.parts[0].amount.length_m == 1000
+    assert sized.left_open == ()
     assert read_ask(before).measurements.chest_cm == 101
 
 
-def test_a_chest_stays_where_the_sizes_list_none() -> None:
+def test_what_was_given_for_the_old_size_alone_is_left_open() -> None:
+    item = {"kind": "pullover", "measurements": {"chest": a_length(101), "length": a_length(60)}}
+    one = {"kind": "length", "values": [1200], "unit": "m"}
+    parts = [{"name": "MC", "amount": one}, {"name": "CC", "amount": AMOUNT}]
+    sized = for_size(an_ask_document(item=item, sizes=SIZES, parts=parts), "S")
+    ask = read_ask(sized.document)
+    assert (ask.measurements.chest_cm, ask.measurements.length_cm) == (91, None)
+    assert [part.amount.length_m for part in ask.parts] == [None, 1000]
+    assert ask.parts[0].amount.kind is AmountKind.UNKNOWN
+    assert sized.left_open == ("length", "amount of yarn")
+
+
+def test_a_chest_is_left_open_where_the_sizes_list_none() -> None:
+    open_parts = [{"amount": {"kind": "unknown"}}]
     item = {"kind": "pullover", "measurements": {"chest": a_length(101)}}
-    before = an_ask_document(item=item, sizes={"names": ["S", "M"], "chosen": "M"})
-    assert read_ask(for_size(before, "S")).measurements.chest_cm == 101
+    before = an_ask_document(
+        item=item, sizes={"names": ["S", "M"], "chosen": "M"}, parts=open_parts
+    )
+    sized = for_size(before, "S")
+    assert read_ask(sized.document).measurements.chest_cm is None
+    assert sized.left_open == ("chest",)
+
+
+def test_the_chosen_size_leaves_all_as_it_was() -> None:
+    item = {"kind": "pullover", "measurements": {"length": a_length(60)}}
+    before = an_ask_document(item=item, sizes=SIZES)
+    assert for_size(before, "M") == SizedAsk(before)
 
 
 @pytest.mark.parametrize("fields", [{}, {"sizes": SIZES}])

@@ -151,6 +151,9 @@ def test_the_other_size_is_asked_for_with_its_own_chest(with_slip: Counter) -> N
     token = with_slip.look("/swatches/1").held("csrf_token")
     sent = with_slip.client.post("/slips/1/again", data={"csrf_token": token, "size": "S"})
     assert sent.status_code == 303
+    told = with_slip.look(sent.headers["Location"]).text
+    assert "Asked again for size S. Known for the old size only" in told
+    assert "left open now: amount of yarn." in told
     form = with_slip.look("/?ask=" + sent.headers["Location"].rpartition("/")[2])
     assert (form.held("chosen_size"), form.held("chests")) == ("S", "36; 40; 44; 48")
     refused = with_slip.client.post("/slips/1/again", data={"csrf_token": token, "size": "<b>"})

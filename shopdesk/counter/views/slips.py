@@ -1,8 +1,18 @@
 """Slips that went home: read on the page, printed again as PDF, found by number, day or name."""
 
+from collections.abc import Sequence
 from typing import Any
 
-from flask import Blueprint, abort, make_response, redirect, render_template, request, url_for
+from flask import (
+    Blueprint,
+    abort,
+    flash,
+    make_response,
+    redirect,
+    render_template,
+    request,
+    url_for,
+)
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.ask_sizes import SizeUnknown, for_size
@@ -80,12 +90,21 @@ def again(number: int) -> Response:
     size = request.form.get("size", "")
     if size:
         try:
-            document = for_size(document, size)
+            sized = for_size(document, size)
         except SizeUnknown as unknown:
             abort(400, str(unknown))
+        document = sized.document
+        flash(_of_size(size, sized.left_open))
     with writing(engine()) as session:
         keep_ask(session, sheet, document)
     return redirect(url_for("answers.answer", token=token_of(sheet, document)), 303)
+
+
+def _of_size(size: str, left_open: Sequence[str]) -> str:
+    told = f"Asked again for size {size}."
+    if not left_open:
+        return told
+    return f"{told} Known for the old size only, and left open now: {', '.join(left_open)}."
 
 
 def _record(number: int) -> SlipRecord:
