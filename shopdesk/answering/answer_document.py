@@ -1,15 +1,17 @@
 """The answer as a JSON document, with every sentence in words, and its JSON Schema."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import fields
 from decimal import Decimal
 from enum import Enum
+from functools import cache
 from typing import Any
 
 from shopdesk.answering.answer import Answer, Group
 from shopdesk.craft.sayings import Saying
 
 FORMAT = 1
+_ALREADY_PLAIN = (str, int, bool, type(None))
 
 
 def answer_document(answer: Answer, in_words: Callable[[Saying], str]) -> dict[str, Any]:
@@ -23,20 +25,33 @@ def answer_document(answer: Answer, in_words: Callable[[Saying], str]) -> dict[s
 
 
 def plain_data(value: Any, in_words: Callable[[Saying], str]) -> Any:
-    """Returns dataclasses, enums, decimals and Sayings as what JSON can hold."""
-    if isinstance(value, Saying):
+    """Returns dataclasses, enums, decimals and Sayings as what JSON can hold.
+
+    The same sentence stands in many places of an answer; it is put into words once.
+    """
+    return _plain(value, cache(in_words))
+
+
+def _plain(value: Any, in_words: Callable[[Saying], str]) -> Any:
+    kind = type(value)
+    if kind in _ALREADY_PLAIN:
+        return value
+    if kind is float:
+        return round(value, 6)
+    if kind is Saying:
         return _plain_saying(value, in_words)
-    if is_dataclass(value):
-        return {f.name: plain_data(getattr(value, f.name), in_words) for f in fields(value)}
-    if isinstance(value, tuple | list):
-        return [plain_data(item, in_words) for item in value]
+    if kind in (tuple, list):
+        return [_plain(item, in_words) for item in value]
     if isinstance(value, Enum):
         return value.value
-    if isinstance(value, Decimal):
+    if kind is Decimal:
         return str(value)
-    if isinstance(value, float):
-        return round(value, 6)
-    return value
+    return {name: _plain(getattr(value, name), in_words) for name in _field_names(kind)}
+
+
+@cache
+def _field_names(kind: type) -> tuple[str, ...]:
+    return tuple(field.name for field in fields(kind))
 
 
 def _plain_saying(said: Saying, in_words: Callable[[Saying], str]) -> dict[str, Any]:
@@ -44,7 +59,11 @@ def _plain_saying(said: Saying, in_words: Callable[[Saying], str]) -> dict[str, 
 
 
 def _values(values: Mapping[str, Any]) -> dict[str, Any]:
-    return {name: plain_data(value, lambda said: said.code) for name, value in values.items()}
+    return {name: _plain(value, _code_of) for name, value in values.items()}
+
+
+def _code_of(said: Saying) -> str:
+    return said.code
 
 
 def answer_schema() -> dict[str, Any]:

@@ -10,6 +10,8 @@ from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 
+from shopdesk.wording.po import read_po
+
 BASE_LANGUAGE = "en"
 _PLURAL_ORDER = ("zero", "one", "two", "few", "many", "other")
 
@@ -57,18 +59,8 @@ def topic_texts(topic: str, language: str) -> Mapping[str, Text]:
     source = text_files().joinpath(f"{topic}.{language}.po")
     if not source.is_file():
         return {}
-    from babel.messages.pofile import read_po
-
-    with source.open("rb") as stream:
-        read = read_po(stream, locale=language, abort_invalid=True)
-    found = {}
-    for message in read:
-        code = message.id if isinstance(message.id, str) else message.id[0]
-        written = message.string or ""
-        forms = (written,) if isinstance(written, str) else tuple(written)
-        if code and all(forms):
-            found[code] = Text(language, forms)
-    return found
+    read = read_po(source.read_text(encoding="utf-8").splitlines())
+    return {code: Text(language, forms) for code, forms in read.items() if code and all(forms)}
 
 
 def text_of(code: str, language: str) -> Text:

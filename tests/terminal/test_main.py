@@ -12,7 +12,6 @@ from click.testing import CliRunner
 
 from shopdesk.bundled import BundledFoldersMissing
 from shopdesk.terminal.main import VERBS, main
-from tests.terminal.demo_shop import demo_ask, demo_shop
 
 SECRET = "for Aunt Petra's cardigan"
 
@@ -44,35 +43,6 @@ def test_an_unknown_verb_is_refused(tmp_path: Path) -> None:
     code, _, told = run("knit", data=tmp_path)
     assert code == 2
     assert "No such command 'knit'" in told
-
-
-def test_asking_for_the_version_loads_no_verb() -> None:
-    script = (
-        "import sys\n"
-        "from shopdesk.terminal.main import main\n"
-        "try:\n    main(['--version'])\n"
-        "except SystemExit:\n    pass\n"
-        "print(sorted({name.split('.')[0] for name in sys.modules}))"
-    )
-    shown = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True)
-    assert shown.returncode == 0, shown.stderr
-    for slow in ("flask", "sqlalchemy", "pydantic", "reportlab", "alembic", "pint"):
-        assert f"'{slow}'" not in shown.stdout
-
-
-def test_an_answer_waits_for_neither_web_nor_paper_nor_migrations(tmp_path: Path) -> None:
-    shop, ask = demo_shop(tmp_path / "demo"), demo_ask("plain-pullover")
-    script = (
-        "import sys\n"
-        "from shopdesk.terminal.main import main\n"
-        f"main(['--data', {str(shop)!r}, 'answer', {str(ask)!r}], standalone_mode=False)\n"
-        "print(sorted({name.split('.')[0] for name in sys.modules}), file=sys.stderr)"
-    )
-    shown = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True)
-    assert shown.returncode == 0, shown.stderr
-    assert "'sqlalchemy'" in shown.stderr
-    for slow in ("flask", "wtforms", "waitress", "reportlab", "alembic", "pint", "openpyxl"):
-        assert f"'{slow}'" not in shown.stderr
 
 
 def test_a_named_error_is_one_line_in_its_own_words(

@@ -1,0 +1,58 @@
+"""What a verb does not need is not loaded: a fresh process tells which packages it imported."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.terminal.demo_shop import demo_ask, demo_shop
+
+NEITHER_WEB_NOR_PAPER = {
+    "PIL", "flask", "flask_wtf", "jinja2", "openpyxl", "pypdf", "reportlab", "waitress",
+    "werkzeug", "wtforms",
+}  # fmt: skip
+NOT_FOR_AN_ANSWER = NEITHER_WEB_NOR_PAPER | {
+    "alembic", "babel.messages", "jsonschema", "mako", "pint", "platformdirs", "psycopg", "stdnum",
+}  # fmt: skip
+
+
+def loaded_by(*arguments: str | Path) -> set[str]:
+    """Returns the names of all modules that one verb imported, run to its end."""
+    script = (
+        "import atexit, sys\n"
+        "from shopdesk.terminal.main import main\n"
+        "atexit.register(lambda: print(*sys.modules, file=sys.stderr))\n"
+        f"main({[str(argument) for argument in arguments]!r})"
+    )
+    ended = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True)
+    assert ended.returncode == 0, ended.stderr
+    return set(ended.stderr.split())
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return demo_shop(tmp_path_factory.mktemp("shop") / "demo")
+
+
+def test_asking_for_the_version_loads_no_verb() -> None:
+    loaded = loaded_by("--version")
+    assert "click" in loaded
+    assert not loaded & (NOT_FOR_AN_ANSWER | {"babel", "pydantic", "sqlalchemy"})
+
+
+def test_an_answer_waits_for_nothing_but_its_own(shop: Path) -> None:
+    loaded = loaded_by("--data", shop, "answer", demo_ask("plain-pullover"))
+    assert {"babel.numbers", "pydantic", "sqlalchemy"} <= loaded
+    assert not loaded & NOT_FOR_AN_ANSWER
+    assert not [name for name in loaded if name.startswith(("shopdesk.visits", "shopdesk.intake"))]
+
+
+def test_pint_is_loaded_where_a_unit_is_not_metric(shop: Path) -> None:
+    """So that the check above could fail: the same verb, with a pattern in yards."""
+    assert "pint" in loaded_by("--data", shop, "answer", demo_ask("long-viscose-cardigan"))
+
+
+def test_a_look_at_the_shelf_waits_for_neither_web_nor_paper(shop: Path) -> None:
+    loaded = loaded_by("--data", shop, "shelf", "find", "merino")
+    assert not loaded & NEITHER_WEB_NOR_PAPER
