@@ -33,7 +33,7 @@ def plain_data(value: Any, in_words: Callable[[Saying], str]) -> Any:
 
 
 def _plain(value: Any, in_words: Callable[[Saying], str]) -> Any:
-    kind = type(value)
+    kind: type = type(value)
     if kind in _ALREADY_PLAIN:
         return value
     if kind is float:

@@ -54,5 +54,5 @@ def test_pint_is_loaded_where_a_unit_is_not_metric(shop: Path) -> None:
 
 
 def test_a_look_at_the_shelf_waits_for_neither_web_nor_paper(shop: Path) -> None:
-    loaded = loaded_by("--data", shop, "shelf", "find", "merino")
+    loaded = loaded_by("--data", shop, "shelf", "show", "OY-3101")
     assert not loaded & NEITHER_WEB_NOR_PAPER
