@@ -176,17 +176,17 @@ class CareDoc(Document):
 
 class DesignerYarnDoc(Document):
     weight: list[Word] = Field(
-        default_factory=list, max_length=4, description="weight names or numbers such as DK or 3"
+        [], max_length=4, description="weight names or numbers such as DK or 3"
     )
     put_up: PutUpDoc | None = Field(None, description="mass and length of one ball")
     count: CountDoc | None = Field(None, description="a count with its system")
     gauge: BandGaugeDoc | None = Field(None, description="the gauge on that yarn's band")
     wraps_per_inch: Positive | None = Field(None, description="a number of wraps such as 11")
     fibres: list[FibreDoc] = Field(
-        default_factory=list, max_length=12, description="fibres with shares that add up to 100"
+        [], max_length=12, description="fibres with shares that add up to 100"
     )
     attributes: list[Word] = Field(
-        default_factory=list, max_length=12, description="words such as superwash or merino"
+        [], max_length=12, description="words such as superwash or merino"
     )
     construction: Construction | None = Field(
         None, description="a construction named in the schema"
@@ -285,15 +285,11 @@ class ItemDoc(Document):
         default_factory=lambda: MeasurementsDoc.model_validate({}),
         description="the finished item's measurements",
     )
-    features: list[Feature] = Field(
-        default_factory=list, max_length=20, description="features named in the schema"
-    )
+    features: list[Feature] = Field([], max_length=20, description="features named in the schema")
 
 
 class WishesDoc(Document):
-    avoid_fibres: list[Word] = Field(
-        default_factory=list, max_length=20, description="fibre names to avoid"
-    )
+    avoid_fibres: list[Word] = Field([], max_length=20, description="fibre names to avoid")
     colour_family: Word | None = Field(None, description="a colour family such as blue")
     price_limit: Money | None = Field(
         None, description="the most the whole item's yarn may cost, such as 60"
