@@ -1,7 +1,7 @@
 """The slip's typeface, embedded, and what is shown where it has no glyph."""
 
 import unicodedata
-from functools import cache, lru_cache
+from functools import cache, lru_cache, partial
 
 from reportlab import rl_config
 from reportlab.pdfbase.pdfmetrics import registerFont
@@ -18,10 +18,23 @@ _UNBROKEN_SPACES = {"\u202f": "\u00a0", "\u2007": "\u00a0"}
 """Spaces that must not end a line, of which ReportLab knows only one."""
 
 
+class _Font(TTFont):
+    """A font that adds up the letters of a word once, whatever the size it is set in."""
+
+    def __init__(self, name: str, file: str) -> None:
+        super().__init__(name, file)
+        self._units = lru_cache(maxsize=4096)(partial(super().stringWidth, size=1000))
+
+    def stringWidth(self, text: str, size: float, encoding: str = "utf8") -> float:  # noqa: N802
+        """Returns the width of a text in points."""
+        width: float = 0.001 * size * self._units(text)
+        return width
+
+
 @cache
 def font(name: str) -> TTFont:
     """Returns one of the two fonts, read and registered once."""
-    loaded = TTFont(name, str(bundled("static/fonts") / _FILES[name]))
+    loaded = _Font(name, str(bundled("static/fonts") / _FILES[name]))
     registerFont(loaded)
     return loaded
 

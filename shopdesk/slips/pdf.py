@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from io import BytesIO
 from threading import Lock
-from typing import Any
+from typing import Any, Self
 
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
@@ -44,38 +44,41 @@ def draw_words(words: SlipWords, paper: Paper) -> bytes:
 def _on_roll(words: SlipWords, styles: Styles) -> bytes:
     paper, flowables = styles.paper, story(words, styles)
     needed = height_of(flowables, styles) + (paper.top_mm + paper.foot_mm) * mm
-    return _Slip(words, styles, min(needed, LONGEST_ROLL_MM * mm)).drawn(flowables)
+    return _Slip(words, styles, min(needed, LONGEST_ROLL_MM * mm)).laid_out(flowables).file()
 
 
 def _on_sheets(words: SlipWords, paper: Paper) -> bytes:
     """On one page if letters that are still readable allow it."""
     height = (paper.height_mm or 0.0) * mm
     room = height - (paper.top_mm + paper.foot_mm) * mm
+    measured: dict[float, list[Flowable]] = {}
     full = 0.0
     for scale in SMALLER:
         if full * scale * scale > room:
             continue
         styles = styles_for(paper, scale)
-        flowables = story(words, styles)
+        measured[scale] = flowables = story(words, styles)
         needed = height_of(flowables, styles)
         if needed <= room:
-            return _Slip(words, styles, height).drawn(flowables)
+            return _Slip(words, styles, height).laid_out(flowables).file()
         full = full or needed
-    return _on_many(words, paper, height)
+    return _on_many(words, paper, height, measured)
 
 
-def _on_many(words: SlipWords, paper: Paper, height: float) -> bytes:
+def _on_many(
+    words: SlipWords, paper: Paper, height: float, measured: dict[float, list[Flowable]]
+) -> bytes:
     """On several pages: in full size, or in the largest size that saves a page."""
-    best, fewest = b"", 0
+    best: _Slip | None = None
     for scale in SMALLER:
         styles = styles_for(paper, scale)
         slip = _Slip(words, styles, height)
-        data = slip.drawn(story(words, styles))
-        if not best or slip.page < fewest:
-            best, fewest = data, slip.page
-        if fewest <= LEAST_OF_MANY:
+        slip.laid_out(measured.get(scale) or story(words, styles))
+        if best is None or slip.page < best.page:
+            best = slip
+        if best.page <= LEAST_OF_MANY:
             break
-    return best
+    return best.file() if best else b""
 
 
 def height_of(flowables: Sequence[Flowable], styles: Styles) -> float:
@@ -112,10 +115,15 @@ class _Slip(BaseDocTemplate):
         frame = Frame(side, foot, width - 2 * side, height - top - foot, 0, 0, 0, 0)
         self.addPageTemplates(PageTemplate(frames=[frame]))
 
-    def drawn(self, flowables: Sequence[Flowable]) -> bytes:
-        """Draws everything and returns the file."""
-        numbered = partial(_NumberedPages, self._foot)
-        self.build(list(flowables), canvasmaker=numbered)
+    def laid_out(self, flowables: Sequence[Flowable]) -> Self:
+        """Sets everything on its pages, of which `page` is then the number."""
+        self._doSave = 0
+        self.build(list(flowables), canvasmaker=partial(_NumberedPages, self._foot))
+        return self
+
+    def file(self) -> bytes:
+        """Returns the file of what was laid out."""
+        self.canv.save()
         return self._buffer.getvalue()
 
     def _foot(self, canvas: Canvas, page: int, pages: int) -> None:

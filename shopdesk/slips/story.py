@@ -9,13 +9,13 @@ from reportlab.platypus import (
     Flowable,
     HRFlowable,
     Spacer,
-    Table,
     TableStyle,
 )
 
 from shopdesk.slips.barcodes import barcode
 from shopdesk.slips.bars import Bars
 from shopdesk.slips.fonts import REGULAR
+from shopdesk.slips.grids import Grid
 from shopdesk.slips.paragraphs import Run, Text, paragraph
 from shopdesk.slips.styles import Styles
 from shopdesk.slips.words import BigFigure, CautionWords, LineWords, Named, Passage, SlipWords
@@ -111,7 +111,7 @@ class _Story:
         cells = [[label if number == 0 else Spacer(0, 0), row] for number, row in enumerate(rows)]
         widths = [styles.label_pt, styles.text_pt - styles.label_pt]
         look = TableStyle([*FLUSH, ("RIGHTPADDING", (0, 0), (0, -1), 2 * mm)])
-        yield Table(cells, colWidths=widths, style=look)
+        yield Grid(cells, colWidths=widths, style=look)
 
     def _passage(self, passage: Passage) -> Iterator[Flowable]:
         """Sentences follow one another where the column is wide, and stand apart elsewhere."""
@@ -150,11 +150,11 @@ class _Story:
         if width < (BARS_MM + 40) * mm:
             stacked = [row for row in (texts, till, notes) if row]
             look = TableStyle([*FLUSH, ("TOPPADDING", (0, 1), (-1, -1), 3)])
-            return Table([[row] for row in stacked], colWidths=[width], style=look)
+            return Grid([[row] for row in stacked], colWidths=[width], style=look)
         widths = [width - BARS_MM * mm, BARS_MM * mm]
-        beside = Table([[texts, till]], colWidths=widths, style=TableStyle(FLUSH))
+        beside = Grid([[texts, till]], colWidths=widths, style=TableStyle(FLUSH))
         rows: list[list[Flowable]] = [[beside], *([note] for note in notes)]
-        return Table(rows, colWidths=[width], style=TableStyle(FLUSH))
+        return Grid(rows, colWidths=[width], style=TableStyle(FLUSH))
 
     def _line_texts(self, line: LineWords) -> list[Flowable]:
         styles = self.styles
@@ -178,13 +178,13 @@ class _Story:
             rows += [*steps, *outcomes]
         yield Spacer(0, styles.gap)
         look = TableStyle(self._card_style())
-        yield Table([[row] for row in rows], colWidths=[styles.text_pt], style=look)
+        yield Grid([[row] for row in rows], colWidths=[styles.text_pt], style=look)
 
     def _side_by_side(
         self, left: Sequence[Flowable], right: Sequence[Flowable], width: float
     ) -> Flowable:
         look = TableStyle([*FLUSH, ("RIGHTPADDING", (0, 0), (0, 0), GUTTER)])
-        return Table([[list(left), list(right)]], colWidths=[width / 2, width / 2], style=look)
+        return Grid([[list(left), list(right)]], colWidths=[width / 2, width / 2], style=look)
 
     def _card_style(self) -> list[tuple[Any, ...]]:
         edge: list[tuple[Any, ...]] = [
@@ -215,7 +215,7 @@ class _Story:
             for figure in figures
         ]
         share = [width / len(cells)] * len(cells)
-        return Table([cells], colWidths=share, style=TableStyle(FLUSH))
+        return Grid([cells], colWidths=share, style=TableStyle(FLUSH))
 
     def _stacked_figures(self, figures: Sequence[BigFigure], width: float) -> Flowable:
         styles = self.styles
@@ -230,7 +230,7 @@ class _Story:
         look = TableStyle(
             [*FLUSH, ("VALIGN", (0, 0), (-1, -1), "MIDDLE"), ("BOTTOMPADDING", (0, 0), (-1, -1), 3)]
         )
-        return Table(cells, colWidths=[value, width - value], style=look)
+        return Grid(cells, colWidths=[value, width - value], style=look)
 
     def _numbered(self, number: int, step: str) -> Flowable:
         return paragraph(self.styles.step, step, bullet=str(number))

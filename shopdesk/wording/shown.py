@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Sequence
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from shopdesk.craft.money import rounded
@@ -40,11 +40,16 @@ def _to_places(value: Decimal, places: int) -> Decimal:
 
 def number(value: Amount, voice: Voice, places: int = 2) -> str:
     """Returns a number with at most so many decimals, halves rounded up, without grouping."""
+    # Adding 0 makes an ordinary 0 of a negative one.
+    return _written(_to_places(_exact(value), places).normalize() + 0, voice.language)
+
+
+@lru_cache(maxsize=4096)
+def _written(exact: Decimal, language: str) -> str:
     from babel.numbers import format_decimal
 
-    shown = _to_places(_exact(value), places).normalize()
     return format_decimal(
-        shown, locale=locale_of(voice.language), decimal_quantization=False, group_separator=False
+        exact, locale=locale_of(language), decimal_quantization=False, group_separator=False
     )
 
 

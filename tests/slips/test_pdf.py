@@ -8,13 +8,18 @@ import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader
+from reportlab.platypus import Flowable
 
+from shopdesk.slips import pdf
 from shopdesk.slips.barcodes import barcode
 from shopdesk.slips.content import CautionNote, SlipContent
 from shopdesk.slips.fonts import drawn
 from shopdesk.slips.papers import Paper, paper_named, papers
 from shopdesk.slips.pdf import draw_pdf
 from shopdesk.slips.speaking import speak
+from shopdesk.slips.story import story
+from shopdesk.slips.styles import Styles
+from shopdesk.slips.words import SlipWords
 from shopdesk.wording.voice import Voice
 from tests.slip_factories import A_GTIN, a_caution, a_content, a_shop, plain
 from tests.slip_reading import (
@@ -202,6 +207,20 @@ def test_pages_of_a_long_slip_are_numbered() -> None:
 @every_paper
 def test_the_same_record_gives_the_same_bytes(paper: Paper) -> None:
     assert printed(paper) == printed(paper)
+
+
+@pytest.mark.parametrize("key", ["A5", "A6"])
+def test_a_size_of_letters_is_set_once(key: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Breaking the lines is most of the work, so what was measured is what is printed."""
+    sizes = []
+
+    def counted(words: SlipWords, styles: Styles) -> list[Flowable]:
+        sizes.append(styles.body.fontSize)
+        return story(words, styles)
+
+    monkeypatch.setattr(pdf, "story", counted)
+    printed(paper_named(key), kind="crowded")
+    assert len(sizes) == len(set(sizes)) > 1
 
 
 def test_another_slip_between_changes_nothing() -> None:

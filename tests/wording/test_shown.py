@@ -39,6 +39,11 @@ def test_value_in_each_unit(shown_by, value, metric, imperial) -> None:
         assert shown_by(value, BOTH) == f"{metric} ({imperial})"
 
 
+@pytest.mark.parametrize("value", [-0.0, -0.001, Decimal("-0"), 0])
+def test_nothing_has_no_sign(value) -> None:
+    assert shown.number(value, METRIC) == "0"
+
+
 @pytest.mark.parametrize(
     ("language", "words"), [("en", "3.75 mm"), ("de", "3,75 mm"), ("fr", "3,75 mm")]
 )
