@@ -10,8 +10,8 @@ from shopdesk.shelf.database import reading
 from shopdesk.shelf.settings import load_settings
 from tests.bench.answers import FLOOR, asks_by_chance, plain, select_seconds, whole_answer
 from tests.bench.lines import Line, in_time
+from tests.bench.processes import python
 from tests.bench.shelves import Shelves, opened
-from tests.bench.start import python
 
 STATUS = Path("/proc/self/status")
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from sqlalchemy import Engine
 
+from shopdesk.bundled import bundled
 from shopdesk.shelf.database import open_shelf, writing
 from shopdesk.shelf.place import DATABASE_FILE
 from shopdesk.shelf.seeding import seed_demo, shop_texts
@@ -86,6 +87,11 @@ class Shelves:
             upgrade(engine)
             fill(engine)
         return draft.rename(done)
+
+
+def typical_ask() -> Path:
+    """Returns the file of an ordinary ask: a plain pullover, with its designer's yarn."""
+    return bundled("seed_catalog") / "asks" / "plain-pullover.json"
 
 
 def database_of(data: Path) -> Path:

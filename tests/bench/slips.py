@@ -1,19 +1,16 @@
 """The PDF of a typical slip against an empty page with the same fonts."""
 
 import json
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from datetime import date
 from io import BytesIO
 from pathlib import Path
-from statistics import median
 
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from shopdesk.answering.answer import Candidate, Group
 from shopdesk.answering.ask_reading import read_ask
-from shopdesk.bundled import bundled
 from shopdesk.shelf.database import reading
 from shopdesk.shelf.loading import shelf_yarn
 from shopdesk.shelf.settings import load_settings
@@ -26,16 +23,15 @@ from shopdesk.terminal.choosing import Wanted, choice_of
 from shopdesk.wording.voice import Voice
 from tests.bench.answers import whole_answer
 from tests.bench.lines import Line, in_time
-from tests.bench.shelves import Shelves, opened
+from tests.bench.processes import alternating
+from tests.bench.shelves import Shelves, opened, typical_ask
 
 PAPERS = ("A5", "A6")
-ASK = "plain-pullover"
 
 
 def typical_slip(data: Path) -> tuple[SlipContent, Voice]:
     """Returns the slip for the demo shop's first yarn that suits a plain pullover."""
-    path = bundled("seed_catalog") / "asks" / f"{ASK}.json"
-    ask = read_ask(json.loads(path.read_text(encoding="utf-8")))
+    ask = read_ask(json.loads(typical_ask().read_text(encoding="utf-8")))
     with opened(data) as engine, reading(engine) as session:
         settings = load_settings(session)
         answered = whole_answer(session, ask, settings.terms())
@@ -66,18 +62,6 @@ def empty_page(paper: Paper) -> bytes:
     canvas.showPage()
     canvas.save()
     return buffer.getvalue()
-
-
-def alternating(rounds: int, *works: Callable[[], object]) -> list[float]:
-    """Returns the median seconds of each work; all are done in turn, after once uncounted."""
-    seconds: list[list[float]] = [[] for _ in works]
-    for number in range(rounds + 1):
-        for work, its in zip(works, seconds, strict=True):
-            begun = time.perf_counter()
-            work()
-            if number:
-                its.append(time.perf_counter() - begun)
-    return [median(its) for its in seconds]
 
 
 def measure(shelves: Shelves) -> Iterator[Line]:
