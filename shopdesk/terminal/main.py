@@ -1,6 +1,5 @@
 """The command `shopdesk`: its verbs, each loaded only when it is asked for."""
 
-import gc
 from importlib import import_module
 from keyword import iskeyword
 
@@ -8,6 +7,7 @@ import click
 
 from shopdesk import __version__
 from shopdesk.terminal.boundary import clear_errors
+from shopdesk.terminal.cycles import while_a_verb_runs
 
 # The order is that of the help. A verb's module holds a command of the same name;
 # one that Python keeps for itself has a '_' behind it.
@@ -38,10 +38,6 @@ VERBS = {
     "doctor": "shopdesk.terminal.doctor",
 }
 
-SELDOM = 50_000
-"""So many new objects pass between two searches for unreachable cycles; Python's own 700 cost
-a verb a fifth of its time, since nearly all that a verb makes stays until its end."""
-
 
 class Verbs(click.Group):
     """Loads one verb's module, so that `answer` does not wait for what only `serve` needs."""
@@ -60,7 +56,7 @@ class Verbs(click.Group):
 
     def invoke(self, ctx: click.Context) -> object:
         """Runs the verb; whatever goes wrong becomes one clear line."""
-        gc.set_threshold(SELDOM)
+        while_a_verb_runs()
         with clear_errors(ctx):
             return super().invoke(ctx)
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import click
 
 from shopdesk.shelf.backup import BACKUPS_KEPT
+from shopdesk.terminal.cycles import while_pages_are_served
 from shopdesk.terminal.listening import LOCALHOST, Entrance, is_loopback, listening
 
 if TYPE_CHECKING:
@@ -86,6 +87,7 @@ def serve(data: str | None, /, no_demo: bool, backups_kept: int, **where: Any) -
         click.echo("Without --tls-cert all that is sent can be read on the way.")
     click.echo("Ctrl-C ends it.")
     signal.signal(signal.SIGTERM, _end)
+    while_pages_are_served()
     with _backups(place, backups_kept), _tidying(engine):
         server.run()
     server.close()

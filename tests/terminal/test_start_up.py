@@ -17,17 +17,22 @@ NOT_FOR_AN_ANSWER = NEITHER_WEB_NOR_PAPER | {
 }  # fmt: skip
 
 
-def loaded_by(*arguments: str | Path) -> set[str]:
-    """Returns the names of all modules that one verb imported, run to its end."""
+def told_at_the_end(what: str, *arguments: str | Path) -> list[str]:
+    """Runs one verb in a process of its own; returns what an expression is at its very end."""
     script = (
-        "import atexit, sys\n"
+        "import atexit, gc, sys\n"
+        f"atexit.register(lambda: print(*{what}, file=sys.stderr))\n"
         "from shopdesk.terminal.main import main\n"
-        "atexit.register(lambda: print(*sys.modules, file=sys.stderr))\n"
         f"main({[str(argument) for argument in arguments]!r})"
     )
     ended = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True)
     assert ended.returncode == 0, ended.stderr
-    return set(ended.stderr.split())
+    return ended.stderr.split()
+
+
+def loaded_by(*arguments: str | Path) -> set[str]:
+    """Returns the names of all modules that one verb imported."""
+    return set(told_at_the_end("sys.modules", *arguments))
 
 
 @pytest.fixture(scope="module")
@@ -56,3 +61,14 @@ def test_pint_is_loaded_where_a_unit_is_not_metric(shop: Path) -> None:
 def test_a_look_at_the_shelf_waits_for_neither_web_nor_paper(shop: Path) -> None:
     loaded = loaded_by("--data", shop, "shelf", "show", "OY-3101")
     assert not loaded & NEITHER_WEB_NOR_PAPER
+
+
+def test_an_answer_does_not_stop_to_look_for_cycles(shop: Path) -> None:
+    """Python's own threshold makes it over 200 searches; all objects are frozen at the end."""
+    told = told_at_the_end(
+        "(sum(one['collections'] for one in gc.get_stats()), gc.get_freeze_count())",
+        *("--data", shop, "answer", demo_ask("plain-pullover")),
+    )
+    searches, frozen = map(int, told)
+    assert searches < 50
+    assert frozen > 100_000
