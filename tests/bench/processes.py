@@ -10,13 +10,16 @@ from statistics import median
 
 from tests.bench.shelves import ROOT
 
+NOT_PASSED_ON = ("SHOPDESK", "PYTHONDONTWRITEBYTECODE")
+"""Programs run from kept bytecode, as installed ones do."""
+
 
 def python(*arguments: str | Path) -> str:
     """Runs a fresh Python in the project's folder and returns what it prints."""
     done = subprocess.run(
         [sys.executable, *map(str, arguments)],
         cwd=ROOT,
-        env={name: value for name, value in os.environ.items() if "SHOPDESK" not in name},
+        env={name: os.environ[name] for name in os.environ if not name.startswith(NOT_PASSED_ON)},
         capture_output=True,
         text=True,
         check=True,
