@@ -58,13 +58,15 @@ def money(amount: Decimal, voice: Voice) -> str:
 
     The minor units are ISO 4217's; Babel's own rounding never changes the digits.
     """
+    return _priced(rounded(amount, voice.currency) + 0, voice.currency, voice.language)
+
+
+@lru_cache(maxsize=4096)
+def _priced(exact: Decimal, currency: str, language: str) -> str:
     from babel.numbers import format_currency
 
-    exact = rounded(amount, voice.currency)
-    text = format_currency(
-        exact, voice.currency, locale=locale_of(voice.language), decimal_quantization=False
-    )
-    return re.sub(rf"({voice.currency})(?=\d)", "\\1\u00a0", text)
+    text = format_currency(exact, currency, locale=locale_of(language), decimal_quantization=False)
+    return re.sub(rf"({currency})(?=\d)", "\\1\u00a0", text)
 
 
 def day(value: date, voice: Voice) -> str:
