@@ -181,6 +181,7 @@ def trait_sayings(yarn: Traits) -> tuple[Saying, ...]:
     return (*said, saying("behaviour.basis"))
 
 
+@lru_cache(maxsize=8192)
 def consequences(yarn: Traits, needs: ItemNeeds) -> tuple[Consequence, ...]:
     """Returns what follows for this item, worst first. Common practice, no source.
 

@@ -7,7 +7,7 @@ decides (GINETEX guidance). What a label does not say is unknown, and stays so.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import fields
-from functools import cache, reduce
+from functools import cache, lru_cache, reduce
 
 from shopdesk.craft.sayings import Saying, saying
 from shopdesk.craft.yarn import CareLabel, FibreShare
@@ -17,6 +17,8 @@ AxisValue = int | str
 _Place = tuple[int, int]
 
 AXES = tuple(field.name for field in fields(CareLabel))
+WASHED_AXES = ("wash_c", "wash_action", "tumble", "natural_drying", "dry_clean")
+"""The axes that decide how an item is washed and dried: the others are only told."""
 _IN_DEGREES = frozenset({"wash_c", "iron_c"})
 HOTTEST_BY_HAND_C = 40
 
@@ -138,6 +140,7 @@ def _usual_of(fibre: str, attributes: frozenset[str]) -> CareLabel:
     return checked_care({axis: row.get(axis) for axis in AXES})
 
 
+@lru_cache(maxsize=4096)
 def care_sayings(care: CareLabel, by_default: bool = False) -> tuple[Saying, ...]:
     """Returns the care in words, washing first; what is unknown comes last, by name."""
     said = [saying("care.usual_not_from_label")] if by_default and care != CareLabel() else []
@@ -169,6 +172,7 @@ def hand_wash_c() -> int:
     return min(value for value in _places("wash_c") if isinstance(value, int))
 
 
+@cache
 def text_code(axis: str, value: AxisValue) -> str:
     """Returns the code of the text that says this value."""
     rows = table("care_axes")

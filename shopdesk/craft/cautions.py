@@ -7,6 +7,7 @@ nothing of gets the strictest.
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from shopdesk.craft.behaviour import Level, Traits
 from shopdesk.craft.item_groups import is_in, members
@@ -37,16 +38,13 @@ class CautionText:
 
 
 @dataclass(frozen=True, slots=True)
-class _Case:
-    """All that a caution may depend on."""
+class _Item:
+    """What an ask says that a caution may depend on."""
 
     item: str
     wearer: str
     features: frozenset[str]
     openwork: bool
-    care: CareLabel
-    care_by_default: bool
-    traits: Traits | None
 
     def of(self, group: str) -> bool:
         """True if the item or its wearer is of the group; an adult's item is not a child's."""
@@ -57,6 +55,10 @@ class _Case:
     @property
     def often(self) -> bool:
         return is_in("washed often", self.item, self.wearer)
+
+    @property
+    def small_child(self) -> bool:
+        return self.of("small child")
 
     @property
     def may_be_a_child(self) -> bool:
@@ -70,90 +72,117 @@ class _Case:
     def has(self, *features: str) -> bool:
         return any(feature in self.features for feature in features)
 
-    def trait(self, name: str, *levels: Level) -> bool:
-        return self.traits is not None and getattr(self.traits, name) in levels
-
     @property
     def near_a_babys_mouth(self) -> bool:
         return self.of("baby") or self.item == "toy"
 
 
-def _for_sleep(case: _Case) -> bool:
+@dataclass(frozen=True, slots=True)
+class YarnFacts:
+    """What a yarn brings that a caution may depend on; None means that nothing is known."""
+
+    care: CareLabel
+    by_default: bool
+    traits: Traits | None
+
+    def trait(self, name: str, *levels: Level) -> bool:
+        """True if the yarn's behaviour is known to be at one of these levels."""
+        return self.traits is not None and getattr(self.traits, name) in levels
+
+
+def _for_sleep(item: _Item) -> bool:
     """The advice on blankets differs from country to country, so they have their own row."""
-    return case.item != BLANKET and _in_a_cot(case)
+    return item.item != BLANKET and _in_a_cot(item)
 
 
-def _under_a_blanket(case: _Case) -> bool:
-    return case.item == BLANKET and _in_a_cot(case)
+def _under_a_blanket(item: _Item) -> bool:
+    return item.item == BLANKET and _in_a_cot(item)
 
 
-def _in_a_cot(case: _Case) -> bool:
-    loose = case.item in members("loose in a cot", "item")
-    return (case.has("for sleep") and case.may_be_a_child) or (case.of("baby") and loose)
+def _in_a_cot(item: _Item) -> bool:
+    loose = item.item in members("loose in a cot", "item")
+    return (item.has("for sleep") and item.may_be_a_child) or (item.of("baby") and loose)
 
 
-def _loose_ends(case: _Case) -> bool:
-    return case.of("small child") and case.covers_fingers_or_toes
+def _loose_ends(item: _Item) -> bool:
+    return item.small_child and item.covers_fingers_or_toes
 
 
-def _open_over_fingers(case: _Case) -> bool:
-    return _loose_ends(case) and (case.openwork or case.has("floats inside"))
+def _open_over_fingers(item: _Item) -> bool:
+    return _loose_ends(item) and (item.openwork or item.has("floats inside"))
 
 
-def _toy_parts(case: _Case) -> bool:
-    return case.item == "toy" and case.has("toy eyes", "buttons")
+def _toy_parts(item: _Item) -> bool:
+    return item.item == "toy" and item.has("toy eyes", "buttons")
 
 
-def _buttons(case: _Case) -> bool:
-    return case.item != "toy" and case.of("small child") and case.has("buttons", "toy eyes")
+def _buttons(item: _Item) -> bool:
+    return item.item != "toy" and item.small_child and item.has("buttons", "toy eyes")
 
 
-def _prickle(case: _Case) -> bool:
-    return case.of("small child") and case.trait("prickles", Level.YES, Level.SOME)
+def _often(item: _Item) -> bool:
+    return item.often
 
 
-def _dry_clean_only(case: _Case) -> bool:
-    no_water = case.care.wash_action == "do not wash"
-    return case.often and no_water and case.care.dry_clean not in (None, "none")
+def _near_a_babys_mouth(item: _Item) -> bool:
+    return item.near_a_babys_mouth
 
 
-def _do_not_wash(case: _Case) -> bool:
-    return case.often and case.care.wash_action == "do not wash" and not _dry_clean_only(case)
+def _whatever(_yarn: YarnFacts) -> bool:
+    return True
 
 
-def _flat_dry_only(case: _Case) -> bool:
-    flat = (case.care.natural_drying or "").startswith("flat")
-    return case.often and flat and case.care.tumble not in ("low", "normal")
+def _dry_clean_only(yarn: YarnFacts) -> bool:
+    return yarn.care.wash_action == "do not wash" and yarn.care.dry_clean not in (None, "none")
 
 
-def _care_unknown(case: _Case) -> bool:
-    return case.often and (case.care_by_default or case.care.wash_action is None)
+def _do_not_wash(yarn: YarnFacts) -> bool:
+    return yarn.care.wash_action == "do not wash" and not _dry_clean_only(yarn)
 
 
-_WHEN: Mapping[str, Callable[[_Case], bool]] = {
-    "sleep": _for_sleep,
-    "sleep under a blanket": _under_a_blanket,
-    "hat off": lambda case: case.of("baby") and case.item == "hat",
-    "cords": lambda case: case.may_be_a_child and case.has("cords"),
-    "loose ends": _loose_ends,
-    "open over fingers or toes": _open_over_fingers,
-    "toy parts": _toy_parts,
-    "buttons": _buttons,
-    "nightwear": lambda case: case.may_be_a_child and case.has("nightwear"),
-    "shedding": lambda case: case.near_a_babys_mouth and case.trait("sheds", Level.YES),
-    "may shed": lambda case: case.near_a_babys_mouth and case.trait("sheds", Level.SOME),
-    "prickle": lambda case: (
-        case.of("small child") and case.trait("prickles", Level.YES, Level.SOME)
+def _flat_dry_only(yarn: YarnFacts) -> bool:
+    flat = (yarn.care.natural_drying or "").startswith("flat")
+    return flat and yarn.care.tumble not in ("low", "normal")
+
+
+def _care_unknown(yarn: YarnFacts) -> bool:
+    return yarn.by_default or yarn.care.wash_action is None
+
+
+_WHEN: Mapping[str, tuple[Callable[[_Item], bool], Callable[[YarnFacts], bool]]] = {
+    "sleep": (_for_sleep, _whatever),
+    "sleep under a blanket": (_under_a_blanket, _whatever),
+    "hat off": (lambda item: item.of("baby") and item.item == "hat", _whatever),
+    "cords": (lambda item: item.may_be_a_child and item.has("cords"), _whatever),
+    "loose ends": (_loose_ends, _whatever),
+    "open over fingers or toes": (_open_over_fingers, _whatever),
+    "toy parts": (_toy_parts, _whatever),
+    "buttons": (_buttons, _whatever),
+    "nightwear": (lambda item: item.may_be_a_child and item.has("nightwear"), _whatever),
+    "shedding": (_near_a_babys_mouth, lambda yarn: yarn.trait("sheds", Level.YES)),
+    "may shed": (_near_a_babys_mouth, lambda yarn: yarn.trait("sheds", Level.SOME)),
+    "prickle": (
+        lambda item: item.small_child,
+        lambda yarn: yarn.trait("prickles", Level.YES, Level.SOME),
     ),
-    "do not wash": _do_not_wash,
-    "dry clean only": _dry_clean_only,
-    "felting": lambda case: case.often and case.trait("felts", Level.YES),
-    "may felt": lambda case: case.often and case.trait("felts", Level.SOME),
-    "hand wash only": lambda case: case.often and case.care.wash_action == "hand",
-    "flat dry only": _flat_dry_only,
-    "care unknown": _care_unknown,
-    "selling": lambda case: case.may_be_a_child and case.has("to be sold"),
+    "do not wash": (_often, _do_not_wash),
+    "dry clean only": (_often, _dry_clean_only),
+    "felting": (_often, lambda yarn: yarn.trait("felts", Level.YES)),
+    "may felt": (_often, lambda yarn: yarn.trait("felts", Level.SOME)),
+    "hand wash only": (_often, lambda yarn: yarn.care.wash_action == "hand"),
+    "flat dry only": (_often, _flat_dry_only),
+    "care unknown": (_often, _care_unknown),
+    "selling": (lambda item: item.may_be_a_child and item.has("to be sold"), _whatever),
 }
+"""When a caution is said: what the item must be, and what the yarn must be."""
+
+
+@dataclass(frozen=True, slots=True)
+class Possible:
+    """A caution that the item can have; it has it with the yarns it applies to."""
+
+    text: CautionText
+    applies: Callable[[YarnFacts], bool]
 
 
 def cautions_for(
@@ -172,10 +201,22 @@ def cautions_for(
     known, `care_by_default` that it was not on the band; `country` is the shop's ISO 3166 code,
     '' for the strictest texts. Sources: reference/cautions.csv, one row for each country's rule.
     """
-    known = care or CareLabel()
-    case = _Case(item, wearer, features, openwork, known, care_by_default, traits)
-    rules = rules_of(country)
-    return tuple(_caution(name, rules) for name, applies in _WHEN.items() if applies(case))
+    yarn = YarnFacts(care or CareLabel(), care_by_default, traits)
+    possible = possible_cautions(item, wearer, features, openwork, country)
+    return tuple(one.text for one in possible if one.applies(yarn))
+
+
+@lru_cache(maxsize=1024)
+def possible_cautions(
+    item: str, wearer: str, features: frozenset[str], openwork: bool, country: str
+) -> tuple[Possible, ...]:
+    """Returns the cautions that this item has with one yarn or another, in their order."""
+    asked, rules = _Item(item, wearer, features, openwork), rules_of(country)
+    return tuple(
+        Possible(_caution(name, rules), applies)
+        for name, (may_have, applies) in _WHEN.items()
+        if may_have(asked)
+    )
 
 
 def rules_of(country: str) -> str:

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Collection
-from functools import cache
+from functools import cache, lru_cache
 
 from shopdesk.craft.behaviour import Level
 from shopdesk.craft.sayings import Saying, saying
@@ -14,6 +14,7 @@ def _bleeding_words() -> frozenset[str]:
     return frozenset(row["word"] for row in table("bleeding_colours"))
 
 
+@lru_cache(maxsize=8192)
 def may_bleed(colour_family: str, colour_name: str, hand_dyed: bool) -> tuple[Saying, ...]:
     """Returns the warning for a colour that may bleed in the first wash; () for others.
 

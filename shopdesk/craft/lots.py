@@ -44,12 +44,9 @@ def plan_lots(needed: int, lots: Sequence[Lot], hand_dyed: bool = False) -> LotP
     """
     if needed < 0:
         raise ValueError(f"{needed} skeins cannot be needed")
-    stock = _by_lot(lots)
-    picks = _picks(needed, stock)
-    taken = sum(pick.skeins for pick in picks)
+    picks, short_by = _picks(needed, _by_lot(lots))
     unlike = hand_dyed and needed > 1 and any(pick.lot is None for pick in picks)
-    one_lot = len(picks) <= 1 and taken == needed and not unlike
-    short_by = needed - taken
+    one_lot = len(picks) <= 1 and not short_by and not unlike
     return LotPlan(picks, one_lot, short_by, _advice(picks, short_by, hand_dyed))
 
 
@@ -58,20 +55,29 @@ def _by_lot(lots: Sequence[Lot]) -> list[Lot]:
     for lot, skeins in lots:
         if skeins > 0:
             stock[lot] = stock.get(lot, 0) + skeins
-    return sorted(stock.items(), key=lambda item: (-item[1], item[0] or ""))
+    if len(stock) < 2:
+        return list(stock.items())
+    return sorted(stock.items(), key=_largest_first)
 
 
-def _picks(needed: int, stock: list[Lot]) -> tuple[LotPick, ...]:
+def _largest_first(lot: Lot) -> tuple[int, str]:
+    return -lot[1], lot[0] or ""
+
+
+def _picks(needed: int, stock: list[Lot]) -> tuple[tuple[LotPick, ...], int]:
+    """Returns the picks, and how many skeins are short; `stock` has the largest lot first."""
     picks: list[LotPick] = []
     left = list(stock)
     while needed > 0 and left:
-        enough = [lot for lot in left if lot[1] >= needed]
-        chosen = min(enough, key=lambda lot: _remainder_rank(lot, needed)) if enough else left[0]
+        chosen = left[0]
+        if chosen[1] >= needed:
+            enough = [lot for lot in left if lot[1] >= needed]
+            chosen = min(enough, key=lambda lot: _remainder_rank(lot, needed))
         skeins = min(needed, chosen[1])
         picks.append(LotPick(chosen[0], skeins, chosen[1] - skeins))
         left.remove(chosen)
         needed -= skeins
-    return tuple(picks)
+    return tuple(picks), needed
 
 
 def _remainder_rank(lot: Lot, needed: int) -> tuple[int, int, str]:
@@ -84,6 +90,8 @@ def _remainder_rank(lot: Lot, needed: int) -> tuple[int, int, str]:
 
 
 def _advice(picks: Sequence[LotPick], short_by: int, hand_dyed: bool) -> tuple[Saying, ...]:
+    if not short_by and len(picks) < 2 and not hand_dyed:
+        return ()
     advice: list[Saying] = []
     if short_by:
         advice.append(saying("lots.short_by", count=short_by))

@@ -34,6 +34,11 @@ def minor_units(currency: str) -> int:
     return units
 
 
+def from_minor(minor: int, currency: str) -> Decimal:
+    """Returns the exact amount that so many minor units are. Raises CurrencyRefused."""
+    return Decimal(minor).scaleb(-minor_units(currency))
+
+
 def rounded(amount: Decimal, currency: str) -> Decimal:
     """Returns the amount rounded half up to the currency's minor unit. Raises CurrencyRefused."""
     return amount.quantize(Decimal(1).scaleb(-minor_units(currency)), ROUND_HALF_UP)

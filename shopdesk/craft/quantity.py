@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from math import ceil, sqrt
 
 from shopdesk.craft.figures import Basis, Figure, spread
@@ -16,6 +16,7 @@ from shopdesk.reference.tables import table
 ONE_MILLIMETRE = Fraction(1, 1000)
 
 
+@lru_cache(maxsize=4096)
 def exact(number: float | Decimal | Fraction) -> Fraction:
     """Returns the number as it is written, without the tail of its binary form."""
     return Fraction(repr(number)) if isinstance(number, float) else Fraction(number)

@@ -44,6 +44,29 @@ def combined_stitches(figures: Sequence[Figure]) -> Figure:
     )
 
 
+def combined_value(gauges: Sequence[float]) -> float:
+    """Returns the likeliest stitches per 10 cm of strands together, as `combined_stitches` has it.
+
+    Raises ValueError if there are none.
+    """
+    _require_strands(gauges)
+    if len(gauges) == 1:
+        return gauges[0]
+    return _by_power(gauges, constant("strand_models", "two_equal_strands").value)
+
+
+def partner_value(together: float, one: float) -> float | None:
+    """Returns the gauge of the strand that with `one` gives `together`, in stitches per 10 cm.
+
+    None where there is none: strands together are coarser than each. The inverse of
+    `combined_value`.
+    """
+    require_positive(together=together, one=one)
+    power = log(2) / -log(constant("strand_models", "two_equal_strands").value)
+    rest = float(together**-power - one**-power)
+    return float(rest ** (-1 / power)) if rest > 0 else None
+
+
 def _by_power(gauges: Sequence[float], share_of_two: float) -> float:
     power = log(2) / -log(share_of_two)
     return float(fsum(gauge**-power for gauge in gauges) ** (-1 / power))

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from shopdesk.craft.behaviour import Level, Traits
 from shopdesk.craft.care import is_gentler_or_same, text_code
@@ -22,6 +23,7 @@ class _Need:
     dry_clean: str | None = None
 
 
+@lru_cache(maxsize=8192)
 def wash_differences(
     care: CareLabel | None,
     washing: str,
@@ -54,7 +56,8 @@ def wash_differences(
 _SHOWS_IN_ANY_STRAND = ("sheds", "prickles", "felts", "weak_wet")
 
 
-def any_of(strands: Sequence[Traits]) -> Traits:
+@lru_cache(maxsize=4096)
+def any_of(strands: tuple[Traits, ...]) -> Traits:
     """Returns what washing and wearer get of strands held together: the strongest of each trait.
 
     Only shedding, prickle, felting and weakness when wet are told; what is unknown of one strand

@@ -9,6 +9,7 @@ import re
 from dataclasses import dataclass
 from functools import cache
 from math import inf
+from typing import NamedTuple
 
 from shopdesk.craft.yarn import Craft
 from shopdesk.reference.tables import table
@@ -43,6 +44,16 @@ class WeightCategory:
 
 
 Range = tuple[int, float, float]
+
+
+class _Place(NamedTuple):
+    """A category's range with the open gaps that lie on either side of it."""
+
+    number: int
+    first: float
+    last: float
+    gap_from: float
+    gap_to: float
 
 
 def _number_in(cell: str) -> float | None:
@@ -93,16 +104,9 @@ def categories_by_gauge(low: float, high: float, craft: Craft = Craft.KNIT) -> t
     single crochet gauge, so there category 1 stays possible too. Raises ValueError for a range
     that is reversed or not above zero.
     """
-    if craft is Craft.KNIT:
-        ranges = [(c.number, c.knit_low or 0, c.knit_high or inf) for c in categories()]
-        return _meeting(_open_at_the_finest(ranges), low, high)
-    ranges = [
-        (c.number, c.crochet_low or 0, c.crochet_high or inf)
-        for c in categories()
-        if c.crochet_stitch == "single crochet"
-    ]
-    found = _meeting(_open_at_the_finest(ranges), low, high)
-    return (0, *found) if high > max(finest for _, _, finest in ranges) else found
+    found = _meeting(_gauge_places(craft), low, high)
+    finer_than_all = craft is Craft.CROCHET and high > _finest_crochet()
+    return (0, *found) if finer_than_all else found
 
 
 def categories_by_wraps(low: float, high: float) -> tuple[int, ...]:
@@ -110,8 +114,7 @@ def categories_by_wraps(low: float, high: float) -> tuple[int, ...]:
 
     The ranges overlap widely, so wraps alone never decide. Raises ValueError as above.
     """
-    ranges = [(c.number, c.wraps_low or 0, c.wraps_high or inf) for c in categories()]
-    return _meeting(_down_to_nothing(ranges), low, high)
+    return _meeting(_wraps_places(), low, high)
 
 
 def categories_by_length(low: float, high: float) -> tuple[int, ...]:
@@ -119,8 +122,39 @@ def categories_by_length(low: float, high: float) -> tuple[int, ...]:
 
     Common practice, no source: the widest spread of several tables. Raises ValueError as above.
     """
-    ranges = [(c.number, c.metres_low or 0, c.metres_high or inf) for c in categories()]
-    return _meeting(ranges, low, high)
+    return _meeting(_length_places(), low, high)
+
+
+@cache
+def _gauge_places(craft: Craft) -> tuple[_Place, ...]:
+    if craft is Craft.CROCHET:
+        return _places(_open_at_the_finest(_crochet_ranges()))
+    ranges = [(c.number, c.knit_low or 0, c.knit_high or inf) for c in categories()]
+    return _places(_open_at_the_finest(ranges))
+
+
+@cache
+def _wraps_places() -> tuple[_Place, ...]:
+    ranges = [(c.number, c.wraps_low or 0, c.wraps_high or inf) for c in categories()]
+    return _places(_down_to_nothing(ranges))
+
+
+@cache
+def _length_places() -> tuple[_Place, ...]:
+    return _places([(c.number, c.metres_low or 0, c.metres_high or inf) for c in categories()])
+
+
+@cache
+def _finest_crochet() -> float:
+    return max(finest for _, _, finest in _crochet_ranges())
+
+
+def _crochet_ranges() -> list[Range]:
+    return [
+        (c.number, c.crochet_low or 0, c.crochet_high or inf)
+        for c in categories()
+        if c.crochet_stitch == "single crochet"
+    ]
 
 
 def _open_at_the_finest(ranges: list[Range]) -> list[Range]:
@@ -133,19 +167,29 @@ def _down_to_nothing(ranges: list[Range]) -> list[Range]:
     return [(number, 0, high) if each[0] == number else each for each in ranges]
 
 
-def _meeting(ranges: list[Range], low: float, high: float) -> tuple[int, ...]:
-    if not 0 < low <= high:
-        raise ValueError(f"{low} to {high} is not a range above zero")
-    return tuple(number for number, first, last in ranges if _meets(ranges, first, last, low, high))
+def _places(ranges: list[Range]) -> tuple[_Place, ...]:
+    return tuple(_place(ranges, *one) for one in ranges)
 
 
-def _meets(ranges: list[Range], first: float, last: float, low: float, high: float) -> bool:
-    """True if [low, high] meets [first, last] or the open gap on either side of it."""
+def _place(ranges: list[Range], number: int, first: float, last: float) -> _Place:
     joined_below = any(start < first <= end for _, start, end in ranges)
     joined_above = any(start <= last < end for _, start, end in ranges)
     gap_from = first if joined_below else max((e for _, _, e in ranges if e < first), default=first)
     gap_to = last if joined_above else min((s for _, s, _ in ranges if s > last), default=last)
-    return (high >= first or high > gap_from) and (low <= last or low < gap_to)
+    return _Place(number, first, last, gap_from, gap_to)
+
+
+def _meeting(places: tuple[_Place, ...], low: float, high: float) -> tuple[int, ...]:
+    """Returns the categories whose range, or the open gap on either side, [low, high] meets."""
+    if not 0 < low <= high:
+        raise ValueError(f"{low} to {high} is not a range above zero")
+    return tuple(
+        [
+            number
+            for number, first, last, gap_from, gap_to in places
+            if (high >= first or high > gap_from) and (low <= last or low < gap_to)
+        ]
+    )
 
 
 _PLY = re.compile(r"([0-9]{1,2})ply")

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from enum import StrEnum
+from typing import NamedTuple
 
 
 class Craft(StrEnum):
@@ -132,8 +133,7 @@ class Measurement:
     slip_number: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class LotStock:
+class LotStock(NamedTuple):
     """Skeins of one dye lot of one colour that may be promised now (on hand less put by)."""
 
     colour_code: str

@@ -3,7 +3,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdesk.craft.figures import Basis, Figure, spread
-from shopdesk.craft.strands import combined_metres_per_100g, combined_stitches, combined_tex
+from shopdesk.craft.strands import (
+    combined_metres_per_100g,
+    combined_stitches,
+    combined_tex,
+    combined_value,
+    partner_value,
+)
 
 COTTON_COUNT_TEX = 590.5412
 
@@ -68,3 +74,19 @@ def test_one_strand_is_itself_and_none_is_refused() -> None:
             refused([])
         with pytest.raises(ValueError, match="strand"):
             refused([100, 0])
+
+
+@given(strands)
+def test_the_value_alone_is_that_of_the_figure(figures: list[Figure]) -> None:
+    assert combined_value([one.value for one in figures]) == combined_stitches(figures).value
+
+
+@given(st.floats(6, 40), st.floats(6, 40))
+def test_the_partner_of_a_strand_is_found_back(one: float, other: float) -> None:
+    together = combined_value([one, other])
+    assert partner_value(together, one) == pytest.approx(other)
+
+
+@given(st.floats(6, 40), st.floats(0, 10))
+def test_no_partner_makes_a_strand_finer(one: float, more: float) -> None:
+    assert partner_value(one + more, one) is None

@@ -208,5 +208,5 @@ def test_what_is_no_longer_known_is_named_by_axis() -> None:
 )
 def test_strands_held_together_show_the_strongest(one, other, both) -> None:
     for first, second in ((one, other), (other, one)):
-        assert any_of([Traits(sheds=first), Traits(sheds=second)]).sheds is both
-    assert any_of([Traits(felts=one)]).felts is one
+        assert any_of((Traits(sheds=first), Traits(sheds=second))).sheds is both
+    assert any_of((Traits(felts=one),)).felts is one
