@@ -10,6 +10,7 @@ from stdnum.ean import calc_check_digit
 
 from shopdesk.shelf.barcodes import article_key
 from shopdesk.shelf.base import Base
+from shopdesk.shelf.briefs import refresh_briefs
 from shopdesk.shelf.columns import now
 from shopdesk.shelf.database import roomy, writing
 from shopdesk.shelf.models import (
@@ -48,6 +49,7 @@ def put_big_shelf(
             _put_stock(session, chance, keys, colours, lots)
         _leave_a_trail(session)
         _set_sequences(session)
+        refresh_briefs(session)
 
 
 def _put_yarns(session: Session, yarns: Iterable[HouseYarn]) -> None:

@@ -153,6 +153,7 @@ def few_yarns_file(tmp_path_factory: pytest.TempPathFactory, demo_shelf_file: Pa
     """The demo catalog with all yarns retired but those sold as DK and the first lace ones."""
     from sqlalchemy import update
 
+    from shopdesk.shelf.briefs import refresh_briefs
     from shopdesk.shelf.database import open_shelf, writing
     from shopdesk.shelf.models import Yarn
 
@@ -161,5 +162,6 @@ def few_yarns_file(tmp_path_factory: pytest.TempPathFactory, demo_shelf_file: Pa
     kept = Yarn.sku.like("OY-31%") | Yarn.sku.like("OY-010%")
     with writing(engine) as session:
         session.execute(update(Yarn).where(~kept).values(retired=True))
+        refresh_briefs(session)
     engine.dispose()
     return path

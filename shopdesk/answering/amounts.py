@@ -1,5 +1,7 @@
 """Skeins of one yarn for each part, what is spare, and when one more is prudent."""
 
+from collections.abc import Iterable
+
 from shopdesk.answering.answer import Need, PartAmount
 from shopdesk.craft.quantity import net_mass_tolerance_g, skeins_for, spare_is_thin
 from shopdesk.craft.sayings import Saying, saying
@@ -13,7 +15,22 @@ def part_amounts(
     return tuple(_part_amount(need, put_up, strands, tex) for need in needs)
 
 
+def skeins_of(need: Need, metres: float | None, strands: int) -> int | None:
+    """Returns the skeins of so many metres for a part; None if need or put-up is unknown."""
+    if need.plan_m is None or metres is None:
+        return None
+    return skeins_for(need.plan_m * strands, metres)
+
+
+def all_skeins(skeins: Iterable[int | None]) -> int | None:
+    """Returns the skeins of all parts; None where there is no part, or one is unknown."""
+    counts = list(skeins)
+    known = [count for count in counts if count is not None]
+    return sum(known) if counts and len(known) == len(counts) else None
+
+
 def _part_amount(need: Need, put_up: PutUp | None, strands: int, tex: float | None) -> PartAmount:
+    skeins = skeins_of(need, put_up.metres if put_up else None, strands)
     if need.plan_m is None:
         unknown = (saying("needs.skeins_unknown"),)
         return PartAmount(need.part, need, None, strands, None, None, 0, unknown)
@@ -21,10 +38,9 @@ def _part_amount(need: Need, put_up: PutUp | None, strands: int, tex: float | No
     why: tuple[Saying, ...] = ()
     if strands > 1:
         why = (saying("needs.every_strand", count=strands, total_m=length),)
-    if put_up is None:
+    if put_up is None or skeins is None:
         weighed = (*why, _weigh_off(length, tex))
         return PartAmount(need.part, need, None, strands, None, None, 0, weighed)
-    skeins = skeins_for(length, put_up.metres)
     spare_m = skeins * put_up.metres - length
     spare_g = spare_m * put_up.grams / put_up.metres
     prudent = 1 if skeins and spare_is_thin(spare_m, skeins, put_up) else 0

@@ -206,20 +206,20 @@ class Target:
 
 @dataclass(frozen=True, slots=True)
 class RuledOut:
-    """The yarns that one wish of the customer took away."""
+    """The yarns that one wish of the customer took away; `skus` names those that were judged."""
 
     wish: Saying
+    count: int
     skus: tuple[str, ...]
-
-    @property
-    def count(self) -> int:
-        """How many yarns those are."""
-        return len(self.skus)
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """The whole answer to one ask."""
+    """The whole answer to one ask.
+
+    `beyond` counts the yarns of a large shelf that are neither listed nor ruled out by a wish:
+    they stand behind those that are listed, or are not for this.
+    """
 
     title: str
     target: Target
@@ -228,6 +228,7 @@ class Answer:
     ruled_out: tuple[RuledOut, ...]
     unknown: tuple[Saying, ...]
     cautions: tuple[Caution, ...]
+    beyond: int = 0
 
     def in_group(self, group: Group) -> tuple[Candidate, ...]:
         """Returns the candidates of one group, in order."""

@@ -14,7 +14,9 @@ def colour_choices(
 ) -> tuple[ColourChoice, ...]:
     """Returns a choice for every part and colour: wished colours first, one lot before a split."""
     stock = _stock_by_colour(yarn)
-    choices = [_choice(yarn, amount, lots) for amount in amounts for lots in stock.values()]
+    family = wishes.colour_family
+    wished = [lots for lots in stock.values() if family in (None, lots[0].colour_family)]
+    choices = [_choice(yarn, amount, lots) for amount in amounts for lots in wished]
     wanted = [c for c in choices if _is_wanted(c, wishes)]
     part_order = {amount.part: index for index, amount in enumerate(amounts)}
     return tuple(sorted(wanted, key=lambda c: (part_order[c.part], *_preference(c))))
@@ -28,8 +30,6 @@ def _stock_by_colour(yarn: ShelfYarn) -> dict[str, list[LotStock]]:
 
 
 def _is_wanted(choice: ColourChoice, wishes: Wishes) -> bool:
-    if wishes.colour_family is not None and choice.colour_family != wishes.colour_family:
-        return False
     if wishes.in_stock_only and (choice.short_by or not choice.available):
         return False
     return not (wishes.one_lot_only and not choice.one_lot)
@@ -48,7 +48,7 @@ def _choice(yarn: ShelfYarn, amount: PartAmount, lots: list[LotStock]) -> Colour
         colour_name=first.colour_name,
         colour_family=first.colour_family,
         gtin=first.gtin or yarn.gtin,
-        available=sum(lot.available for lot in lots),
+        available=sum([lot.available for lot in lots]),
         picks=tuple(LotPick(pick.lot, pick.skeins, pick.left) for pick in plan.picks),
         one_lot=plan.one_lot,
         short_by=plan.short_by,

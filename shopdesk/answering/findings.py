@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from shopdesk.answering.answer import Group
 from shopdesk.craft.sayings import Saying
 
-ORDER = tuple(Group)
+RANKS = {group: number for number, group in enumerate(Group)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,7 @@ class Finding:
 
 def rank(group: Group) -> int:
     """Returns 0 for the best group and 3 for 'not for this'."""
-    return ORDER.index(group)
+    return RANKS[group]
 
 
 def worst_group(findings: Iterable[Finding]) -> Group:

@@ -4,20 +4,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shopdesk.answering.answer import Profile
+from shopdesk.answering.brief import Brief
 from shopdesk.craft.counts import metres_per_100g
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.strands import combined_stitches, combined_tex
-from shopdesk.craft.yarn import ShelfYarn
 
 MOST_STRANDS = 4
-
-
-@dataclass(frozen=True, slots=True)
-class Known:
-    """A house yarn with its profile, worked out once."""
-
-    yarn: ShelfYarn
-    profile: Profile
+Sized = Profile | Brief
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +18,7 @@ class Held:
     """What is on the needles: `strands` of the main yarn, and perhaps one strand of a companion."""
 
     strands: int
-    companion: Known | None
+    companion: Brief | None
     tex: Figure | None
     stitches: Figure | None
     density: float | None
@@ -56,18 +49,18 @@ def length_figure(tex: Figure | None) -> Figure | None:
     return Figure(metres_per_100g(tex.value), low, high, tex.basis, tex.notes)
 
 
-def held_alone(profile: Profile, strands: int = 1) -> Held:
+def held_alone(yarn: Sized, strands: int = 1) -> Held:
     """Returns `strands` equal strands of one yarn, taken as one."""
-    density = profile.density.value if profile.density else None
+    density = yarn.density.value if yarn.density else None
     if strands == 1:
-        return Held(1, None, profile.tex, profile.natural_stitches, density)
-    tex = _added([profile.tex] * strands)
-    return Held(strands, None, tex, _combined([profile] * strands), density)
+        return Held(1, None, yarn.tex, yarn.natural_stitches, density)
+    tex = _added([yarn.tex] * strands)
+    return Held(strands, None, tex, _combined([yarn] * strands), density)
 
 
-def held_with(profile: Profile, companion: Known) -> Held:
+def held_with(yarn: Sized, companion: Brief) -> Held:
     """Returns one strand of a yarn together with one of a companion yarn."""
-    both = (profile, companion.profile)
+    both = (yarn, companion)
     tex = _added([one.tex for one in both])
     return Held(1, companion, tex, _combined(both), _mixed_density(both))
 
@@ -90,17 +83,17 @@ def _weakest(figures: Sequence[Figure]) -> Basis:
     return max((figure.basis for figure in figures), key=order.index)
 
 
-def _combined(profiles: Sequence[Profile]) -> Figure | None:
-    figures = [p.natural_stitches for p in profiles]
+def _combined(strands: Sequence[Sized]) -> Figure | None:
+    figures = [one.natural_stitches for one in strands]
     known = [figure for figure in figures if figure is not None]
     return combined_stitches(known) if len(known) == len(figures) else None
 
 
-def _mixed_density(profiles: Sequence[Profile]) -> float | None:
+def _mixed_density(strands: Sequence[Sized]) -> float | None:
     volume = mass = 0.0
-    for profile in profiles:
-        if profile.tex is None or profile.density is None:
+    for one in strands:
+        if one.tex is None or one.density is None:
             return None
-        mass += profile.tex.value
-        volume += profile.tex.value / profile.density.value
+        mass += one.tex.value
+        volume += one.tex.value / one.density.value
     return mass / volume

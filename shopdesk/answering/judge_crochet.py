@@ -1,49 +1,63 @@
 """Judges a yarn for a crocheted pattern: by weight category and length per mass, no knit rules."""
 
-from shopdesk.answering.answer import Group, Profile, Target
+from shopdesk.answering.answer import Group, Target
+from shopdesk.answering.brief import Brief
 from shopdesk.answering.findings import Finding
 from shopdesk.answering.held import Held
-from shopdesk.answering.judge_knit import length_findings
+from shopdesk.answering.judge_knit import Grade, length_findings
 from shopdesk.answering.limits import limit
 from shopdesk.craft.sayings import saying
 from shopdesk.craft.weights import categories_by_gauge
 
 
-def crochet_findings(target: Target, profile: Profile, held: Held) -> tuple[Finding, ...]:
+def crochet_findings(target: Target, yarn: Brief, held: Held) -> tuple[Finding, ...]:
     """Returns what category and length per 100 g say of the held yarn for a crocheted pattern."""
-    return (*_category_findings(target, profile, held), *_length_findings(target, held))
+    return (*_category_findings(target, yarn, held), *_length_findings(target, held))
 
 
-def held_categories(profile: Profile, held: Held) -> tuple[int, ...]:
+def held_categories(yarn: Brief, held: Held) -> tuple[int, ...]:
     """Returns the categories of the strands together."""
     if held.total_strands == 1:
-        return profile.categories
+        return yarn.categories
     return categories_by_gauge(held.stitches.low, held.stitches.high) if held.stitches else ()
 
 
-def _category_findings(target: Target, profile: Profile, held: Held) -> list[Finding]:
-    got = held_categories(profile, held)
+def _category_findings(target: Target, yarn: Brief, held: Held) -> list[Finding]:
+    got = held_categories(yarn, held)
     if not got:
         return [Finding(Group.NOT_FOR_THIS, saying("judging.too_little_known"), 9)]
     if not target.categories:
         return [Finding(Group.SWATCH_FIRST, saying("judging.crochet_no_target"), 4)]
-    distance = min(abs(a - b) for a in got for b in target.categories)
-    if distance == 0:
-        shared = min(set(got) & set(target.categories))
-        said = saying("judging.crochet_same_weight", weight_term=f"terms.weight.{shared}")
-        return [Finding(Group.AS_IT_IS, said, 1)]
     mine, theirs = min(
         ((a, b) for a in got for b in target.categories), key=lambda pair: abs(pair[0] - pair[1])
     )
+    group, weight = category_grade(abs(mine - theirs))
+    if group is Group.AS_IT_IS:
+        shared = min(set(got) & set(target.categories))
+        said = saying("judging.crochet_same_weight", weight_term=f"terms.weight.{shared}")
+        return [Finding(group, said, weight)]
     values = {"yarn_term": f"terms.weight.{mine}", "wanted_term": f"terms.weight.{theirs}"}
     side = "finer" if min(got) < min(target.categories) else "coarser"
-    if distance == 1:
+    if group is Group.WITH_A_CHANGE:
         change = saying(f"judging.change_hook_{'larger' if side == 'finer' else 'smaller'}")
-        said = saying(f"judging.crochet_near_{side}", **values)
-        return [Finding(Group.WITH_A_CHANGE, said, 6, change)]
-    return [
-        Finding(Group.NOT_FOR_THIS, saying(f"judging.crochet_far_{side}", **values), 6 + distance)
-    ]
+        return [Finding(group, saying(f"judging.crochet_near_{side}", **values), weight, change)]
+    return [Finding(group, saying(f"judging.crochet_far_{side}", **values), weight)]
+
+
+def category_grade(distance: int) -> Grade:
+    """Returns the group and weight of a yarn that is so many categories away."""
+    if distance == 0:
+        return Group.AS_IT_IS, 1.0
+    return (Group.WITH_A_CHANGE, 6.0) if distance == 1 else (Group.NOT_FOR_THIS, 6.0 + distance)
+
+
+def hook_length_grade(off: float) -> Grade:
+    """Returns the group and weight of a length per 100 g that is a share more or less."""
+    size = abs(off)
+    if size <= limit("crochet_tex_close"):
+        return Group.AS_IT_IS, 0.0
+    within = size <= limit("crochet_tex_reach")
+    return Group.SWATCH_FIRST if within else Group.NOT_FOR_THIS, 5 + size
 
 
 def _length_findings(target: Target, held: Held) -> list[Finding]:
@@ -51,13 +65,10 @@ def _length_findings(target: Target, held: Held) -> list[Finding]:
     wanted, got = target.metres_per_100g, held.metres_per_100g
     if wanted is None or got is None:
         return found
-    off = abs(got.value / wanted.value - 1)
-    if off <= limit("crochet_tex_close"):
+    off = got.value / wanted.value - 1
+    group, weight = hook_length_grade(off)
+    if group is Group.AS_IT_IS:
         return found
-    values = {"off_percent": round(off * 100)}
-    side = "finer" if got.value > wanted.value else "heavier"
-    if off <= limit("crochet_tex_reach"):
-        said = saying(f"judging.crochet_length_{side}", **values)
-        return [*found, Finding(Group.SWATCH_FIRST, said, 5 + off)]
-    said = saying(f"judging.crochet_length_far_{side}", **values)
-    return [*found, Finding(Group.NOT_FOR_THIS, said, 5 + off)]
+    far = "far_" if group is Group.NOT_FOR_THIS else ""
+    code = f"judging.crochet_length_{far}{'finer' if off > 0 else 'heavier'}"
+    return [*found, Finding(group, saying(code, off_percent=round(abs(off) * 100)), weight)]

@@ -11,6 +11,9 @@ from shopdesk.craft.gauge import size_same_counts_cm
 from shopdesk.craft.sayings import Saying, saying
 from shopdesk.craft.yarn import Craft
 
+Grade = tuple[Group, float]
+"""The best group that is left, and how much the finding weighs."""
+
 
 def knit_findings(ask: Ask, target: Target, held: Held) -> tuple[Finding, ...]:
     """Returns what gauge, length per mass and firmness say of the held yarn for this ask."""
@@ -38,7 +41,7 @@ def _gauge_findings(ask: Ask, target: Target, held: Held) -> list[Finding]:
     by_length = _off_by_length(target, held)
     if by_length is not None:
         return [_graded_length(by_length)]
-    if _pattern_says_little(ask, target):
+    if pattern_says_little(ask, target):
         return [_openwork_finding(target.natural_stitches, held.stitches)]
     if target.natural_stitches.basis is Basis.ESTIMATE:
         return [_within_name_finding(target.natural_stitches, held.stitches)]
@@ -63,32 +66,47 @@ def _off_by_length(target: Target, held: Held) -> float | None:
     return float((got.value / wanted.value) ** 0.5 - 1)
 
 
-def _graded_length(off: float) -> Finding:
-    size, side = abs(off), "finer" if off > 0 else "coarser"
+def length_grade(off: float) -> Grade:
+    """Returns the group and weight of a share finer or coarser, told from length per mass alone."""
+    size = abs(off)
     if size <= limit("gauge_close"):
-        return Finding(Group.SWATCH_FIRST, saying("judging.by_length_same"), 4)
-    if size <= limit("gauge_near"):
-        return Finding(Group.SWATCH_FIRST, Saying(f"judging.by_length_near_{side}"), 6 + size)
-    if size <= limit("gauge_reach"):
+        return Group.SWATCH_FIRST, 4.0
+    return _grade_beyond_close(size)
+
+
+def _graded_length(off: float) -> Finding:
+    (group, weight), side = length_grade(off), "finer" if off > 0 else "coarser"
+    if abs(off) <= limit("gauge_close"):
+        return Finding(group, saying("judging.by_length_same"), weight)
+    if group is Group.SWATCH_FIRST:
+        return Finding(group, Saying(f"judging.by_length_near_{side}"), weight)
+    if group is Group.WITH_A_CHANGE:
         change = saying(f"judging.change_tool_{'smaller' if off < 0 else 'larger'}")
-        return Finding(
-            Group.WITH_A_CHANGE, Saying(f"judging.by_length_reach_{side}"), 6 + size, change
-        )
-    return Finding(Group.NOT_FOR_THIS, Saying(f"judging.by_length_far_{side}"), 6 + size)
+        return Finding(group, Saying(f"judging.by_length_reach_{side}"), weight, change)
+    return Finding(group, Saying(f"judging.by_length_far_{side}"), weight)
+
+
+def name_grade(stitches: float, wanted: Figure) -> Grade:
+    """Returns the group and weight of a natural gauge where only a weight name is wanted."""
+    outside = max(wanted.low / stitches, stitches / wanted.high) - 1
+    if outside <= limit("gauge_close"):
+        return Group.SWATCH_FIRST, 4.0
+    near = outside <= limit("gauge_near")
+    return Group.SWATCH_FIRST if near else Group.NOT_FOR_THIS, 6 + outside
 
 
 def _within_name_finding(wanted: Figure, got: Figure) -> Finding:
     """Only a weight name is known of the original: anything in its range may do."""
     values = {"yarn_st": got.value, "low_st": wanted.low, "high_st": wanted.high}
-    outside = max(wanted.low / got.value, got.value / wanted.high) - 1
-    if outside <= limit("gauge_close"):
-        return Finding(Group.SWATCH_FIRST, Saying("judging.in_names_range", values), 4)
-    if outside <= limit("gauge_near"):
-        return Finding(Group.SWATCH_FIRST, Saying("judging.near_names_range", values), 6 + outside)
-    return Finding(Group.NOT_FOR_THIS, Saying("judging.outside_names_range", values), 6 + outside)
+    group, weight = name_grade(got.value, wanted)
+    if group is Group.NOT_FOR_THIS:
+        return Finding(group, Saying("judging.outside_names_range", values), weight)
+    code = "judging.in_names_range" if weight < 6 else "judging.near_names_range"
+    return Finding(group, Saying(code, values), weight)
 
 
-def _pattern_says_little(ask: Ask, target: Target) -> bool:
+def pattern_says_little(ask: Ask, target: Target) -> bool:
+    """True if all that is wanted is the gauge of a fabric that tells little of its yarn."""
     return not target.from_designer_yarn and not gauge_tells(ask.gauge, Craft.KNIT)
 
 
@@ -119,21 +137,33 @@ def _gauge_values(wanted: Figure, got: Figure) -> dict[str, float]:
     }
 
 
-def _graded_gauge(ask: Ask, wanted: Figure, got: Figure, off: float) -> Finding:
-    values, size = _gauge_values(wanted, got), abs(off)
-    side = "finer" if off > 0 else "coarser"
+def gauge_grade(off: float) -> Grade:
+    """Returns the group and weight of a natural gauge that is a share finer or coarser."""
+    size = abs(off)
     if size <= limit("gauge_close"):
-        return Finding(Group.AS_IT_IS, Saying("judging.gauge_same", values), 2 - size)
+        return Group.AS_IT_IS, 2 - size
+    return _grade_beyond_close(size)
+
+
+def _grade_beyond_close(size: float) -> Grade:
     if size <= limit("gauge_near"):
-        return Finding(Group.SWATCH_FIRST, Saying(f"judging.gauge_near_{side}", values), 6 + size)
-    if size <= limit("gauge_reach"):
-        tool = "smaller" if off < 0 else "larger"
-        change = saying(f"judging.change_tool_{tool}")
+        return Group.SWATCH_FIRST, 6 + size
+    reached = size <= limit("gauge_reach")
+    return Group.WITH_A_CHANGE if reached else Group.NOT_FOR_THIS, 6 + size
+
+
+def _graded_gauge(ask: Ask, wanted: Figure, got: Figure, off: float) -> Finding:
+    values, (group, weight) = _gauge_values(wanted, got), gauge_grade(off)
+    side = "finer" if off > 0 else "coarser"
+    if group is Group.AS_IT_IS:
+        return Finding(group, Saying("judging.gauge_same", values), weight)
+    if group is Group.SWATCH_FIRST:
+        return Finding(group, Saying(f"judging.gauge_near_{side}", values), weight)
+    if group is Group.WITH_A_CHANGE:
+        change = saying(f"judging.change_tool_{'smaller' if off < 0 else 'larger'}")
         said = Saying(f"judging.gauge_reach_{side}", values)
-        return Finding(
-            Group.WITH_A_CHANGE, said, 6 + size, _change_of_size(ask, wanted, got) or change
-        )
-    return Finding(Group.NOT_FOR_THIS, Saying(f"judging.gauge_far_{side}", values), 6 + size)
+        return Finding(group, said, weight, _change_of_size(ask, wanted, got) or change)
+    return Finding(group, Saying(f"judging.gauge_far_{side}", values), weight)
 
 
 def _change_of_size(ask: Ask, wanted: Figure, got: Figure) -> Saying | None:
@@ -160,27 +190,41 @@ def length_findings(target: Target, held: Held) -> list[Finding]:
     return [Finding(Group.AS_IT_IS, Saying(code, values), 0.5)]
 
 
+def original_volume(target: Target) -> float | None:
+    """Returns tex over density of what is wanted; None if unknown."""
+    if target.metres_per_100g is None or target.density is None:
+        return None
+    return 100_000 / target.metres_per_100g.value / target.density.value
+
+
 def fabric_ratio(target: Target, held: Held) -> float | None:
     """Returns firmness of the fabric over the original's at one gauge; None if unknown.
 
     At one gauge the loop is the same, so volume cover goes with sqrt(tex/density).
     """
-    wanted, density = target.metres_per_100g, target.density
-    volume = held.volume_tex
-    if wanted is None or density is None or volume is None:
+    original, volume = original_volume(target), held.volume_tex
+    if original is None or volume is None:
         return None
-    original = 100_000 / wanted.value / density.value
     return float((volume / original) ** 0.5)
+
+
+def fabric_grade(off: float) -> Grade:
+    """Returns the group and weight of a fabric that is a share firmer or looser."""
+    size = abs(off)
+    if size <= limit("fabric_close"):
+        return Group.AS_IT_IS, 0.4
+    within = size <= limit("fabric_reach")
+    return Group.SWATCH_FIRST if within else Group.NOT_FOR_THIS, 5 + size
 
 
 def _fabric_findings(target: Target, held: Held) -> list[Finding]:
     ratio = fabric_ratio(target, held)
     if ratio is None:
         return []
-    size, side = abs(ratio - 1), "firmer" if ratio > 1 else "looser"
-    values = {"off_percent": round(size * 100)}
-    if size <= limit("fabric_close"):
-        return [Finding(Group.AS_IT_IS, Saying("judging.fabric_same", values), 0.4)]
-    if size <= limit("fabric_reach"):
-        return [Finding(Group.SWATCH_FIRST, Saying(f"judging.fabric_{side}", values), 5 + size)]
-    return [Finding(Group.NOT_FOR_THIS, Saying(f"judging.fabric_too_{side}", values), 5 + size)]
+    group, weight = fabric_grade(ratio - 1)
+    side = "firmer" if ratio > 1 else "looser"
+    values = {"off_percent": round(abs(ratio - 1) * 100)}
+    if group is Group.AS_IT_IS:
+        return [Finding(group, Saying("judging.fabric_same", values), weight)]
+    code = "too_" + side if group is Group.NOT_FOR_THIS else side
+    return [Finding(group, Saying(f"judging.fabric_{code}", values), weight)]

@@ -1,26 +1,41 @@
 """Judges one house yarn for one ask: alone, in strands, or with a lace strand beside it."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from shopdesk.answering.answer import Group, Target
 from shopdesk.answering.ask import Ask, Feature, ItemKind, StitchPattern
-from shopdesk.answering.care_view import is_openwork, label_traits
+from shopdesk.answering.brief import Brief
+from shopdesk.answering.care_view import is_openwork
+from shopdesk.answering.companions import Companions, Window
 from shopdesk.answering.findings import Finding, rank, worst_group
-from shopdesk.answering.held import MOST_STRANDS, Held, Known, held_alone, held_with
+from shopdesk.answering.held import MOST_STRANDS, Held, held_alone, held_with
 from shopdesk.answering.judge_crochet import crochet_findings
 from shopdesk.answering.judge_knit import fabric_ratio, gauge_off, knit_findings
 from shopdesk.answering.limits import limit
+from shopdesk.answering.target import target_of
 from shopdesk.craft.behaviour import ItemNeeds, Traits, consequences, traits
 from shopdesk.craft.sayings import saying
 from shopdesk.craft.yarn import Craft
+
+Rack = Callable[[], Companions]
+"""Gives the companions there are; only called where a lace strand beside a yarn could help."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sought:
+    """An ask with what follows from it for every yarn, worked out once."""
+
+    ask: Ask
+    target: Target
+    item: ItemNeeds
 
 
 @dataclass(frozen=True, slots=True)
 class Judged:
     """How a yarn is best held for the ask, and everything found about it so."""
 
-    known: Known
+    yarn: Brief
     held: Held
     findings: tuple[Finding, ...]
 
@@ -30,18 +45,24 @@ class Judged:
         return worst_group(self.findings)
 
 
-def judged(ask: Ask, target: Target, known: Known, companions: Sequence[Known]) -> Judged:
+def sought(ask: Ask) -> Sought:
+    """Returns what a yarn is judged against."""
+    return Sought(ask, target_of(ask), item_needs(ask))
+
+
+def judged(wanted: Sought, yarn: Brief, companions: Rack) -> Judged:
     """Returns the best way to hold this yarn; fewer strands win where they do as well."""
-    alone = _with_held(ask, target, known, held_alone(known.profile))
-    size_suits = rank(_size_group(ask, target, known, alone.held)) <= rank(Group.WITH_A_CHANGE)
-    if size_suits or not _is_finer(target, alone.held):
+    always = (*_evidence_findings(yarn), *behaviour_findings(wanted.item, yarn.nature.traits))
+    alone = _with_held(wanted, yarn, held_alone(yarn), always)
+    size = worst_group(alone.findings[: len(alone.findings) - len(always)])
+    if rank(size) <= rank(Group.WITH_A_CHANGE) or not _is_finer(wanted.target, alone.held):
         return alone
-    others = [
-        _with_held(ask, target, known, held)
-        for held in _other_ways(known, companions)
-        if _fits_closely(ask, target, held)
+    strands = [held_alone(yarn, n) for n in range(2, MOST_STRANDS + 1)]
+    ways = [
+        _with_held(wanted, yarn, held, always) for held in strands if _fits_closely(wanted, held)
     ]
-    return min([alone, *others], key=lambda j: _preference(target, j))
+    beside = _best_beside(wanted, yarn, companions(), always)
+    return min([alone, *ways, *beside], key=lambda j: _preference(wanted.target, j))
 
 
 def _is_finer(target: Target, held: Held) -> bool:
@@ -53,73 +74,126 @@ def _is_finer(target: Target, held: Held) -> bool:
     return wanted is not None and got is not None and got.value > wanted.value
 
 
-def _size_group(ask: Ask, target: Target, known: Known, held: Held) -> Group:
-    return worst_group(_size_findings(ask, target, known, held))
-
-
-def _other_ways(known: Known, companions: Sequence[Known]) -> list[Held]:
-    strands = [held_alone(known.profile, n) for n in range(2, MOST_STRANDS + 1)]
-    beside = [held_with(known.profile, c) for c in companions if c.yarn.sku != known.yarn.sku]
-    return strands + beside
-
-
-def _fits_closely(ask: Ask, target: Target, held: Held) -> bool:
+def _fits_closely(wanted: Sought, held: Held) -> bool:
     """Strands together are proposed only where they land near the target, not at its edge."""
-    if ask.craft is Craft.CROCHET:
-        wanted, got = target.metres_per_100g, held.metres_per_100g
-        if wanted is None or got is None:
+    if wanted.ask.craft is Craft.CROCHET:
+        length, got = wanted.target.metres_per_100g, held.metres_per_100g
+        if length is None or got is None:
             return False
-        return abs(got.value / wanted.value - 1) <= limit("crochet_tex_close")
-    off = gauge_off(target, held)
+        return abs(got.value / length.value - 1) <= limit("crochet_tex_close")
+    off = gauge_off(wanted.target, held)
     return off is not None and abs(off) <= limit("gauge_near")
+
+
+def near_gauge(wanted: Sought) -> Window | None:
+    """Returns the gauge at which strands of a knitted pattern land near its target."""
+    natural = wanted.target.natural_stitches
+    if natural is None:
+        return None
+    share = limit("gauge_near")
+    return natural.value * (1 - share), natural.value * (1 + share)
+
+
+def near_tex(wanted: Sought) -> Window | None:
+    """Returns the tex at which strands of a crocheted pattern land near its target."""
+    length = wanted.target.metres_per_100g
+    if length is None:
+        return None
+    share = limit("crochet_tex_close")
+    return 100_000 / (length.value * (1 + share)), 100_000 / (length.value * (1 - share))
+
+
+def _best_beside(
+    wanted: Sought, yarn: Brief, companions: Companions, always: Sequence[Finding]
+) -> Iterator[Judged]:
+    """Yields the best way to hold the yarn with a companion, if there is one.
+
+    The nearest companions are looked at first, until one is as good as a companion can be.
+    """
+    near = [one for one in _that_may_fit(wanted, yarn, companions) if one.sku != yarn.sku]
+    ways = [(held_with(yarn, one), one.sku) for one in near]
+    fitting = [
+        (_distance(wanted.target, held), sku, held)
+        for held, sku in ways
+        if _fits_closely(wanted, held)
+    ]
+    best: Judged | None = None
+    for _, _, held in sorted(fitting, key=lambda way: way[:2]):
+        found = _with_held(wanted, yarn, held, always)
+        if best is None or rank(found.group) < rank(best.group):
+            best = found
+        if rank(best.group) <= _best_rank_beside(always):
+            break
+    if best is not None:
+        yield best
+
+
+def _that_may_fit(wanted: Sought, yarn: Brief, companions: Companions) -> list[Brief]:
+    if wanted.ask.craft is Craft.CROCHET:
+        thick = near_tex(wanted)
+        return companions.to_tex(yarn.tex.value, thick) if yarn.tex and thick else []
+    near, own = near_gauge(wanted), yarn.natural_stitches
+    return companions.to_gauge(own.value, near) if own and near else []
+
+
+def _best_rank_beside(always: Sequence[Finding]) -> int:
+    return max(rank(Group.WITH_A_CHANGE), rank(worst_group(always)))
 
 
 def _preference(target: Target, one: Judged) -> tuple[int, int, float, str]:
     companion = one.held.companion
-    off = gauge_off(target, one.held)
-    ratio = fabric_ratio(target, one.held)
-    distance = abs(off or 0.0) + abs((ratio or 1.0) - 1)
     return (
         rank(one.group),
         one.held.total_strands + (1 if companion else 0),
-        round(distance, 9),
-        companion.yarn.sku if companion else "",
+        _distance(target, one.held),
+        companion.sku if companion else "",
     )
 
 
-def _with_held(ask: Ask, target: Target, known: Known, held: Held) -> Judged:
-    findings = (
-        *_size_findings(ask, target, known, held),
-        *_strand_findings(held),
-        *_evidence_findings(known),
-        *_behaviour_findings(ask, known),
-    )
-    return Judged(known, held, findings)
+def _distance(target: Target, held: Held) -> float:
+    off, ratio = gauge_off(target, held), fabric_ratio(target, held)
+    return round(abs(off or 0.0) + abs((ratio or 1.0) - 1), 9)
 
 
-def _size_findings(ask: Ask, target: Target, known: Known, held: Held) -> tuple[Finding, ...]:
-    if ask.craft is Craft.CROCHET:
-        return crochet_findings(target, known.profile, held)
-    return knit_findings(ask, target, held)
+def _with_held(wanted: Sought, yarn: Brief, held: Held, always: Sequence[Finding]) -> Judged:
+    findings = (*_size_findings(wanted, yarn, held), *_strand_findings(held), *always)
+    return Judged(yarn, held, findings)
+
+
+def _size_findings(wanted: Sought, yarn: Brief, held: Held) -> tuple[Finding, ...]:
+    if wanted.ask.craft is Craft.CROCHET:
+        return crochet_findings(wanted.target, yarn, held)
+    return knit_findings(wanted.ask, wanted.target, held)
 
 
 def _strand_findings(held: Held) -> list[Finding]:
     if held.companion is not None:
-        said = saying("judging.with_companion", companion=held.companion.yarn.name)
-        change = saying("judging.change_companion", companion=held.companion.yarn.name)
-        return [Finding(Group.WITH_A_CHANGE, said, 8, change)]
+        said = saying("judging.with_companion", companion=held.companion.name)
+        change = saying("judging.change_companion", companion=held.companion.name)
+        return [Finding(Group.WITH_A_CHANGE, said, COMPANION_TROUBLE, change)]
     if held.strands > 1:
         said = saying("judging.strands_together", count=held.strands)
         change = saying("judging.change_strands", count=held.strands)
-        return [Finding(Group.WITH_A_CHANGE, said, 5 + held.strands, change)]
+        return [Finding(Group.WITH_A_CHANGE, said, strands_trouble(held.strands), change)]
     return []
 
 
-def _evidence_findings(known: Known) -> list[Finding]:
-    return [
-        Finding(Group.SWATCH_FIRST, said, 3 - index / 10)
-        for index, said in enumerate(known.profile.disagreements)
-    ]
+COMPANION_TROUBLE = 8.0
+
+
+def strands_trouble(strands: int) -> float:
+    """Returns how much so many strands of one yarn weigh against it."""
+    return 5.0 + strands
+
+
+def _evidence_findings(yarn: Brief) -> Iterator[Finding]:
+    for said, weight in zip(yarn.doubts, doubt_troubles(len(yarn.doubts)), strict=True):
+        yield Finding(Group.SWATCH_FIRST, said, weight)
+
+
+def doubt_troubles(doubts: int) -> list[float]:
+    """Returns how much each of so many disagreements of the evidence weighs against a yarn."""
+    return [3 - index / 10 for index in range(doubts)]
 
 
 SEVERITY_GROUPS = {
@@ -129,12 +203,11 @@ SEVERITY_GROUPS = {
 }
 
 
-def _behaviour_findings(ask: Ask, known: Known) -> list[Finding]:
-    found: list[Finding] = []
-    for consequence in consequences(label_traits(known.yarn.label), item_needs(ask)):
+def behaviour_findings(item: ItemNeeds, behaviour: Traits) -> Iterator[Finding]:
+    """Yields what follows for the item from how the yarn behaves."""
+    for consequence in consequences(behaviour, item):
         group, weight = SEVERITY_GROUPS[consequence.severity]
-        found.append(Finding(group, consequence.saying, weight))
-    return found
+        yield Finding(group, consequence.saying, weight)
 
 
 def item_needs(ask: Ask) -> ItemNeeds:

@@ -1,6 +1,7 @@
 """The customer's wishes: which yarns each of them rules out."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
 
 from shopdesk.answering.answer import Candidate, RuledOut
 from shopdesk.answering.ask import Ask, Wishes
@@ -13,19 +14,29 @@ def avoided_fibre(yarn: ShelfYarn, wishes: Wishes) -> Saying | None:
     if not wishes.avoid_fibres:
         return None
     if not yarn.label.fibres:
-        return saying("wishes.fibres_unknown")
+        return _avoiding(None)
     found = sorted(s.fibre for s in yarn.label.fibres if s.fibre in wishes.avoid_fibres)
-    return saying("wishes.avoid_fibre", fibre_term=f"terms.fibre.{found[0]}") if found else None
+    return _avoiding(found[0]) if found else None
+
+
+def avoiding(numbers: Mapping[str | None, int]) -> tuple[RuledOut, ...]:
+    """Returns a line for each fibre that rules so many yarns out; None: none is known."""
+    lines = [RuledOut(_avoiding(fibre), number, ()) for fibre, number in numbers.items()]
+    return tuple(sorted(lines, key=_by_wish))
+
+
+def _avoiding(fibre: str | None) -> Saying:
+    if fibre is None:
+        return saying("wishes.fibres_unknown")
+    return saying("wishes.avoid_fibre", fibre_term=f"terms.fibre.{fibre}")
 
 
 def unmet_wish(candidate: Candidate, ask: Ask) -> Saying | None:
     """Returns the first wish on price, colour or stock that the judged yarn cannot meet."""
     wishes = ask.wishes
-    limit = wishes.price_limit
-    if limit is not None and candidate.price.total is None:
-        return saying("wishes.price_unknown")
-    if limit is not None and candidate.price.total is not None and candidate.price.total > limit:
-        return saying("wishes.price", limit_price=limit)
+    too_dear = unmet_price(candidate.price.total, wishes)
+    if too_dear is not None:
+        return too_dear
     if candidate.colours and _every_part_has_colour(candidate, ask):
         return None
     if wishes.colour_family is not None:
@@ -35,6 +46,16 @@ def unmet_wish(candidate: Candidate, ask: Ask) -> Saying | None:
     if wishes.in_stock_only:
         return saying("wishes.in_stock")
     return None
+
+
+def unmet_price(total: Decimal | None, wishes: Wishes) -> Saying | None:
+    """Returns why the price for the whole item is not what the customer wishes, or None."""
+    limit = wishes.price_limit
+    if limit is None:
+        return None
+    if total is None:
+        return saying("wishes.price_unknown")
+    return saying("wishes.price", limit_price=limit) if total > limit else None
 
 
 def _every_part_has_colour(candidate: Candidate, ask: Ask) -> bool:
@@ -47,5 +68,19 @@ def counted(taken: Sequence[tuple[Saying, str]]) -> tuple[RuledOut, ...]:
     by_wish: dict[Saying, list[str]] = {}
     for wish, sku in taken:
         by_wish.setdefault(wish, []).append(sku)
-    lines = [RuledOut(wish, tuple(sorted(skus))) for wish, skus in by_wish.items()]
-    return tuple(sorted(lines, key=lambda line: (line.wish.code, repr(dict(line.wish.values)))))
+    lines = [RuledOut(wish, len(skus), tuple(sorted(skus))) for wish, skus in by_wish.items()]
+    return tuple(sorted(lines, key=_by_wish))
+
+
+def merged(lines: Iterable[RuledOut]) -> tuple[RuledOut, ...]:
+    """Returns the lines with those of one wish made one, in a stable order."""
+    by_wish: dict[Saying, RuledOut] = {}
+    for line in lines:
+        before = by_wish.get(line.wish, RuledOut(line.wish, 0, ()))
+        skus = tuple(sorted((*before.skus, *line.skus)))
+        by_wish[line.wish] = RuledOut(line.wish, before.count + line.count, skus)
+    return tuple(sorted(by_wish.values(), key=_by_wish))
+
+
+def _by_wish(line: RuledOut) -> tuple[str, str]:
+    return line.wish.code, repr(dict(line.wish.values))

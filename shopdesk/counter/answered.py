@@ -2,21 +2,22 @@
 
 import time
 from collections import OrderedDict
-from dataclasses import dataclass, replace
+from collections.abc import Collection
+from dataclasses import dataclass
 from threading import Lock
 from typing import Any
 
 from flask import abort
 from sqlalchemy.orm import Session
 
-from shopdesk.answering.answer import Answer, Candidate
-from shopdesk.answering.answering import answer
-from shopdesk.answering.ask import Ask, Wishes
+from shopdesk.answering.answer import Answer
+from shopdesk.answering.ask import Ask
 from shopdesk.answering.ask_reading import read_ask
+from shopdesk.answering.candidates import Placed
 from shopdesk.counter import shop
 from shopdesk.counter.branch import here_first
+from shopdesk.shelf import answers
 from shopdesk.shelf.database import reading
-from shopdesk.shelf.loading import shelf_yarns
 from shopdesk.visits.drafts import kept_ask
 
 HANDED_OVER_SECONDS = 5.0
@@ -48,7 +49,7 @@ def answered(token: str) -> Answered:
 
 def answer_from(session: Session, ask: Ask) -> Answer:
     """Returns the answer to an ask from the shelf that the session sees."""
-    return answer(ask, map(here_first, shelf_yarns(session)), shop.settings().terms())
+    return answers.answer_from_shelf(session, ask, shop.settings().terms(), here_first)
 
 
 def hand_over(made: Answered) -> None:
@@ -56,10 +57,11 @@ def hand_over(made: Answered) -> None:
     _handed_over.put(made)
 
 
-def judged_without_wishes(ask: Ask, sku: str) -> Candidate | None:
-    """Returns how one yarn is judged if no wish of the customer rules it out."""
+def judged_apart(ask: Ask, skus: Collection[str]) -> dict[str, Placed]:
+    """Returns how yarns are judged that an answer does not list; one not on offer is left out."""
     with reading(shop.engine()) as session:
-        return answer_from(session, replace(ask, wishes=Wishes())).candidate(sku)
+        terms = shop.settings().terms()
+        return answers.judged_apart(session, ask, terms, skus, here_first)
 
 
 class _HandedOver:

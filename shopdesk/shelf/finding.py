@@ -12,12 +12,11 @@ from typing import Any
 from sqlalchemy import ColumnElement, FromClause, Row, Select, and_, func, or_, select
 from sqlalchemy.orm import Session
 
-from shopdesk.craft.money import minor_units
+from shopdesk.craft.money import from_minor, minor_units
 from shopdesk.craft.weights import category
 from shopdesk.reading.gtins import GtinRefused, read_gtin
 from shopdesk.shelf.barcodes import article_key
 from shopdesk.shelf.models import Colourway, DyeLot, Stock, Yarn, YarnFibre, YarnWord
-from shopdesk.shelf.prices import from_minor
 from shopdesk.shelf.settings import load_settings
 from shopdesk.shelf.stock import available_expression
 from shopdesk.shelf.words import plain_words

@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 from sqlalchemy import Row, Select, select
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.money import from_minor
 from shopdesk.craft.yarn import FibreShare, LotStock, Measurement, ShelfYarn
 from shopdesk.shelf.models import (
     Branch,
@@ -19,7 +20,6 @@ from shopdesk.shelf.models import (
     YarnFibre,
     YarnMeasurement,
 )
-from shopdesk.shelf.prices import from_minor
 from shopdesk.shelf.rows import label_of, measurement_of
 from shopdesk.shelf.settings import load_settings
 from shopdesk.shelf.stock import available_expression
@@ -29,6 +29,8 @@ _Left = tuple[str, int, int]
 _NOTHING_LEFT: tuple[_Left, ...] = (("", 0, 0),)
 BATCH = 500
 _YARN = Yarn.__table__.c
+_COLOUR, _LOT, _STOCK = Colourway.__table__.c, DyeLot.__table__.c, Stock.__table__.c
+_BRANCH = Branch.__table__.c
 _MEASUREMENT = YarnMeasurement.__table__.c
 _SHARE = YarnFibre.__table__.c
 _WORD = YarnAttribute.__table__.c
@@ -51,7 +53,7 @@ def shelf_yarns(
 
 def shelf_yarn(session: Session, sku: str) -> ShelfYarn | None:
     """Returns one yarn with its stock, also if it is retired; None if there is none."""
-    rows = session.execute(select(*_YARN).where(Yarn.sku == sku)).all()
+    rows = session.execute(select(*_YARN).where(_YARN.sku == sku)).all()
     lots = lots_by_yarn(session, [row.id for row in rows])
     return next(_yarns(session, rows, lots, load_settings(session).currency), None)
 
@@ -68,7 +70,7 @@ def yarn_keys(session: Session, skus: Collection[str]) -> dict[str, int]:
     """Returns the key of each yarn by its SKU; one that is not there is left out."""
     found: dict[str, int] = {}
     for some in _chunks(sorted(skus)):
-        rows = session.execute(select(Yarn.sku, Yarn.id).where(Yarn.sku.in_(some)))
+        rows = session.execute(select(_YARN.sku, _YARN.id).where(_YARN.sku.in_(some)))
         found.update((row.sku, row.id) for row in rows)
     return found
 
@@ -79,12 +81,12 @@ def lots_by_yarn(session: Session, ids: Collection[int]) -> dict[int, tuple[LotS
     A colour of which nothing is left has one entry without a lot and with none available,
     unless the colour is retired. Retired colours stay while some of them is left.
     """
-    branches = {row.id: row.code for row in session.execute(select(Branch.id, Branch.code))}
+    branches = {row.id: row.code for row in session.execute(select(_BRANCH.id, _BRANCH.code))}
     found: dict[int, tuple[LotStock, ...]] = {}
     for some in _chunks(sorted(ids)):
         left = _left_by_colour(session, some)
         lots: dict[int, list[LotStock]] = defaultdict(list)
-        for key, yarn, retired, *words in session.execute(_colours(some)):
+        for key, yarn, retired, *words in session.execute(_colours(some)).all():
             there = left.get(key, _NOTHING_LEFT if not retired else ())
             lots[yarn] += _lots_of_colour(words, there, branches)
         found.update((yarn, tuple(its)) for yarn, its in lots.items())
@@ -92,13 +94,13 @@ def lots_by_yarn(session: Session, ids: Collection[int]) -> dict[int, tuple[LotS
 
 
 def _batches(session: Session, ids: Collection[int] | None) -> Iterator[Sequence[Row[Any]]]:
-    on_offer = select(*_YARN).where(Yarn.retired.is_(False)).order_by(Yarn.id)
+    on_offer = select(*_YARN).where(_YARN.retired.is_(False)).order_by(_YARN.id)
     if ids is not None:
         for some in _chunks(sorted(ids)):
-            yield session.execute(on_offer.where(Yarn.id.in_(some))).all()
+            yield session.execute(on_offer.where(_YARN.id.in_(some))).all()
         return
     last = 0
-    while rows := session.execute(on_offer.where(Yarn.id > last).limit(BATCH)).all():
+    while rows := session.execute(on_offer.where(_YARN.id > last).limit(BATCH)).all():
         last = rows[-1].id
         yield rows
 
@@ -164,30 +166,29 @@ def _measurements(session: Session, keys: Sequence[int]) -> dict[int, list[Measu
 
 
 def _colours(keys: Sequence[int]) -> Select[*tuple[Any, ...]]:
-    colour = Colourway.__table__.c
     return (
         select(
-            colour.id, colour.yarn_id, colour.retired,
-            colour.code, colour.name, colour.family, colour.gtin, colour.dark,
+            _COLOUR.id, _COLOUR.yarn_id, _COLOUR.retired,
+            _COLOUR.code, _COLOUR.name, _COLOUR.family, _COLOUR.gtin, _COLOUR.dark,
         )
-        .where(colour.yarn_id.in_(keys))
-        .order_by(colour.yarn_id, colour.code)
+        .where(_COLOUR.yarn_id.in_(keys))
+        .order_by(_COLOUR.yarn_id, _COLOUR.code)
     )  # fmt: skip
 
 
 def _left_by_colour(session: Session, keys: Sequence[int]) -> dict[int, list[_Left]]:
     """Returns for each colour its lots with something left: lot, branch key, skeins."""
-    lot = DyeLot.__table__.c
     wanted = (
-        select(lot.colourway_id, lot.lot, Stock.__table__.c.branch_id, available_expression())
-        .select_from(Colourway)
-        .join(DyeLot, DyeLot.colourway_id == Colourway.id)
-        .join(Stock, Stock.lot_id == DyeLot.id)
-        .where(Colourway.yarn_id.in_(keys), available_expression() > 0)
+        select(_LOT.colourway_id, _LOT.lot, _STOCK.branch_id, available_expression())
+        .select_from(Colourway.__table__)
+        .join(DyeLot.__table__, _LOT.colourway_id == _COLOUR.id)
+        .join(Stock.__table__, _STOCK.lot_id == _LOT.id)
+        .where(_COLOUR.yarn_id.in_(keys), _STOCK.on_hand > 0)
     )
     found: dict[int, list[_Left]] = defaultdict(list)
-    for colour, *left in session.execute(wanted):
-        found[colour].append(tuple(left))
+    for colour, name, branch, left in session.execute(wanted).all():
+        if left > 0:
+            found[colour].append((name, branch, left))
     return found
 
 

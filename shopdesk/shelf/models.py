@@ -1,7 +1,9 @@
 """Every stored table of the shelf, under one name."""
 
 from shopdesk.shelf.base import Base
+from shopdesk.shelf.brief_keeping import keep_briefs
 from shopdesk.shelf.tables.asks import KeptAsk
+from shopdesk.shelf.tables.briefs import YarnBrief
 from shopdesk.shelf.tables.forms import DoneForm
 from shopdesk.shelf.tables.holds import Contact, Hold, SlipReturn
 from shopdesk.shelf.tables.imports import (
@@ -27,6 +29,7 @@ from shopdesk.shelf.tables.yarns import (
 from shopdesk.shelf.words import keep_words
 
 keep_words()
+keep_briefs()
 
 __all__ = [
     "Base",
@@ -51,6 +54,7 @@ __all__ = [
     "UnmetAsk",
     "Yarn",
     "YarnAttribute",
+    "YarnBrief",
     "YarnFibre",
     "YarnMeasurement",
     "YarnWord",

@@ -60,10 +60,21 @@ def set_up_shop(place: Place, *, demo: bool) -> tuple[Engine, bool]:
             new = not session.scalar(select(exists().select_from(Setting)))
         if new:
             _fill(engine, demo=demo)
+        _refresh_briefs(engine)
     except BaseException:
         engine.dispose()
         raise
     return engine, new
+
+
+def _refresh_briefs(engine: Engine) -> None:
+    from shopdesk.shelf.briefs import outdated_briefs, refresh_briefs
+
+    with reading(engine) as session:
+        due = outdated_briefs(session)
+    if due:
+        with writing(engine) as session:
+            refresh_briefs(session)
 
 
 def _fill(engine: Engine, *, demo: bool) -> None:

@@ -1,4 +1,4 @@
-"""Prices as stored: whole minor units of the shop's currency, and back to exact decimals."""
+"""Prices as stored: whole minor units of the shop's currency."""
 
 from decimal import Decimal
 
@@ -21,8 +21,3 @@ def to_minor(amount: Decimal, currency: str) -> int:
             f"write an amount from 0 with at most {minor_units(currency)} decimals",
         )
     return int(minor)
-
-
-def from_minor(minor: int, currency: str) -> Decimal:
-    """Returns the exact amount that so many minor units are."""
-    return Decimal(minor).scaleb(-minor_units(currency))

@@ -22,7 +22,7 @@ def yarn_document(yarn: ShelfYarn) -> dict[str, Any]:
         **{axis: label[axis] for axis in CARE_AXES},
         "notes": yarn.notes,
         "measurements": [_measurement(one) for one in yarn.measurements],
-        "lots": [asdict(lot) for lot in yarn.lots],
+        "lots": [lot._asdict() for lot in yarn.lots],
     }
 
 

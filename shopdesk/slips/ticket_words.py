@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from shopdesk.answering.care_view import label_care
+from shopdesk.answering.nature import label_care
 from shopdesk.answering.profile import shelf_profile
 from shopdesk.craft.care import care_sayings
 from shopdesk.craft.figures import Basis, Figure

@@ -29,9 +29,8 @@ def answer(data: str | None, ask: str, language: str | None) -> None:
 
 def _answered(data: str | None, wanted: "Ask", language: str | None) -> dict[str, object]:
     from shopdesk.answering.answer_document import answer_document
-    from shopdesk.answering.answering import answer as answer_to
+    from shopdesk.shelf.answers import answer_from_shelf
     from shopdesk.shelf.database import reading
-    from shopdesk.shelf.loading import shelf_yarns
     from shopdesk.shelf.opening import opened_shop
     from shopdesk.shelf.place import find_place
     from shopdesk.shelf.settings import load_settings
@@ -39,6 +38,6 @@ def _answered(data: str | None, wanted: "Ask", language: str | None) -> dict[str
 
     with opened_shop(find_place(data)) as engine, reading(engine) as session:
         settings = load_settings(session)
-        answered = answer_to(wanted, shelf_yarns(session), settings.terms())
+        answered = answer_from_shelf(session, wanted, settings.terms())
     voice = settings.voice(language)
     return answer_document(answered, lambda said: say(said, voice))

@@ -1,6 +1,6 @@
 """`shopdesk slip`: a yarn chosen for an ask, as a numbered slip in a PDF."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from shlex import quote
 from typing import TYPE_CHECKING, Any
@@ -104,13 +104,18 @@ def _made(engine: "Engine", document: Any, wanted: "Ask", chosen: Options) -> in
 
 def _answered(engine: "Engine", wanted: "Ask", sku: str) -> "tuple[Answer, dict[str, ShelfYarn]]":
     """Returns the answer, and by SKU the chosen yarn with the one it is held with."""
-    from shopdesk.answering.answering import answer
+    from shopdesk.shelf.answers import answer_from_shelf, judged_apart
     from shopdesk.shelf.database import reading
-    from shopdesk.shelf.loading import shelf_yarn, shelf_yarns
+    from shopdesk.shelf.loading import shelf_yarn
     from shopdesk.shelf.settings import load_settings
 
     with reading(engine) as session:
-        answered = answer(wanted, shelf_yarns(session), load_settings(session).terms())
+        terms = load_settings(session).terms()
+        answered = answer_from_shelf(session, wanted, terms)
+        if answered.candidate(sku) is None:
+            apart = judged_apart(session, wanted, terms, [sku])
+            more = [one.candidate for one in apart.values() if one.unmet is None]
+            answered = replace(answered, candidates=(*answered.candidates, *more))
         candidate = _candidate(answered, sku)
         second = candidate.companion.sku if candidate.companion else None
         found = [shelf_yarn(session, each) for each in (sku, second) if each]
@@ -121,7 +126,7 @@ def _candidate(answered: "Answer", sku: str) -> "Candidate":
     candidate = answered.candidate(sku)
     if candidate is None:
         raise Refused(
-            f"--yarn: '{sku}' is not among the yarns of the answer; "
+            f"--yarn: '{sku}' is not among the yarns of the answer, or is ruled out by a wish; "
             "take a 'sku' that `shopdesk answer` prints"
         )
     return candidate

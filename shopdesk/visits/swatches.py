@@ -13,7 +13,8 @@ from sqlalchemy.orm import Session
 
 from shopdesk.answering.ask import Ask, StitchPattern
 from shopdesk.answering.ask_reading import read_ask
-from shopdesk.answering.held import Held, Known, held_alone, held_with
+from shopdesk.answering.brief import Known
+from shopdesk.answering.held import Held, held_alone, held_with
 from shopdesk.answering.profile import shelf_profile
 from shopdesk.answering.swatch_reading import MeasuredSwatch
 from shopdesk.answering.swatch_result import OwnGauge, SwatchResult, TakenLine
@@ -255,5 +256,5 @@ def _held(session: Session, subject: SwatchSubject, yarn: ShelfYarn) -> Held:
     profile = shelf_profile(yarn)
     second = shelf_yarn(session, subject.second_sku) if subject.second_sku else None
     if second is not None:
-        return held_with(profile, Known(second, shelf_profile(second)))
+        return held_with(profile, Known(second, shelf_profile(second)).brief)
     return held_alone(profile, subject.strands)

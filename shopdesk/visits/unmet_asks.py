@@ -7,6 +7,7 @@ from shopdesk.answering.ask import Ask
 from shopdesk.shelf.unmet import Unmet
 
 NOTHING_LEFT = "wishes.all_ruled_out"
+NOTHING_NEAR = "judging.none_near"
 
 
 def unmet_of(ask: Ask, answer: Answer) -> Unmet | None:
@@ -31,5 +32,6 @@ def _reason(answer: Answer) -> str:
     counts = Counter(c.reasons[0].code for c in answer.candidates if c.reasons)
     for taken in answer.ruled_out:
         counts[taken.wish.code] += taken.count
+    counts[NOTHING_NEAR] += answer.beyond
     ranked = sorted(counts.items(), key=lambda item: (-item[1], item[0]))
-    return ranked[0][0] if ranked else NOTHING_LEFT
+    return ranked[0][0] if ranked and ranked[0][1] else NOTHING_LEFT

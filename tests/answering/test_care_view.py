@@ -1,6 +1,7 @@
 from shopdesk.answering.answering import answer
 from shopdesk.answering.ask import Ask, Feature, ItemKind, PatternGauge, StitchPattern, Wearer
 from shopdesk.answering.care_view import Careful, care_for
+from shopdesk.answering.nature import label_nature
 from shopdesk.answering.terms import ShopTerms
 from shopdesk.craft.sayings import Saying
 from shopdesk.craft.yarn import CareLabel, ShelfYarn
@@ -11,7 +12,8 @@ MOHAIR = a_yarn("MOH", label=a_label("Lace", 840, 25, "mohair 70, silk 30", care
 
 
 def careful(ask: Ask, yarn: ShelfYarn, companion: ShelfYarn | None = None) -> Careful:
-    return care_for(ask, yarn, companion, "")
+    strands = [label_nature(one.label) for one in (yarn, companion) if one is not None]
+    return care_for(ask, strands, "")
 
 
 def codes(sayings: tuple[Saying, ...]) -> list[str]:

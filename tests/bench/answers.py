@@ -12,13 +12,12 @@ from statistics import median, quantiles
 from sqlalchemy.orm import Session
 
 from shopdesk.answering.answer import Answer
-from shopdesk.answering.answering import answer
 from shopdesk.answering.ask import Ask
 from shopdesk.answering.ask_document import AskRefused
 from shopdesk.answering.ask_reading import read_ask
 from shopdesk.answering.terms import ShopTerms
+from shopdesk.shelf.answers import answer_from_shelf
 from shopdesk.shelf.database import reading
-from shopdesk.shelf.loading import shelf_yarns
 from shopdesk.shelf.models import Yarn
 from shopdesk.shelf.settings import load_settings
 from tests.bench.lines import Line, in_time
@@ -42,7 +41,7 @@ class Timed:
 
 def whole_answer(session: Session, ask: Ask, terms: ShopTerms) -> Answer:
     """Returns the answer from the shelf, stock included, as the page shows it."""
-    return answer(ask, shelf_yarns(session), terms)
+    return answer_from_shelf(session, ask, terms)
 
 
 def asks_by_chance(number: int) -> list[Ask]:

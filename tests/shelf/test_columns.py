@@ -9,10 +9,11 @@ from hypothesis import strategies as st
 from sqlalchemy import Engine, select
 from sqlalchemy.exc import StatementError
 
+from shopdesk.craft.money import from_minor
 from shopdesk.shelf.barcodes import article_key
 from shopdesk.shelf.database import reading, writing
 from shopdesk.shelf.models import StockMovement, Yarn, YarnFibre
-from shopdesk.shelf.prices import PriceRefused, from_minor, to_minor
+from shopdesk.shelf.prices import PriceRefused, to_minor
 from tests.shelf.rows import put_yarn
 
 

@@ -8,7 +8,8 @@ from sqlalchemy import select
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.answer import Answer, Candidate, Group
-from shopdesk.counter.answered import Answered, answered
+from shopdesk.answering.candidates import Placed
+from shopdesk.counter.answered import Answered, answered, judged_apart
 from shopdesk.counter.pictures.gauge_ruler import gauge_ruler
 from shopdesk.counter.shop import engine
 from shopdesk.shelf.database import reading
@@ -71,7 +72,7 @@ def why(token: str) -> Response | str:
     made = answered(token)
     wanted = request.args.get("yarn", "").strip()[:LONGEST_NAME]
     found = list(_found(made, wanted)) if wanted else []
-    if len(found) == 1:
+    if len(found) == 1 and found[0][2] is not None:
         return redirect(url_for("choosing.yarn", token=token, sku=found[0][0]), 303)
     return render_template("why.html", made=made, wanted=wanted, found=found)
 
@@ -83,8 +84,11 @@ def _groups(answer: Answer, everything: bool) -> Iterator[ShownGroup]:
         yield ShownGroup(group, candidates, candidates if everything else candidates[:first])
 
 
-def _found(made: Answered, wanted: str) -> Iterator[tuple[str, str, str]]:
-    """Yields SKU, name and standing of the yarns that have the words in name or SKU."""
+def _found(made: Answered, wanted: str) -> Iterator[tuple[str, str, str | None]]:
+    """Yields SKU, name and standing of the yarns that have the words in name or SKU.
+
+    The standing of a yarn that is not on offer any more is None.
+    """
     with reading(engine()) as session:
         rows = session.execute(
             select(Yarn.sku, Yarn.name)
@@ -96,6 +100,13 @@ def _found(made: Answered, wanted: str) -> Iterator[tuple[str, str, str]]:
             .limit(MOST_FOUND)
         ).all()
     exact = [row for row in rows if row.sku.casefold() == wanted.casefold()]
-    for row in exact or rows:
-        candidate = made.answer.candidate(row.sku)
-        yield row.sku, row.name, candidate.group.value if candidate else "ruled out by a wish"
+    shown = exact or rows
+    listed = {candidate.sku: candidate.group.value for candidate in made.answer.candidates}
+    apart = judged_apart(made.ask, [row.sku for row in shown if row.sku not in listed])
+    standing = listed | {sku: _standing(one) for sku, one in apart.items()}
+    for row in shown:
+        yield row.sku, row.name, standing.get(row.sku)
+
+
+def _standing(one: Placed) -> str:
+    return "ruled out by a wish" if one.unmet is not None else one.candidate.group.value

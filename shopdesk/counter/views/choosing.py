@@ -9,7 +9,7 @@ from werkzeug.wrappers import Response
 
 from shopdesk.answering.answer import Answer, Candidate, Caution
 from shopdesk.answering.choice import Choice
-from shopdesk.counter.answered import Answered, answered, judged_without_wishes
+from shopdesk.counter.answered import Answered, answered, judged_apart
 from shopdesk.counter.branch import elsewhere, here_first, own_branch
 from shopdesk.counter.forms.choice_form import YarnChoice
 from shopdesk.counter.pictures.fabric_drawing import fabric_drawing
@@ -90,10 +90,10 @@ def _make(looked: LookedAt, choice: Choice) -> int:
 
 def _look(token: str) -> LookedAt:
     made, sku = answered(token), request.args.get("sku", "")
-    candidate = made.answer.candidate(sku)
-    taken = next((out.wish for out in made.answer.ruled_out if sku in out.skus), None)
-    if candidate is None and taken is not None:
-        candidate = judged_without_wishes(made.ask, sku)
+    candidate, taken = made.answer.candidate(sku), None
+    apart = judged_apart(made.ask, [sku]).get(sku) if candidate is None else None
+    if apart is not None:
+        candidate, taken = apart.candidate, apart.unmet
     shelf = _shelf(sku, candidate)
     if candidate is None or sku not in shelf:
         abort(404, "The shelf has no such yarn on offer.")

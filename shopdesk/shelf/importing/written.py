@@ -3,8 +3,8 @@
 from decimal import Decimal
 from typing import cast
 
+from shopdesk.craft.money import from_minor
 from shopdesk.shelf.importing.blends import Pair, written_blend
-from shopdesk.shelf.prices import from_minor
 
 
 def written(field: str, value: object, currency: str) -> str:

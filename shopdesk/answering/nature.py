@@ -1,0 +1,53 @@
+"""How a yarn behaves and how it is cared for: all of it that does not depend on the ask."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache, reduce
+
+from shopdesk.craft.behaviour import Traits, traits
+from shopdesk.craft.care import WASHED_AXES, gentler, usual_care
+from shopdesk.craft.yarn import CareLabel, LabelFacts
+
+
+@dataclass(frozen=True, slots=True)
+class Nature:
+    """Behaviour and care of a yarn; `by_default` where the band says nothing of care."""
+
+    traits: Traits
+    care: CareLabel
+    by_default: bool
+    _hash: int = field(init=False, repr=False, compare=False, default=0)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_hash", hash((self.traits, self.care, self.by_default)))
+
+    def __hash__(self) -> int:
+        return self._hash
+
+
+def label_care(label: LabelFacts) -> tuple[CareLabel, bool]:
+    """Returns the band's care, or the fibre's usual care and True where the band says nothing."""
+    if label.care is not None:
+        return label.care, False
+    return usual_care(label.fibres, label.attributes), True
+
+
+@lru_cache(maxsize=20_000)
+def label_nature(label: LabelFacts) -> Nature:
+    """Returns the nature of a yarn with this label."""
+    care, by_default = label_care(label)
+    return Nature(traits(label.fibres, label.attributes, label.construction), care, by_default)
+
+
+@lru_cache(maxsize=20_000)
+def in_the_wash(nature: Nature) -> Nature:
+    """Returns what washing looks at of a nature; the rest of it is left open."""
+    care = CareLabel(**{axis: getattr(nature.care, axis) for axis in WASHED_AXES})
+    washed = Traits(felts=nature.traits.felts, weak_wet=nature.traits.weak_wet)
+    return Nature(washed, care, by_default=False)
+
+
+def together(strands: Sequence[Nature]) -> tuple[CareLabel, bool]:
+    """Returns the care of strands held together, axis by axis the gentler treatment."""
+    care = reduce(gentler, (one.care for one in strands))
+    return care, any(one.by_default for one in strands)

@@ -1,0 +1,235 @@
+"""The answer from a shelf too large to judge whole: the yarns that stand best, and no others.
+
+Yarns wait in the order of the best standing they can have. The first in line is looked at more
+closely: first by its numbers, then judged by its brief, then read in full with its stock. When it
+is first in line and nothing is left to learn, no other can stand better, and it is listed.
+"""
+
+import heapq
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+from itertools import count
+from typing import NamedTuple, Protocol
+
+from shopdesk.answering.amounts import all_skeins, skeins_of
+from shopdesk.answering.answer import Answer, Candidate, Group, RuledOut
+from shopdesk.answering.answering import answer_of
+from shopdesk.answering.brief import Brief, Known
+from shopdesk.answering.candidates import Counted, Placed, placed
+from shopdesk.answering.care_view import care_cautions, care_differences
+from shopdesk.answering.companions import Companions
+from shopdesk.answering.judging import COMPANION_TROUBLE, Judged, Rack, judged
+from shopdesk.answering.nature import Nature
+from shopdesk.answering.outlook import Outlook
+from shopdesk.answering.pricing import whole_price
+from shopdesk.answering.rings import Ring, ring_beside, rings_of
+from shopdesk.answering.size_bounds import Numbers
+from shopdesk.answering.standing import Standing, standing_of
+from shopdesk.answering.wishes import counted, merged, unmet_price
+from shopdesk.craft.money import from_minor
+from shopdesk.craft.sayings import Saying
+
+MOST_LISTED = 18
+READ_AT_MOST = 96
+BESIDE = Ring((2, COMPANION_TROUBLE), beside=True)
+"""Stands for the ring of yarns with a companion, which needs the companions to be known."""
+
+
+class Stockroom(Protocol):
+    """Where the yarns on offer are, without those that the customer's wishes rule out beforehand.
+
+    Those are yarns with a fibre to be avoided, and yarns that are too dear however they are held.
+    """
+
+    def ring(self, ring: Ring) -> Iterable[Numbers]:
+        """Returns the yarns of a ring in numbers."""
+
+    def brief(self, yarn: Numbers) -> Brief:
+        """Returns one yarn in brief."""
+
+    def companions(self) -> Sequence[Brief]:
+        """Returns the yarns fine enough to be held along with another, and perhaps others."""
+
+    def nature(self, key: str) -> Nature:
+        """Returns the nature that is kept under a key."""
+
+    def read(self, skus: Collection[str]) -> Mapping[str, Known]:
+        """Returns yarns in full, with their stock; one that is not on offer is left out."""
+
+    def ruled_out(self) -> Sequence[RuledOut]:
+        """Returns what the customer's wishes rule out beforehand."""
+
+    def on_offer(self) -> int:
+        """Returns the number of all yarns on offer."""
+
+
+def shortlist(asked: Counted, stockroom: Stockroom, most: int = MOST_LISTED) -> Answer:
+    """Returns the answer with the `most` yarns that stand best of those that may do.
+
+    Beside what wishes rule out beforehand, they count as ruling out what would else stand among
+    those that are listed.
+    """
+    line = _Line(asked, stockroom, most)
+    listed: list[Candidate] = []
+    taken: list[tuple[Saying, str]] = []
+    while len(listed) < most:
+        first = line.next()
+        if first is None:
+            break
+        if isinstance(first, _TooDear):
+            taken.append((first.wish, first.sku))
+        elif first.unmet is not None:
+            taken.append((first.unmet, first.candidate.sku))
+        else:
+            listed.append(first.candidate)
+    ruled_out = merged((*stockroom.ruled_out(), *counted(taken)))
+    answered = answer_of(asked, listed, ruled_out)
+    seen = len(listed) + sum(one.count for one in ruled_out)
+    return replace(answered, beyond=stockroom.on_offer() - seen)
+
+
+class _Weighed(NamedTuple):
+    """A yarn in numbers whose nature is in its standing too."""
+
+    yarn: Numbers
+
+
+@dataclass(frozen=True, slots=True)
+class _TooDear:
+    """A yarn that may do, but at a price that the customer does not wish."""
+
+    sku: str
+    wish: Saying
+
+
+Ready = Placed | _TooDear
+Waiting = Ring | Numbers | _Weighed | Judged | Ready
+
+
+class _Line:
+    """Everything that waits, the best possible standing first."""
+
+    def __init__(self, asked: Counted, stockroom: Stockroom, read_first: int) -> None:
+        self.asked = asked
+        self._stockroom = stockroom
+        self._outlook = Outlook(asked.wanted, asked.terms.country, stockroom.nature)
+        self._waiting: list[tuple[Standing, int, Waiting]] = []
+        self._places = count()
+        self._judged: set[int] = set()
+        self._met: dict[tuple[int, bool], set[int]] = {}
+        self._to_read: list[Judged] = []
+        self._put_aside: list[tuple[Standing, Ready]] = []
+        self._at_once = read_first
+        self._all_companions = cache(lambda: Companions(stockroom.companions()))
+        for ring in rings_of(asked.wanted):
+            self._wait(_least(ring), ring)
+        self._wait(_least(BESIDE), BESIDE)
+
+    def next(self) -> Ready | None:
+        """Returns the yarn that stands best of those left; None: no other will do."""
+        while self._waiting or self._to_read:
+            if self._to_read and self._must_read():
+                self._read()
+                continue
+            standing, _, first = heapq.heappop(self._waiting)
+            if isinstance(first, Numbers):
+                self._weigh(standing, first)
+            elif not isinstance(first, Ready):
+                self._look_closer(first)
+            elif self._to_read:
+                self._put_aside.append((standing, first))
+            else:
+                return first
+        return None
+
+    def _must_read(self) -> bool:
+        """Whether what was judged has to be read before the next in line can be told."""
+        first = self._waiting[0][2] if self._waiting else None
+        enough = len(self._to_read) >= self._at_once
+        return enough or first is None or isinstance(first, Placed | Ring)
+
+    def _weigh(self, standing: Standing, yarn: Numbers) -> None:
+        if yarn.key not in self._judged:
+            weighed = self._outlook.by_nature(standing, yarn.nature)
+            if weighed is not None:
+                self._wait(weighed, _Weighed(yarn))
+
+    def _look_closer(self, one: Ring | _Weighed | Judged) -> None:
+        if isinstance(one, Judged):
+            self._to_read.append(one)
+        elif isinstance(one, Ring):
+            self._open(one)
+        elif one.yarn.key not in self._judged:
+            self._judge(one.yarn)
+
+    def _open(self, ring: Ring) -> None:
+        if ring is BESIDE:
+            beside = ring_beside(self.asked.wanted, self._all_companions())
+            if beside is None:
+                return
+            ring = beside
+        met = self._met.setdefault((ring.strands, ring.beside), set())
+        best, places, waiting = self._outlook.by_size, self._places, self._waiting
+        for yarn in self._stockroom.ring(ring):
+            if yarn.key not in met and yarn.key not in self._judged:
+                met.add(yarn.key)
+                standing = best(ring, yarn)
+                if standing is not None:
+                    one = _Weighed(yarn) if ring.beside else yarn
+                    waiting.append((standing, next(places), one))
+        heapq.heapify(waiting)
+
+    def _judge(self, yarn: Numbers) -> None:
+        self._judged.add(yarn.key)
+        brief = self._stockroom.brief(yarn)
+        verdict = judged(self.asked.wanted, brief, self._all_companions)
+        if verdict.group is Group.NOT_FOR_THIS:
+            return
+        wish = self._too_dear(yarn, verdict.held.strands)
+        waiting = verdict if wish is None else _TooDear(yarn.sku, wish)
+        self._wait(self._standing(verdict), waiting)
+
+    def _too_dear(self, yarn: Numbers, strands: int) -> Saying | None:
+        wishes, currency = self.asked.wanted.ask.wishes, self.asked.terms.currency
+        if wishes.price_limit is None:
+            return None
+        each = from_minor(yarn.price_minor, currency)
+        skeins = all_skeins(skeins_of(need, yarn.metres, strands) for need in self.asked.needs)
+        return unmet_price(whole_price(each, skeins, currency), wishes)
+
+    def _standing(self, verdict: Judged) -> Standing:
+        ask, companion = self.asked.wanted.ask, verdict.held.companion
+        strands = [one.nature for one in (verdict.yarn, companion) if one is not None]
+        differences = care_differences(ask, strands)
+        cautions = care_cautions(ask, strands, self.asked.terms.country)
+        return standing_of(verdict.findings, differences, cautions, verdict.yarn.sku)
+
+    def _read(self) -> None:
+        verdicts, self._to_read = self._to_read, []
+        for standing, ready in self._put_aside:
+            self._wait(standing, ready)
+        self._put_aside.clear()
+        companions = [one.held.companion for one in verdicts]
+        skus = {one.sku for one in companions if one} | {one.yarn.sku for one in verdicts}
+        shelf = self._stockroom.read(skus)
+        self._at_once = min(2 * self._at_once, READ_AT_MOST)
+        for verdict, beside in zip(verdicts, companions, strict=True):
+            yarn = shelf.get(verdict.yarn.sku)
+            other = shelf.get(beside.sku) if beside is not None else None
+            if yarn is not None:
+                again = judged(self.asked.wanted, yarn.brief, _only(other))
+                found = placed(self.asked, again, shelf)
+                self._wait(found.standing, found)
+
+    def _wait(self, standing: Standing, one: Waiting) -> None:
+        heapq.heappush(self._waiting, (standing, next(self._places), one))
+
+
+def _only(companion: Known | None) -> Rack:
+    return lambda: Companions([companion.brief] if companion else [])
+
+
+def _least(ring: Ring) -> Standing:
+    group, trouble = ring.least
+    return Standing(group, trouble, False, 0, 0.0, 0.0, "")

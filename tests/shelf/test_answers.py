@@ -1,0 +1,85 @@
+"""Answers from a shelf: small ones whole, large ones by a shortlist, any yarn when asked about."""
+
+import json
+from dataclasses import replace
+
+import pytest
+from sqlalchemy import Engine, update
+
+from shopdesk.answering.answer import Answer, Group
+from shopdesk.answering.ask import Ask, Wishes
+from shopdesk.answering.ask_reading import read_ask
+from shopdesk.answering.shortlist import MOST_LISTED
+from shopdesk.answering.terms import ShopTerms
+from shopdesk.bundled import bundled
+from shopdesk.shelf import answers
+from shopdesk.shelf.answers import answer_from_shelf, judged_apart
+from shopdesk.shelf.database import reading, writing
+from shopdesk.shelf.models import YarnBrief
+
+TERMS = ShopTerms(country="GB")
+ASKS = sorted((bundled("seed_catalog") / "asks").glob("*.json"))
+
+
+@pytest.fixture
+def large(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every shelf counts as a large one."""
+    monkeypatch.setattr(answers, "JUDGED_WHOLE", 0)
+
+
+def both(shelf: Engine, ask: Ask, monkeypatch: pytest.MonkeyPatch) -> tuple[Answer, Answer]:
+    """The answer of the shelf judged whole, and the one by a shortlist."""
+    with reading(shelf) as session:
+        whole = answer_from_shelf(session, ask, TERMS)
+        monkeypatch.setattr(answers, "JUDGED_WHOLE", 0)
+        return whole, answer_from_shelf(session, ask, TERMS)
+
+
+@pytest.mark.parametrize("name", [path.stem for path in ASKS])
+def test_a_shortlist_is_the_head_of_the_whole_answer(
+    demo_shelf: Engine, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    document = json.loads((bundled("seed_catalog") / "asks" / f"{name}.json").read_text("utf-8"))
+    ask = replace(read_ask(document), wishes=Wishes())
+    whole, short = both(demo_shelf, ask, monkeypatch)
+    suiting = [one for one in whole.candidates if one.group is not Group.NOT_FOR_THIS]
+    assert list(short.candidates) == suiting[:MOST_LISTED]
+    assert short.beyond == len(whole.candidates) - len(short.candidates)
+    assert (short.target, short.needs, short.unknown) == (whole.target, whole.needs, whole.unknown)
+    assert whole.beyond == 0
+
+
+@pytest.mark.parametrize("name", [path.stem for path in ASKS[:6]])
+def test_any_yarn_is_judged_apart_as_the_whole_answer_judges_it(
+    demo_shelf: Engine, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    document = json.loads((bundled("seed_catalog") / "asks" / f"{name}.json").read_text("utf-8"))
+    ask = read_ask(document)
+    whole, _ = both(demo_shelf, ask, monkeypatch)
+    wishes = {sku: out.wish for out in whole.ruled_out for sku in out.skus}
+    skus = [one.sku for one in whole.candidates] + list(wishes)
+    with reading(demo_shelf) as session:
+        apart = judged_apart(session, ask, TERMS, skus)
+    assert apart.keys() == set(skus)
+    for candidate in whole.candidates:
+        assert apart[candidate.sku].candidate == candidate
+        assert apart[candidate.sku].unmet is None
+    assert {sku: apart[sku].unmet for sku in wishes} == wishes
+
+
+def test_a_yarn_that_is_not_on_offer_is_not_judged(demo_shelf: Engine) -> None:
+    ask = read_ask(json.loads(ASKS[0].read_text("utf-8")))
+    with reading(demo_shelf) as session:
+        assert judged_apart(session, ask, TERMS, ["NO-SUCH"]) == {}
+
+
+@pytest.mark.usefixtures("large")
+def test_briefs_of_other_rules_are_not_relied_on(demo_shelf: Engine) -> None:
+    """Nothing may be missed because of what an older version wrote: then all are judged."""
+    ask = read_ask(json.loads(ASKS[0].read_text("utf-8")))
+    with writing(demo_shelf) as session:
+        session.execute(update(YarnBrief).values(stitches=1.0, made_by="another"))
+    with reading(demo_shelf) as session:
+        answered = answer_from_shelf(session, ask, TERMS)
+    assert answered.beyond == 0
+    assert len(answered.candidates) > MOST_LISTED

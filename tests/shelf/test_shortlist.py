@@ -1,0 +1,147 @@
+"""Narrowing changes no answer: the shortlist against judging every yarn there is."""
+
+import random
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from fractions import Fraction
+
+import pytest
+from sqlalchemy import Engine
+from sqlalchemy.orm import Session
+
+from shopdesk.answering import rings
+from shopdesk.answering.answer import Answer, Group
+from shopdesk.answering.ask import Ask
+from shopdesk.answering.ask_reading import AskRefused, read_ask
+from shopdesk.answering.brief import Known
+from shopdesk.answering.candidates import Placed, counted_for, placed
+from shopdesk.answering.companions import Companions
+from shopdesk.answering.judging import judged
+from shopdesk.answering.limits import limit
+from shopdesk.answering.profile import shelf_profile
+from shopdesk.answering.shortlist import shortlist
+from shopdesk.answering.terms import ShopTerms
+from shopdesk.answering.wishes import avoided_fibre
+from shopdesk.craft.counts import sold_put_up
+from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.yarn import ShelfYarn
+from shopdesk.shelf.database import open_shelf, reading
+from shopdesk.shelf.loading import shelf_yarns
+from shopdesk.shelf.stockroom import ShelfStockroom
+from shopdesk.shelf.upgrading import upgrade
+from tests.big_shelf import put_big_shelf
+from tests.random_asks import random_ask
+
+TERMS = ShopTerms(country="GB")
+SHELVES = 9
+ASKS_OF_A_SHELF = 60
+YARNS = 90
+
+
+def asks(chance: random.Random, number: int) -> Iterator[Ask]:
+    while number:
+        try:
+            ask = read_ask(random_ask(chance))
+        except AskRefused:
+            continue
+        number -= 1
+        yield ask
+
+
+def beforehand(yarn: ShelfYarn, ask: Ask) -> Saying | None:
+    """The wish that rules a yarn out whatever else is found about it, by plain arithmetic."""
+    avoided, limit = avoided_fibre(yarn, ask.wishes), ask.wishes.price_limit
+    if avoided is not None or limit is None:
+        return avoided
+    needs, put_up = counted_for(ask, TERMS).needs, sold_put_up(yarn.label)
+    if put_up is None or any(need.plan_m is None for need in needs):
+        return saying("wishes.price_unknown")
+    metres = sum(Fraction(need.plan_m or 0) for need in needs)
+    dear = Fraction(yarn.price) * metres / Fraction(put_up.metres) > Fraction(limit)
+    return saying("wishes.price", limit_price=limit) if dear else None
+
+
+def exhaustive(ask: Ask, yarns: Sequence[ShelfYarn], most: int) -> list[Placed]:
+    """Everyone who stands in line up to the last that is listed, after a look at every yarn."""
+    known = [Known(yarn, shelf_profile(yarn)) for yarn in yarns]
+    known = [one for one in known if beforehand(one.yarn, ask) is None]
+    all_of_them = {yarn.sku: Known(yarn, shelf_profile(yarn)) for yarn in yarns}
+    companions = Companions(
+        Known(yarn, shelf_profile(yarn)).brief
+        for yarn in yarns
+        if avoided_fibre(yarn, ask.wishes) is None
+    )
+    asked = counted_for(ask, TERMS)
+    everyone = [
+        placed(asked, judged(asked.wanted, one.brief, lambda: companions), all_of_them)
+        for one in known
+    ]
+    line = sorted(
+        (one for one in everyone if one.candidate.group is not Group.NOT_FOR_THIS),
+        key=lambda one: one.standing,
+    )
+    listed = [place for place, one in enumerate(line) if one.unmet is None]
+    return line[: listed[most - 1] + 1] if len(listed) >= most else line
+
+
+class Watched(ShelfStockroom):
+    """A stockroom that counts the yarns it is asked to read in full."""
+
+    yarns_read = 0
+
+    def read(self, skus: Collection[str]) -> Mapping[str, Known]:
+        self.yarns_read += len(skus)
+        return super().read(skus)
+
+
+def short(session: Session, ask: Ask, most: int) -> tuple[Answer, int]:
+    asked = counted_for(ask, TERMS)
+    stockroom = Watched(session, asked, lambda yarn: yarn)
+    return shortlist(asked, stockroom, most), stockroom.yarns_read
+
+
+@pytest.fixture(scope="module")
+def big(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Engine]:
+    """A shelf of many yarns with little of each colour, so that wishes are often not met."""
+    engine = open_shelf(f"sqlite:///{tmp_path_factory.mktemp('big') / 'big.sqlite3'}")
+    upgrade(engine)
+    put_big_shelf(engine, YARNS, colours=3, seed=request.param)
+    yield engine
+    engine.dispose()
+
+
+@pytest.mark.parametrize("big", range(SHELVES), indirect=True)
+def test_narrowing_never_changes_the_answer(big: Engine, request: pytest.FixtureRequest) -> None:
+    """540 asks on 9 shelves: each candidate to its last figure, and what wishes took."""
+    chance = random.Random(str(request.node.name))
+    saved = 0
+    with reading(big) as session:
+        yarns = list(shelf_yarns(session))
+        for ask in asks(chance, ASKS_OF_A_SHELF):
+            most = chance.choice((1, 3, 6, 12))
+            found, read = short(session, ask, most)
+            line = exhaustive(ask, yarns, most)
+            assert found.candidates == tuple(o.candidate for o in line if o.unmet is None)
+            wishes = [one.unmet for one in line] + [beforehand(yarn, ask) for yarn in yarns]
+            ruled_out = Counter(wish for wish in wishes if wish is not None)
+            assert {one.wish: one.count for one in found.ruled_out} == ruled_out
+            assert found.beyond == len(yarns) - len(found.candidates) - ruled_out.total()
+            saved += read < len(yarns) / 2
+    assert saved > ASKS_OF_A_SHELF / 2, "narrowing was not at work"
+
+
+@pytest.mark.parametrize("big", [0], indirect=True)
+def test_a_yarn_out_of_every_ring_is_missed(big: Engine) -> None:
+    """The comparison above can fail: with the rings half as wide, answers do change."""
+    chance = random.Random(1)
+    changed = 0
+    with reading(big) as session, pytest.MonkeyPatch.context() as patch:
+        yarns = list(shelf_yarns(session))
+        patch.setattr(rings, "limit", lambda name: limit(name) / 2)
+        for ask in asks(chance, 12):
+            found, _ = short(session, ask, 12)
+            line = exhaustive(ask, yarns, 12)
+            changed += found.candidates != tuple(o.candidate for o in line if o.unmet is None)
+    assert changed
