@@ -31,10 +31,15 @@ _BRIEF, _YARN = YarnBrief.__table__.c, Yarn.__table__.c
 
 
 def write_briefs(session: Session, keys: Collection[int]) -> None:
-    """Writes the briefs of these yarns anew; one that is not on offer has none."""
+    """Writes the briefs of these yarns anew; one that is not on offer has none.
+
+    Who writes the same yarn's at the same time waits, and then sees what the first one changed.
+    """
     ordered = sorted(keys)
     for start in range(0, len(ordered), BATCH):
         some = ordered[start : start + BATCH]
+        alone = select(_YARN.id).where(_YARN.id.in_(some)).order_by(_YARN.id)
+        session.execute(alone.with_for_update(key_share=True)).all()
         session.execute(delete(YarnBrief).where(YarnBrief.yarn_id.in_(some)))
         rows = list(_rows(session, shelf_yarns(session, some, with_stock=False)))
         if rows:

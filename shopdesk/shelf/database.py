@@ -68,7 +68,12 @@ def drafting(engine: Engine) -> Iterator[Session]:
 
 @contextmanager
 def writing(engine: Engine) -> Iterator[Session]:
-    """Gives a session whose work is kept as a whole at the end, or not at all on an error."""
+    """Gives a session whose work is kept as a whole at the end, or not at all on an error.
+
+    All tables are known to it, so that what is kept beside a yarn changes with the yarn.
+    """
+    import shopdesk.shelf.models  # noqa: F401
+
     writer = engine.execution_options(**{WRITES: True})
     with Session(writer, expire_on_commit=False) as session, session.begin():
         yield session

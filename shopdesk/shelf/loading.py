@@ -10,19 +10,18 @@ from sqlalchemy.orm import Session
 
 from shopdesk.craft.money import from_minor
 from shopdesk.craft.yarn import FibreShare, LotStock, Measurement, ShelfYarn
-from shopdesk.shelf.models import (
-    Branch,
+from shopdesk.shelf.rows import label_of, measurement_of
+from shopdesk.shelf.settings import load_settings
+from shopdesk.shelf.stock import available_expression
+from shopdesk.shelf.tables.stock import Branch, Stock
+from shopdesk.shelf.tables.yarns import (
     Colourway,
     DyeLot,
-    Stock,
     Yarn,
     YarnAttribute,
     YarnFibre,
     YarnMeasurement,
 )
-from shopdesk.shelf.rows import label_of, measurement_of
-from shopdesk.shelf.settings import load_settings
-from shopdesk.shelf.stock import available_expression
 
 Item = TypeVar("Item")
 _Left = tuple[str, int, int]

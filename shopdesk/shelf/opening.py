@@ -6,8 +6,8 @@ from contextlib import contextmanager
 from sqlalchemy import Engine, exists, select
 
 from shopdesk.shelf.database import open_shelf, reading, writing
-from shopdesk.shelf.models import Setting
 from shopdesk.shelf.place import Place, prepare
+from shopdesk.shelf.tables.keeping import Setting
 from shopdesk.shelf.upgrading import check_version, upgrade
 
 

@@ -10,8 +10,9 @@ from sqlalchemy.orm import Session
 
 from shopdesk.answering.terms import ShopTerms
 from shopdesk.craft.money import minor_units
-from shopdesk.shelf.models import Setting, Yarn
 from shopdesk.shelf.setting_texts import SETTINGS, SettingRefused, stored_setting, write_setting
+from shopdesk.shelf.tables.keeping import Setting
+from shopdesk.shelf.tables.yarns import Yarn
 from shopdesk.wording.voice import CrochetTerms, Units, Voice
 
 
@@ -102,7 +103,8 @@ def load_settings(session: Session) -> ShopSettings:
     They were checked when they were saved, so that only their kind is read here.
     """
     kinds = {field.name: type(field.default) for field in fields(ShopSettings)}
-    rows = session.execute(select(Setting.name, Setting.value)).all()
+    stored = Setting.__table__.c
+    rows = session.execute(select(stored.name, stored.value)).all()
     values = {name: stored_setting(value, kinds[name]) for name, value in rows if name in kinds}
     return ShopSettings(**values)
 

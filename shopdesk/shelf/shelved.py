@@ -6,7 +6,8 @@ from sqlalchemy import Insert, select
 from sqlalchemy.orm import Session
 
 from shopdesk.craft.refusals import Refused
-from shopdesk.shelf.models import Branch, Colourway, DyeLot, Yarn
+from shopdesk.shelf.tables.stock import Branch
+from shopdesk.shelf.tables.yarns import Colourway, DyeLot, Yarn
 
 FIRST_BRANCH = "main"
 

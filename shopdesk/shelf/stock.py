@@ -12,8 +12,9 @@ from sqlalchemy import SQLColumnExpression, func, select
 from sqlalchemy.orm import Session
 
 from shopdesk.shelf.columns import now
-from shopdesk.shelf.models import Hold, Stock, StockMovement
 from shopdesk.shelf.shelved import Shelved, StockRefused, branch_id, ignoring_twins, lot_id
+from shopdesk.shelf.tables.holds import Hold
+from shopdesk.shelf.tables.stock import Stock, StockMovement
 
 
 class Reason(StrEnum):

@@ -18,7 +18,7 @@ from shopdesk.shelf.place import find_place, prepare
 if TYPE_CHECKING:
     from alembic.config import Config
 
-HEAD = "0009"
+HEAD = "0010"
 """The revision that the models of this version need."""
 
 FOLDER = Path(__file__).with_name("migrations")

@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+from concurrent.futures import ThreadPoolExecutor
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
@@ -113,6 +114,28 @@ def test_a_measurement_taken_back_reaches_the_brief(one: Engine) -> None:
         measured = yarn(session)
         measured.measurements.clear()
     assert brief(one, "T-1") == before
+
+
+def test_two_who_measure_one_yarn_at_once_leave_one_true_brief(one: Engine) -> None:
+    def measure(first: float) -> None:
+        for more in range(8):
+            with writing(one) as session:
+                measured = yarn(session)
+                measured.measurements.append(
+                    YarnMeasurement(
+                        kind="swatch",
+                        taken_on=date(2026, 3, 1),
+                        stitches=first + more / 4,
+                        washed=True,
+                    )
+                )
+
+    with ThreadPoolExecutor(2) as both:
+        for done in [both.submit(measure, stitches) for stitches in (20.0, 24.0)]:
+            done.result(timeout=120)
+    assert stale(one) == []
+    with reading(one) as session:
+        assert len(session.scalars(select(YarnMeasurement)).all()) == 16
 
 
 def test_a_retired_yarn_has_none_and_gets_it_back(one: Engine) -> None:

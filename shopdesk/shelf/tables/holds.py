@@ -1,12 +1,10 @@
 """Skeins put by for customers, what came back, and what customers left of themselves."""
 
-from sqlalchemy import CheckConstraint, ForeignKey, Index, String, UniqueConstraint, text
+from sqlalchemy import CheckConstraint, ForeignKey, Index, String, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
 from shopdesk.shelf.base import Base
 from shopdesk.shelf.columns import Day, Key, Moments
-
-_OPEN = text("closed_at IS NULL")
 
 
 class Contact(Base):
@@ -41,10 +39,8 @@ class Hold(Base):
     __table_args__ = (
         CheckConstraint("skeins > 0", name="skeins_positive"),
         UniqueConstraint("request_key", "lot_id", "branch_id", name="uq_hold_request_key"),
-        Index(
-            "ix_hold_open", "lot_id", "branch_id", sqlite_where=_OPEN, postgresql_where=_OPEN
-        ),
-    )  # fmt: skip
+        Index("ix_hold_open", "lot_id", "branch_id", "closed_at"),
+    )
 
     id: Mapped[Key]
     lot_id: Mapped[int] = mapped_column(ForeignKey("dye_lot.id", ondelete="RESTRICT"))
