@@ -1,4 +1,4 @@
-"""`shopdesk answer`: a pattern's ask as JSON in, every yarn judged for it as JSON out."""
+"""`shopdesk answer`: a pattern's ask as JSON in, the yarns judged for it as JSON out."""
 
 from typing import TYPE_CHECKING
 

@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from shopdesk.terminal.cycles import while_pages_are_served
 from tests.bench import answers, growth, memory, page, pandas_way, slips, start
 from tests.bench.lines import Line, machine, markdown
 from tests.bench.shelves import Scale, Shelves
@@ -52,6 +53,7 @@ def folder_for_shelves(keep: Path | None) -> Iterator[Path]:
 def main(written: Sequence[str] | None = None, scale: Scale | None = None) -> list[Line]:
     """Measures, prints the table, and returns its lines; each row is told as it is done."""
     given, lines = arguments_of(written), list[Line]()
+    while_pages_are_served()
     head = machine()
     with folder_for_shelves(given.keep) as folder:
         shelves = Shelves(folder, scale or Scale())
