@@ -25,7 +25,7 @@ def _entries(lines: Iterable[str]) -> Iterator[dict[str, str]]:
     entry: dict[str, str] = {}
     keyword = ""
     for number, line in enumerate(lines, 1):
-        if not line.strip() or (line.startswith("#") and not line.startswith(("#,", "#~"))):
+        if not line.strip() or _is_comment(line):
             continue
         match = _LINE.match(line)
         if match is None or not (match[1] or keyword):
@@ -37,6 +37,13 @@ def _entries(lines: Iterable[str]) -> Iterator[dict[str, str]]:
         entry[keyword] = entry.get(keyword, "") + json.loads(match[3])
     if entry:
         yield entry
+
+
+def _is_comment(line: str) -> bool:
+    """True for a comment, or a flag that says nothing of whether the text is good."""
+    if line.startswith("#,"):
+        return "fuzzy" not in line
+    return line.startswith("#") and not line.startswith("#~")
 
 
 def _text_of(entry: dict[str, str]) -> tuple[str, tuple[str, ...]]:

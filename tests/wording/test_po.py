@@ -6,7 +6,7 @@ import pytest
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po as babel_read_po
 from babel.messages.pofile import write_po
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from shopdesk.wording.catalog import text_files
@@ -42,6 +42,7 @@ WORDS = st.text(st.characters(exclude_categories=["Cs", "Cc"], include_character
 
 
 @settings(max_examples=100)
+@example({"%E": ("", "")})
 @given(st.dictionaries(WORDS.filter(lambda text: text.strip()), st.tuples(WORDS, WORDS)))
 def test_what_babel_writes_is_read_as_it_was(texts: dict[str, tuple[str, str]]) -> None:
     catalog = Catalog(locale="en")
