@@ -6,6 +6,7 @@ tight, only the yarns that are shown need be judged in full.
 
 from collections.abc import Callable
 from functools import cache
+from typing import NamedTuple
 
 from shopdesk.answering.care_view import care_differences, possible
 from shopdesk.answering.judging import (
@@ -25,23 +26,28 @@ from shopdesk.craft.cautions import YarnFacts
 WITH_A_CHANGE, NOT_FOR_THIS = 2, 3
 
 
+class _Nature(NamedTuple):
+    """What a yarn's nature alone does to its standing."""
+
+    group: int
+    trouble: float
+    small_print: int
+
+
 class Outlook:
     """The bounds of one ask in a shop of `country`; `natures` gives the nature of a key."""
 
     def __init__(self, wanted: Sought, country: str, natures: Callable[[str], Nature]) -> None:
         self._wanted = wanted
         self._natures = natures
-        self._by_nature: dict[str, Standing] = {}
+        self._by_nature: dict[str, _Nature] = {}
         self._washed = cache(self._worked_out_washed)
         self._behaving = cache(self._worked_out_behaving)
         self._flagged = [one for one in possible(wanted.ask, country) if one.text.flag]
         self._sizes = SizeBounds(wanted)
 
-    def by_size(self, ring: Ring, yarn: Numbers) -> Standing | None:
-        """Returns the best standing that a yarn's size leaves to it, held in the ring's way.
-
-        None: it is not for this.
-        """
+    def best(self, ring: Ring, yarn: Numbers) -> Standing | None:
+        """Returns the best standing of a yarn held in the ring's way; None: it is not for this."""
         doubts = sum(doubt_troubles(yarn.doubts)) if yarn.doubts else 0.0
         if ring.beside:
             trouble = COMPANION_TROUBLE + doubts
@@ -49,38 +55,33 @@ class Outlook:
         size = self._sizes.best(yarn, ring.strands)
         if size is None:
             return None
+        nature = self._by_nature.get(yarn.nature) or self._by_its_nature(yarn.nature)
+        if nature.group == NOT_FOR_THIS:
+            return None
         group, trouble, off = size
         if ring.strands > 1:
             group, trouble = WITH_A_CHANGE, trouble + strands_trouble(ring.strands)
         elif doubts and not group:
             group = 1
-        percent = self._sizes.off_percent(yarn, ring.strands)
-        return Standing(group, round(trouble + doubts, 6), False, 0, off, percent, yarn.sku)
-
-    def by_nature(self, standing: Standing, key: str) -> Standing | None:
-        """Returns what is left of a standing by size for a yarn of this nature, held by itself."""
-        nature = self._by_nature.get(key) or self._by_its_nature(key)
-        if nature.group == NOT_FOR_THIS:
-            return None
-        group, trouble, short, _, off, percent, sku = standing
         return Standing(
             max(group, nature.group),
-            round(trouble + nature.trouble, 6),
-            short,
+            round(trouble + doubts + nature.trouble, 6),
+            False,
             nature.small_print,
             off,
-            percent,
-            sku,
+            self._sizes.off_percent(yarn, ring.strands),
+            yarn.sku,
         )
 
-    def _by_its_nature(self, key: str) -> Standing:
+    def _by_its_nature(self, key: str) -> _Nature:
         """Returns how a yarn stands by its nature alone."""
         nature = self._natures(key)
         washed, behaving = self._washed(in_the_wash(nature)), self._behaving(nature.traits)
-        found = self._by_nature[key] = behaving._replace(
-            group=max(washed.group, behaving.group),
-            trouble=behaving.trouble + (self._flags(nature) if self._flagged else 0),
-            small_print=washed.small_print + behaving.small_print,
+        flags = self._flags(nature) if self._flagged else 0
+        found = self._by_nature[key] = _Nature(
+            max(washed.group, behaving.group),
+            behaving.trouble + flags,
+            washed.small_print + behaving.small_print,
         )
         return found
 

@@ -1,8 +1,8 @@
 """The answer from a shelf too large to judge whole: the yarns that stand best, and no others.
 
 Yarns wait in the order of the best standing they can have. The first in line is looked at more
-closely: first by its numbers, then judged by its brief, then read in full with its stock. When it
-is first in line and nothing is left to learn, no other can stand better, and it is listed.
+closely: judged by its brief, then read in full with its stock. When it is first in line and
+nothing is left to learn, no other can stand better, and it is listed.
 """
 
 import heapq
@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from itertools import count
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
 from shopdesk.answering.amounts import all_skeins, skeins_of
 from shopdesk.answering.answer import Answer, Candidate, Group, RuledOut
@@ -89,12 +89,6 @@ def shortlist(asked: Counted, stockroom: Stockroom, most: int = MOST_LISTED) -> 
     return replace(answered, beyond=stockroom.on_offer() - seen)
 
 
-class _Weighed(NamedTuple):
-    """A yarn in numbers whose nature is in its standing too."""
-
-    yarn: Numbers
-
-
 @dataclass(frozen=True, slots=True)
 class _TooDear:
     """A yarn that may do, but at a price that the customer does not wish."""
@@ -104,7 +98,7 @@ class _TooDear:
 
 
 Ready = Placed | _TooDear
-Waiting = Ring | Numbers | _Weighed | Judged | Ready
+Waiting = Ring | Numbers | Judged | Ready
 
 
 class _Line:
@@ -133,9 +127,7 @@ class _Line:
                 self._read()
                 continue
             standing, _, first = heapq.heappop(self._waiting)
-            if isinstance(first, Numbers):
-                self._weigh(standing, first)
-            elif not isinstance(first, Ready):
+            if not isinstance(first, Ready):
                 self._look_closer(first)
             elif self._to_read:
                 self._put_aside.append((standing, first))
@@ -149,19 +141,13 @@ class _Line:
         enough = len(self._to_read) >= self._at_once
         return enough or first is None or isinstance(first, Placed | Ring)
 
-    def _weigh(self, standing: Standing, yarn: Numbers) -> None:
-        if yarn.key not in self._judged:
-            weighed = self._outlook.by_nature(standing, yarn.nature)
-            if weighed is not None:
-                self._wait(weighed, _Weighed(yarn))
-
-    def _look_closer(self, one: Ring | _Weighed | Judged) -> None:
+    def _look_closer(self, one: Ring | Numbers | Judged) -> None:
         if isinstance(one, Judged):
             self._to_read.append(one)
         elif isinstance(one, Ring):
             self._open(one)
-        elif one.yarn.key not in self._judged:
-            self._judge(one.yarn)
+        elif one.key not in self._judged:
+            self._judge(one)
 
     def _open(self, ring: Ring) -> None:
         if ring is BESIDE:
@@ -170,14 +156,13 @@ class _Line:
                 return
             ring = beside
         met = self._met.setdefault((ring.strands, ring.beside), set())
-        best, places, waiting = self._outlook.by_size, self._places, self._waiting
+        best, places, waiting = self._outlook.best, self._places, self._waiting
         for yarn in self._stockroom.ring(ring):
             if yarn.key not in met and yarn.key not in self._judged:
                 met.add(yarn.key)
                 standing = best(ring, yarn)
                 if standing is not None:
-                    one = _Weighed(yarn) if ring.beside else yarn
-                    waiting.append((standing, next(places), one))
+                    waiting.append((standing, next(places), yarn))
         heapq.heapify(waiting)
 
     def _judge(self, yarn: Numbers) -> None:

@@ -1,7 +1,7 @@
 """From stored rows to plain yarns: a few SELECTs for each batch of yarns, whatever its size."""
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any, TypeVar
 
@@ -25,7 +25,6 @@ from shopdesk.shelf.tables.yarns import (
 
 Item = TypeVar("Item")
 _Left = tuple[str, int, int]
-_NOTHING_LEFT: tuple[_Left, ...] = (("", 0, 0),)
 BATCH = 500
 _YARN = Yarn.__table__.c
 _COLOUR, _LOT, _STOCK = Colourway.__table__.c, DyeLot.__table__.c, Stock.__table__.c
@@ -85,9 +84,15 @@ def lots_by_yarn(session: Session, ids: Collection[int]) -> dict[int, tuple[LotS
     for some in _chunks(sorted(ids)):
         left = _left_by_colour(session, some)
         lots: dict[int, list[LotStock]] = defaultdict(list)
-        for key, yarn, retired, *words in session.execute(_colours(some)).all():
-            there = left.get(key, _NOTHING_LEFT if not retired else ())
-            lots[yarn] += _lots_of_colour(words, there, branches)
+        for key, yarn, retired, code, name, family, gtin, dark in session.execute(_colours(some)):
+            there = left.get(key)
+            if there is not None:
+                lots[yarn] += [
+                    LotStock(code, name, family, lot or None, number, gtin, branches[branch], dark)
+                    for lot, branch, number in sorted(there)
+                ]
+            elif not retired:
+                lots[yarn].append(LotStock(code, name, family, None, 0, gtin, "", dark))
         found.update((yarn, tuple(its)) for yarn, its in lots.items())
     return found
 
@@ -189,13 +194,3 @@ def _left_by_colour(session: Session, keys: Sequence[int]) -> dict[int, list[_Le
         if left > 0:
             found[colour].append((name, branch, left))
     return found
-
-
-def _lots_of_colour(
-    words: Sequence[Any], left: Iterable[_Left], branches: Mapping[int, str]
-) -> list[LotStock]:
-    code, name, family, gtin, dark = words
-    return [
-        LotStock(code, name, family, lot or None, number, gtin, branches.get(branch, ""), dark)
-        for lot, branch, number in sorted(left)
-    ]

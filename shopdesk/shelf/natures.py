@@ -1,6 +1,7 @@
 """How a yarn's nature is written in one column: level by level, axis by axis."""
 
 from functools import lru_cache
+from typing import Any
 
 from shopdesk.answering.nature import Nature
 from shopdesk.craft.behaviour import TRAITS, Level, Traits
@@ -22,10 +23,14 @@ def nature_text(nature: Nature) -> str:
 def nature_of(text: str) -> Nature:
     """Returns the nature that a text stands for."""
     *words, by_default = text.split("|")
-    levels, values = words[: len(TRAITS)], words[len(TRAITS) :]
-    traits = {trait: Level(word) for trait, word in zip(TRAITS, levels, strict=True) if word}
-    care = {axis: _value(axis, word) for axis, word in zip(AXES, values, strict=True) if word}
-    return Nature(Traits(**traits), CareLabel(**care), bool(by_default))  # type: ignore[arg-type]
+    care = zip(AXES, words[len(TRAITS) :], strict=True)
+    values: dict[str, Any] = {axis: _value(axis, word) for axis, word in care if word}
+    return Nature(_traits(tuple(words[: len(TRAITS)])), CareLabel(**values), bool(by_default))
+
+
+@lru_cache(maxsize=4096)
+def _traits(levels: tuple[str, ...]) -> Traits:
+    return Traits(**{t: Level(word) for t, word in zip(TRAITS, levels, strict=True) if word})
 
 
 def _value(axis: str, word: str) -> str | int:
