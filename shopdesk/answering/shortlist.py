@@ -30,7 +30,7 @@ from shopdesk.answering.wishes import counted, merged, unmet_price
 from shopdesk.craft.money import from_minor
 from shopdesk.craft.sayings import Saying
 
-MOST_LISTED = 18
+MOST_LISTED = 12
 READ_AT_MOST = 96
 BESIDE = Ring((2, COMPANION_TROUBLE), beside=True)
 """Stands for the ring of yarns with a companion, which needs the companions to be known."""
