@@ -1,6 +1,7 @@
 """Answers from a shelf: small ones whole, large ones by a shortlist, any yarn when asked about."""
 
 import json
+import random
 from dataclasses import replace
 
 import pytest
@@ -16,6 +17,8 @@ from shopdesk.shelf import answers
 from shopdesk.shelf.answers import answer_from_shelf, judged_apart
 from shopdesk.shelf.database import reading, writing
 from shopdesk.shelf.models import YarnBrief
+from tests.big_shelf import put_big_shelf
+from tests.random_asks import random_ask
 
 TERMS = ShopTerms(country="GB")
 ASKS = sorted((bundled("seed_catalog") / "asks").glob("*.json"))
@@ -71,6 +74,18 @@ def test_a_yarn_that_is_not_on_offer_is_not_judged(demo_shelf: Engine) -> None:
     ask = read_ask(json.loads(ASKS[0].read_text("utf-8")))
     with reading(demo_shelf) as session:
         assert judged_apart(session, ask, TERMS, ["NO-SUCH"]) == {}
+
+
+def test_both_databases_find_the_same_rings(shelf: Engine, monkeypatch: pytest.MonkeyPatch) -> None:
+    """SQL is the databases' own; what it finds must not be."""
+    put_big_shelf(shelf, 60, colours=2)
+    chance = random.Random(4)
+    for _ in range(12):
+        ask = read_ask(random_ask(chance))
+        monkeypatch.setattr(answers, "JUDGED_WHOLE", 200)
+        whole, short = both(shelf, ask, monkeypatch)
+        suiting = [one for one in whole.candidates if one.group is not Group.NOT_FOR_THIS]
+        assert list(short.candidates) == suiting[:MOST_LISTED]
 
 
 @pytest.mark.usefixtures("large")
