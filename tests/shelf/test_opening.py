@@ -5,12 +5,13 @@ from pathlib import Path
 import pytest
 from sqlalchemy import func, select
 
+from shopdesk.shelf.briefs import stale_briefs
 from shopdesk.shelf.database import open_shelf, reading
 from shopdesk.shelf.faults import ShelfNotReady
-from shopdesk.shelf.models import Yarn
+from shopdesk.shelf.models import Yarn, YarnBrief
 from shopdesk.shelf.opening import ShopMissing, open_shop, set_up_shop
 from shopdesk.shelf.place import Place, find_place, prepare
-from shopdesk.shelf.upgrading import upgrade
+from shopdesk.shelf.upgrading import downgrade, upgrade
 
 
 @pytest.fixture
@@ -61,6 +62,19 @@ def test_a_set_up_that_was_cut_short_is_done_again(place: Place) -> None:
     engine.dispose()
     assert set_up(place, demo=True)
     assert yarns(place) >= 80
+
+
+def test_a_shop_of_an_older_version_gets_its_briefs(place: Place) -> None:
+    assert set_up(place, demo=True)
+    engine = open_shelf(place.url)
+    downgrade(engine, "0008")
+    engine.dispose()
+    assert not set_up(place, demo=False)
+    engine = open_shop(place)
+    with reading(engine) as session:
+        assert session.scalar(select(func.count()).select_from(YarnBrief)) == yarns(place)
+        assert stale_briefs(session) == []
+    engine.dispose()
 
 
 def test_a_database_without_our_tables_is_not_opened(place: Place) -> None:
