@@ -74,7 +74,7 @@ def why(token: str) -> Response | str:
     found = list(_found(made, wanted)) if wanted else []
     if len(found) == 1 and found[0][2] is not None:
         return redirect(url_for("choosing.yarn", token=token, sku=found[0][0]), 303)
-    return render_template("why.html", made=made, wanted=wanted, found=found)
+    return render_template("why.html", made=made, wanted=wanted, found=found, most=MOST_FOUND)
 
 
 def _groups(answer: Answer, everything: bool) -> Iterator[ShownGroup]:
