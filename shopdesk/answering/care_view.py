@@ -7,7 +7,7 @@ from shopdesk.answering.answer import CareView, Caution
 from shopdesk.answering.ask import Ask, Feature, StitchPattern
 from shopdesk.answering.nature import Nature, together
 from shopdesk.craft.care import care_sayings
-from shopdesk.craft.cautions import Possible, YarnFacts, possible_cautions
+from shopdesk.craft.cautions import Possible, cautions_for, possible_cautions
 from shopdesk.craft.colour_run import mixed_sayings
 from shopdesk.craft.sayings import Saying
 from shopdesk.craft.washing import any_of, care_changes, wash_differences
@@ -53,21 +53,24 @@ def care_differences(ask: Ask, strands: Sequence[Nature]) -> tuple[Saying, ...]:
 def care_cautions(ask: Ask, strands: Sequence[Nature], country: str) -> tuple[Caution, ...]:
     """Returns what this customer is told, what is most pressing first."""
     care, by_default = together(strands)
-    yarn = YarnFacts(care, by_default, any_of(tuple(one.traits for one in strands)))
+    yarn = any_of(tuple(one.traits for one in strands))
     return tuple(
         Caution(text.code, text.saying, text.law, text.where, text.by_whom, text.flag)
-        for text in (one.text for one in possible(ask, country) if one.applies(yarn))
+        for text in cautions_for(*_words_of(ask), care, yarn, country, by_default)
     )
 
 
 def possible(ask: Ask, country: str) -> tuple[Possible, ...]:
     """Returns the cautions that the ask's item has with one yarn or another."""
+    return possible_cautions(*_words_of(ask), country)
+
+
+def _words_of(ask: Ask) -> tuple[str, str, frozenset[str], bool]:
+    """Item, wearer, features and openwork, as cautions take them."""
     features = {feature.value for feature in ask.features}
     if has_floats(ask):
         features.add(Feature.FLOATS_INSIDE.value)
-    return possible_cautions(
-        ask.item.value, ask.wearer.value, frozenset(features), is_openwork(ask), country
-    )
+    return ask.item.value, ask.wearer.value, frozenset(features), is_openwork(ask)
 
 
 def is_openwork(ask: Ask) -> bool:

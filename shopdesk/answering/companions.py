@@ -4,14 +4,11 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 
 from shopdesk.answering.brief import Brief
+from shopdesk.answering.windows import Window, wider
 from shopdesk.craft.counts import metres_per_100g
 from shopdesk.craft.strands import partner_value
 
 LACE_METRES_PER_100G = 500.0
-HAIR = 1e-9
-"""Windows are wider by this share, so that no rounding leaves out what lies at their edge."""
-
-Window = tuple[float, float]
 
 
 def is_companion(yarn: Brief) -> bool:
@@ -40,14 +37,14 @@ class Companions:
 
     def to_gauge(self, stitches: float, wanted: Window) -> list[Brief]:
         """Returns those that bring a yarn of this gauge into the window, in stitches per 10 cm."""
-        low, high = (partner_value(edge, stitches) for edge in _wider(wanted))
+        low, high = (partner_value(edge, stitches) for edge in wider(*wanted))
         if low is None:
             return []
         return _between(self._by_gauge, low, float("inf") if high is None else high)
 
     def to_tex(self, tex: float, wanted: Window) -> list[Brief]:
         """Returns those that bring a yarn of this tex into the window, in tex."""
-        low, high = _wider(wanted)
+        low, high = wider(*wanted)
         return _between(self._by_tex, low - tex, high - tex)
 
 
@@ -59,7 +56,3 @@ def _between(ordered: Sequence[tuple[float, Brief]], low: float, high: float) ->
 
 def _figure(each: tuple[float, Brief]) -> float:
     return each[0]
-
-
-def _wider(window: Window) -> Window:
-    return window[0] * (1 - HAIR), window[1] * (1 + HAIR)

@@ -2,12 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from shopdesk.answering.answer import Profile
 from shopdesk.answering.brief import Brief
 from shopdesk.craft.counts import metres_per_100g
 from shopdesk.craft.figures import Basis, Figure
-from shopdesk.craft.strands import combined_stitches, combined_tex
+from shopdesk.craft.strands import combined_stitches, combined_tex, combined_value
 
 MOST_STRANDS = 4
 Sized = Profile | Brief
@@ -63,6 +64,12 @@ def held_with(yarn: Sized, companion: Brief) -> Held:
     both = (yarn, companion)
     tex = _added([one.tex for one in both])
     return Held(1, companion, tex, _combined(both), _mixed_density(both))
+
+
+@cache
+def share_of_gauge(strands: int) -> float:
+    """Returns the gauge of so many equal strands, as a share of the gauge of one."""
+    return combined_value([1.0] * strands)
 
 
 def _added(figures: Sequence[Figure | None]) -> Figure | None:

@@ -7,13 +7,14 @@ from shopdesk.answering.answer import Group, Target
 from shopdesk.answering.ask import Ask, Feature, ItemKind, StitchPattern
 from shopdesk.answering.brief import Brief
 from shopdesk.answering.care_view import is_openwork
-from shopdesk.answering.companions import Companions, Window
+from shopdesk.answering.companions import Companions
 from shopdesk.answering.findings import Finding, rank, worst_group
 from shopdesk.answering.held import MOST_STRANDS, Held, held_alone, held_with
 from shopdesk.answering.judge_crochet import crochet_findings
 from shopdesk.answering.judge_knit import fabric_ratio, gauge_off, knit_findings
 from shopdesk.answering.limits import limit
 from shopdesk.answering.target import target_of
+from shopdesk.answering.windows import Window
 from shopdesk.craft.behaviour import ItemNeeds, Traits, consequences, traits
 from shopdesk.craft.sayings import saying
 from shopdesk.craft.yarn import Craft

@@ -8,7 +8,9 @@ from collections.abc import Callable
 from functools import cache
 from typing import NamedTuple
 
+from shopdesk.answering.answer import Group
 from shopdesk.answering.care_view import care_differences, possible
+from shopdesk.answering.findings import rank
 from shopdesk.answering.judging import (
     COMPANION_TROUBLE,
     Sought,
@@ -23,7 +25,7 @@ from shopdesk.answering.standing import Standing, standing_of
 from shopdesk.craft.behaviour import Traits
 from shopdesk.craft.cautions import YarnFacts
 
-WITH_A_CHANGE, NOT_FOR_THIS = 2, 3
+WITH_A_CHANGE, NOT_FOR_THIS = rank(Group.WITH_A_CHANGE), rank(Group.NOT_FOR_THIS)
 
 
 class _Nature(NamedTuple):

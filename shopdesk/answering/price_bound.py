@@ -4,11 +4,10 @@ from dataclasses import dataclass
 
 from shopdesk.answering.answer import RuledOut
 from shopdesk.answering.candidates import Counted
+from shopdesk.answering.windows import HAIR
 from shopdesk.answering.wishes import unmet_price
 from shopdesk.craft.money import minor_units
 from shopdesk.craft.sayings import Saying
-
-HAIR = 1e-9
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,8 @@ need not do, and may do in another way than the ring is for.
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from shopdesk.answering.companions import HAIR, Companions, Window
-from shopdesk.answering.held import MOST_STRANDS
+from shopdesk.answering.companions import Companions
+from shopdesk.answering.held import MOST_STRANDS, share_of_gauge
 from shopdesk.answering.judge_knit import original_volume, pattern_says_little
 from shopdesk.answering.judging import (
     COMPANION_TROUBLE,
@@ -18,8 +18,9 @@ from shopdesk.answering.judging import (
     strands_trouble,
 )
 from shopdesk.answering.limits import limit
+from shopdesk.answering.windows import Window, wider
 from shopdesk.craft.figures import Basis, Figure
-from shopdesk.craft.strands import combined_value, partner_value
+from shopdesk.craft.strands import partner_value
 from shopdesk.craft.yarn import Craft
 
 
@@ -59,8 +60,7 @@ def rings_of(wanted: Sought) -> Iterator[Ring]:
         yield from _by_fabric(wanted, ring)
     volume = _volume_about(wanted, limit("fabric_reach"))
     for strands in range(2, MOST_STRANDS + 1):
-        factor = combined_value([1.0] * strands)
-        window = _scaled(_about(natural.value, limit("gauge_near")), 1 / factor)
+        window = _scaled(_about(natural.value, limit("gauge_near")), 1 / share_of_gauge(strands))
         each = volume and _scaled(volume, 1 / strands)
         yield Ring((2, strands_trouble(strands)), strands, stitches=window, volume=each)
 
@@ -72,14 +72,14 @@ def ring_beside(wanted: Sought, companions: Companions) -> Ring | None:
         thick, texes = near_tex(wanted), companions.texes
         if thick is None or texes is None or thick[1] <= texes[0]:
             return None
-        window = _wider(max(0.0, thick[0] - texes[1]), thick[1] - texes[0])
+        window = wider(max(0.0, thick[0] - texes[1]), thick[1] - texes[0])
         return Ring(least, beside=True, tex=window)
     near, gauges = near_gauge(wanted), companions.gauges
     coarsest = partner_value(near[0], gauges[1]) if near and gauges else None
     if near is None or gauges is None or coarsest is None:
         return None
     finest = partner_value(near[1], gauges[0]) or float("inf")
-    return Ring(least, beside=True, stitches=_wider(coarsest, finest))
+    return Ring(least, beside=True, stitches=wider(coarsest, finest))
 
 
 def _knit_rings(wanted: Sought, natural: Figure) -> Iterator[Ring]:
@@ -89,10 +89,10 @@ def _knit_rings(wanted: Sought, natural: Figure) -> Iterator[Ring]:
     if guessed and length is not None:
         for least, share in (((1, 4.0), close), ((1, 6 + close), near), ((2, 6 + near), reach)):
             low, high = _about(length.value**0.5, share)
-            yield Ring(least, tex=_wider(100_000 / high**2, 100_000 / low**2))
+            yield Ring(least, tex=wider(100_000 / high**2, 100_000 / low**2))
         yield Ring((1, 4.0), stitches=_named(natural, near), no_tex=True)
     elif pattern_says_little(wanted.ask, wanted.target):
-        yield Ring((1, 4.0), meets=_wider(natural.low, natural.high))
+        yield Ring((1, 4.0), meets=wider(natural.low, natural.high))
     elif guessed:
         yield Ring((1, 4.0), stitches=_named(natural, near))
     else:
@@ -133,25 +133,21 @@ def _volume_about(wanted: Sought, share: float) -> Window | None:
     original = original_volume(wanted.target)
     if original is None:
         return None
-    return _wider(original * (1 - share) ** 2, original * (1 + share) ** 2)
+    return wider(original * (1 - share) ** 2, original * (1 + share) ** 2)
 
 
 def _named(natural: Figure, near: float) -> Window:
-    return _wider(natural.low / (1 + near), natural.high * (1 + near))
+    return wider(natural.low / (1 + near), natural.high * (1 + near))
 
 
 def _about(value: float, share: float) -> Window:
-    return _wider(value * (1 - share), value * (1 + share))
+    return wider(value * (1 - share), value * (1 + share))
 
 
 def _tex_about(length: Figure, share: float) -> Window:
     low, high = _about(length.value, share)
-    return _wider(100_000 / high, 100_000 / low)
+    return wider(100_000 / high, 100_000 / low)
 
 
 def _scaled(window: Window, factor: float) -> Window:
-    return _wider(window[0] * factor, window[1] * factor)
-
-
-def _wider(low: float, high: float) -> Window:
-    return low * (1 - HAIR), high * (1 + HAIR)
+    return wider(window[0] * factor, window[1] * factor)

@@ -60,12 +60,11 @@ class Stockroom(Protocol):
     def ruled_out(self) -> Sequence[RuledOut]:
         """Returns what the customer's wishes rule out beforehand."""
 
-    def on_offer(self) -> int:
-        """Returns the number of all yarns on offer."""
 
-
-def shortlist(asked: Counted, stockroom: Stockroom, most: int = MOST_LISTED) -> Answer:
-    """Returns the answer with the `most` yarns that stand best of those that may do.
+def shortlist(
+    asked: Counted, stockroom: Stockroom, on_offer: int, most: int = MOST_LISTED
+) -> Answer:
+    """Returns the answer with the `most` yarns that stand best of all that are on offer.
 
     Beside what wishes rule out beforehand, they count as ruling out what would else stand among
     those that are listed.
@@ -86,7 +85,7 @@ def shortlist(asked: Counted, stockroom: Stockroom, most: int = MOST_LISTED) -> 
     ruled_out = merged((*stockroom.ruled_out(), *counted(taken)))
     answered = answer_of(asked, listed, ruled_out)
     seen = len(listed) + sum(one.count for one in ruled_out)
-    return replace(answered, beyond=stockroom.on_offer() - seen)
+    return replace(answered, beyond=on_offer - seen)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,8 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from shopdesk.answering.answer import Group
-from shopdesk.answering.companions import HAIR
 from shopdesk.answering.findings import rank
-from shopdesk.answering.held import MOST_STRANDS
+from shopdesk.answering.held import share_of_gauge
 from shopdesk.answering.judge_crochet import category_grade, hook_length_grade
 from shopdesk.answering.judge_knit import (
     Grade,
@@ -23,16 +22,14 @@ from shopdesk.answering.judge_knit import (
 )
 from shopdesk.answering.judging import Sought
 from shopdesk.answering.standing import FAR_OFF
+from shopdesk.answering.windows import HAIR, wider
 from shopdesk.craft.figures import Basis
-from shopdesk.craft.strands import combined_value
 from shopdesk.craft.yarn import Craft
 
 UNKNOWN: Grade = (Group.SWATCH_FIRST, 5.0)
 SAYS_LITTLE: Grade = (Group.SWATCH_FIRST, 4.0)
 NOT_SAID: Grade = (Group.AS_IT_IS, 0.0)
 TOO_LITTLE_KNOWN: Grade = (Group.NOT_FOR_THIS, 9.0)
-FACTORS = [0.0] + [combined_value([1.0] * strands) for strands in range(1, MOST_STRANDS + 1)]
-"""The gauge of so many equal strands, as a share of the gauge of one."""
 
 
 class Numbers(NamedTuple):
@@ -78,9 +75,10 @@ class SizeBounds:
         self._natural = natural.value if natural else None
         self._guessed = natural is not None and natural.basis is Basis.ESTIMATE
         self._little = pattern_says_little(wanted.ask, target)
-        self._around = natural and replace(
-            natural, low=natural.low * (1 - HAIR), high=natural.high * (1 + HAIR)
-        )
+        self._around = natural
+        if natural is not None:
+            low, high = wider(natural.low, natural.high)
+            self._around = replace(natural, low=low, high=high)
         self._metres = length.value if length else None
         self._volume = original_volume(target)
         self._categories = target.categories
@@ -127,7 +125,7 @@ class SizeBounds:
         if yarn.stitches is None or self._natural is None or self._around is None:
             nothing = yarn.stitches is None and yarn.tex is None
             return TOO_LITTLE_KNOWN if nothing else UNKNOWN, FAR_OFF
-        held = yarn.stitches * FACTORS[strands]
+        held = yarn.stitches * share_of_gauge(strands)
         if self._guessed and self._metres is not None and yarn.tex is not None:
             ratio = 100_000 / (yarn.tex * strands) / self._metres
             return length_grade(_inward(ratio**0.5 - 1)), FAR_OFF

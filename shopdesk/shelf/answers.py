@@ -45,7 +45,7 @@ def answer_from_shelf(
     if kept <= JUDGED_WHOLE or not briefs_are_current(session):
         return answer(ask, map(seen, shelf_yarns(session)), terms)
     asked = counted_for(ask, terms)
-    return shortlist(asked, ShelfStockroom(session, asked, seen), most)
+    return shortlist(asked, ShelfStockroom(session, asked, seen), kept, most)
 
 
 def judged_apart(

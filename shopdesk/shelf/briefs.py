@@ -11,6 +11,7 @@ from sqlalchemy import delete, func, insert, or_, select
 from sqlalchemy.orm import Session
 
 from shopdesk.answering.brief import Brief, Known
+from shopdesk.answering.category_bits import bits_of, numbers_in
 from shopdesk.answering.profile import shelf_profile
 from shopdesk.answering.size_bounds import Numbers
 from shopdesk.craft.counts import sold_put_up
@@ -78,14 +79,13 @@ def stale_briefs(session: Session) -> list[str]:
 
 def brief_of(yarn: Numbers) -> Brief:
     """Returns the brief that is kept in these columns."""
-    bits = yarn.categories
     return Brief(
         sku=yarn.sku,
         name=yarn.name,
         tex=_exactly(yarn.tex),
         natural_stitches=_stitches(yarn),
         density=_exactly(yarn.density),
-        categories=tuple(n for n in range(bits.bit_length()) if bits >> n & 1),
+        categories=numbers_in(yarn.categories),
         doubts=_sayings(yarn.doubts_text) if yarn.doubts else (),
         nature=nature_of(yarn.nature),
     )
@@ -132,7 +132,7 @@ def _row(key: int, yarn: ShelfYarn, currency: str) -> dict[str, Any]:
         "stitches_basis": stitches.basis.value if stitches else None,
         "tex": brief.tex.value if brief.tex else None,
         "density": brief.density.value if brief.density else None,
-        "categories": sum(1 << number for number in brief.categories),
+        "categories": bits_of(brief.categories),
         "doubts": len(brief.doubts),
         "doubts_text": json.dumps([[said.code, dict(said.values)] for said in brief.doubts]),
         "blend": blend_text(share.fibre for share in yarn.label.fibres),

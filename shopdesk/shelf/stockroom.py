@@ -9,12 +9,14 @@ from sqlalchemy.orm import Session
 from shopdesk.answering.answer import RuledOut
 from shopdesk.answering.brief import Brief, Known
 from shopdesk.answering.candidates import Counted
-from shopdesk.answering.companions import HAIR, LACE_METRES_PER_100G
+from shopdesk.answering.category_bits import bits_of
+from shopdesk.answering.companions import LACE_METRES_PER_100G
 from shopdesk.answering.nature import Nature
 from shopdesk.answering.price_bound import price_bound
 from shopdesk.answering.profile import shelf_profile
 from shopdesk.answering.rings import Ring
 from shopdesk.answering.size_bounds import Numbers
+from shopdesk.answering.windows import HAIR
 from shopdesk.answering.wishes import avoiding
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.shelf.briefs import brief_of
@@ -66,10 +68,6 @@ class ShelfStockroom:
     def ruled_out(self) -> Sequence[RuledOut]:
         """Returns what the customer's wishes rule out beforehand."""
         return *self._beyond_fibres(), *self._beyond_price()
-
-    def on_offer(self) -> int:
-        """Returns the number of all yarns on offer."""
-        return self._session.scalar(select(func.count()).select_from(YarnBrief.__table__)) or 0
 
     def _numbers(self, conditions: Sequence[ColumnElement[bool]]) -> list[Numbers]:
         wanted = select(*_NUMBERS).where(*conditions, *self._without_avoided())
@@ -133,6 +131,5 @@ def _conditions(ring: Ring) -> list[ColumnElement[bool]]:
     if ring.no_tex:
         found.append(_BRIEF.tex.is_(None))
     if ring.categories:
-        bits = sum(1 << number for number in ring.categories)
-        found.append(_BRIEF.categories.op("&")(bits) != 0)
+        found.append(_BRIEF.categories.op("&")(bits_of(ring.categories)) != 0)
     return found

@@ -94,10 +94,10 @@ class Watched(ShelfStockroom):
         return super().read(skus)
 
 
-def short(session: Session, ask: Ask, most: int) -> tuple[Answer, int]:
+def short(session: Session, ask: Ask, on_offer: int, most: int) -> tuple[Answer, int]:
     asked = counted_for(ask, TERMS)
     stockroom = Watched(session, asked, lambda yarn: yarn)
-    return shortlist(asked, stockroom, most), stockroom.yarns_read
+    return shortlist(asked, stockroom, on_offer, most), stockroom.yarns_read
 
 
 @pytest.fixture(scope="module")
@@ -121,7 +121,7 @@ def test_narrowing_never_changes_the_answer(big: Engine, request: pytest.Fixture
         yarns = list(shelf_yarns(session))
         for ask in asks(chance, ASKS_OF_A_SHELF):
             most = chance.choice((1, 3, 6, 12))
-            found, read = short(session, ask, most)
+            found, read = short(session, ask, len(yarns), most)
             line = exhaustive(ask, yarns, most)
             assert found.candidates == tuple(o.candidate for o in line if o.unmet is None)
             wishes = [one.unmet for one in line] + [beforehand(yarn, ask) for yarn in yarns]
@@ -141,7 +141,7 @@ def test_a_yarn_out_of_every_ring_is_missed(big: Engine) -> None:
         yarns = list(shelf_yarns(session))
         patch.setattr(rings, "limit", lambda name: limit(name) / 2)
         for ask in asks(chance, 12):
-            found, _ = short(session, ask, 12)
+            found, _ = short(session, ask, len(yarns), 12)
             line = exhaustive(ask, yarns, 12)
             changed += found.candidates != tuple(o.candidate for o in line if o.unmet is None)
     assert changed
