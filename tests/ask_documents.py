@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from shopdesk.answering.ask import Ask
-from shopdesk.answering.ask_reading import read_ask
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.model.ask import Ask
 
 
 def a_length(value: Any, unit: str = "cm") -> dict[str, Any]:

@@ -8,12 +8,12 @@ from sqlalchemy import Engine, Integer, cast, func, insert, literal, select
 from sqlalchemy.orm import Session
 from stdnum.ean import calc_check_digit
 
-from shopdesk.shelf.barcodes import article_key
-from shopdesk.shelf.base import Base
-from shopdesk.shelf.briefs import refresh_briefs
-from shopdesk.shelf.columns import now
-from shopdesk.shelf.database import roomy, writing
-from shopdesk.shelf.models import (
+from shopdesk.parsing.gtins import article_key
+from shopdesk.shelf.stock import MovementKind
+from shopdesk.shelf.writing import writing
+from shopdesk.shelf.yarn_index import refresh_briefs
+from shopdesk.store.database import roomy
+from shopdesk.store.models import (
     Branch,
     Colourway,
     DyeLot,
@@ -25,7 +25,7 @@ from shopdesk.shelf.models import (
     YarnMeasurement,
     YarnWord,
 )
-from shopdesk.shelf.stock import Reason
+from shopdesk.store.types import Base, now
 from tests.house_yarns import COLOURS, HouseYarn, house_yarn, words_of
 
 AT_ONCE = 500
@@ -121,7 +121,7 @@ def _put_stock(
 
 def _leave_a_trail(session: Session) -> None:
     """Writes the count that each stock goes back to."""
-    said = {"at": now(), "reason": Reason.COUNTED.value, "staff": "MB", "note": ""}
+    said = {"at": now(), "reason": MovementKind.COUNTED.value, "staff": "MB", "note": ""}
     columns = StockMovement.__table__.c
     counted = select(
         Stock.lot_id,

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import pytest
 from hypothesis import HealthCheck, settings
 
-from shopdesk.wording import say
+from shopdesk.wording import translate
 from tests.machine import BROWSER_ARGUMENTS, in_ci, require_browser, require_postgres
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ settings.load_profile("ci" if in_ci() else "here")
 
 def pytest_configure() -> None:
     """A sentence without a text is an error in tests, not a fallback."""
-    say.fall_back = False
+    translate.fall_back = False
 
 
 @pytest.fixture(autouse=True)
@@ -80,8 +80,8 @@ def postgres_url() -> Iterator[str]:
 @pytest.fixture(scope="session")
 def empty_shelf_database() -> Iterator[str]:
     """A migrated, empty shelf on PostgreSQL that tests copy."""
-    from shopdesk.shelf.database import open_shelf
-    from shopdesk.shelf.upgrading import upgrade
+    from shopdesk.store.database import open_shelf
+    from shopdesk.store.upgrading import upgrade
 
     with new_postgres_database() as url:
         engine = open_shelf(url)
@@ -93,8 +93,8 @@ def empty_shelf_database() -> Iterator[str]:
 @pytest.fixture(scope="session")
 def empty_shelf_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A migrated, empty SQLite shelf that tests copy."""
-    from shopdesk.shelf.database import open_shelf
-    from shopdesk.shelf.upgrading import upgrade
+    from shopdesk.store.database import open_shelf
+    from shopdesk.store.upgrading import upgrade
 
     path = tmp_path_factory.mktemp("empty") / "empty.sqlite3"
     engine = open_shelf(f"sqlite:///{path}")
@@ -117,7 +117,7 @@ def shelf_url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
 @pytest.fixture
 def shelf(shelf_url: str) -> Iterator["Engine"]:
     """A migrated, empty shelf, on SQLite and on PostgreSQL."""
-    from shopdesk.shelf.database import open_shelf
+    from shopdesk.store.database import open_shelf
 
     engine = open_shelf(shelf_url)
     yield engine
@@ -127,8 +127,8 @@ def shelf(shelf_url: str) -> Iterator["Engine"]:
 @pytest.fixture(scope="session")
 def demo_shelf_file(tmp_path_factory: pytest.TempPathFactory, empty_shelf_file: Path) -> Path:
     """A SQLite shelf with the demo catalog that tests copy."""
-    from shopdesk.shelf.database import open_shelf
-    from shopdesk.shelf.seeding import seed_demo
+    from shopdesk.store.database import open_shelf
+    from shopdesk.upkeep.seeding import seed_demo
 
     path = shutil.copy(empty_shelf_file, tmp_path_factory.mktemp("demo") / "demo.sqlite3")
     engine = open_shelf(f"sqlite:///{path}")
@@ -140,7 +140,7 @@ def demo_shelf_file(tmp_path_factory: pytest.TempPathFactory, empty_shelf_file: 
 @pytest.fixture
 def demo_shelf(tmp_path: Path, demo_shelf_file: Path) -> Iterator["Engine"]:
     """A SQLite shelf of its own with the demo catalog."""
-    from shopdesk.shelf.database import open_shelf
+    from shopdesk.store.database import open_shelf
 
     path = shutil.copy(demo_shelf_file, tmp_path / "demo.sqlite3")
     engine = open_shelf(f"sqlite:///{path}")
@@ -153,9 +153,10 @@ def few_yarns_file(tmp_path_factory: pytest.TempPathFactory, demo_shelf_file: Pa
     """The demo catalog with all yarns retired but those sold as DK and the first lace ones."""
     from sqlalchemy import update
 
-    from shopdesk.shelf.briefs import refresh_briefs
-    from shopdesk.shelf.database import open_shelf, writing
-    from shopdesk.shelf.models import Yarn
+    from shopdesk.shelf.writing import writing
+    from shopdesk.shelf.yarn_index import refresh_briefs
+    from shopdesk.store.database import open_shelf
+    from shopdesk.store.models import Yarn
 
     path = shutil.copy(demo_shelf_file, tmp_path_factory.mktemp("few") / "few.sqlite3")
     engine = open_shelf(f"sqlite:///{path}")

@@ -4,7 +4,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from shopdesk.answering.ask import (
+from shopdesk.answering.model.ask import (
     AmountKind,
     Ask,
     ItemKind,

@@ -3,7 +3,7 @@
 import random
 from typing import Any
 
-from shopdesk.answering.ask import Drying, Feature, ItemKind, StitchPattern, Washing, Wearer
+from shopdesk.answering.model.ask import Drying, Feature, ItemKind, StitchPattern, Washing, Wearer
 from shopdesk.craft.tools import tool_numbers
 from shopdesk.craft.yarn import Construction, Craft
 from tests.ask_documents import a_length, a_put_up

@@ -5,29 +5,31 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from shopdesk.answering.answer import (
+from shopdesk.answering.model.answer import (
     Answer,
     Candidate,
-    CareView,
     Caution,
-    ColourChoice,
+    ColourSupply,
     Fabric,
-    Group,
-    LotPick,
+    ItemCare,
+    LotQuantity,
+    LotTaken,
     Need,
     PartAmount,
     Price,
     Profile,
+    SelectedPart,
+    Selection,
     StartTool,
+    Suitability,
     Target,
 )
-from shopdesk.answering.ask import Ask, Measurements, Part, PatternGauge, PatternTool, Wearer
-from shopdesk.answering.choice import Choice, ChosenLot, ChosenPart
+from shopdesk.answering.model.ask import Ask, Measurements, Part, PatternGauge, PatternTool, Wearer
 from shopdesk.craft.figures import Basis, Figure
-from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import CareLabel, ShelfYarn
 from shopdesk.slips.composing import compose
-from shopdesk.slips.content import SlipContent, SlipShop, Stamp
+from shopdesk.slips.content import SlipContent, SlipHeader, SlipShop
 from tests.factories import a_label, a_length, a_lot, a_yarn, an_ask
 
 A_GTIN = "2000001000014"
@@ -35,9 +37,9 @@ A_GTIN = "2000001000014"
 A_SLIP_DAY = date(2026, 11, 25)
 
 
-def plain(text: str) -> Saying:
-    """Returns a Saying that is shown as exactly this text."""
-    return saying("slip.plain", text=text)
+def plain(text: str) -> Message:
+    """Returns a Message that is shown as exactly this text."""
+    return message("slip.plain", text=text)
 
 
 def a_shop(**facts: Any) -> SlipShop:
@@ -52,9 +54,9 @@ def a_shop(**facts: Any) -> SlipShop:
     return SlipShop(**facts)
 
 
-def a_stamp(number: int = 1042, **facts: Any) -> Stamp:
+def a_stamp(number: int = 1042, **facts: Any) -> SlipHeader:
     """Returns a stamp of one slip, served by AB."""
-    return Stamp(number, facts.pop("on", A_SLIP_DAY), facts.pop("staff", "AB"), **facts)
+    return SlipHeader(number, facts.pop("on", A_SLIP_DAY), facts.pop("staff", "AB"), **facts)
 
 
 def a_need(
@@ -74,13 +76,13 @@ def an_amount(part: str = "main", skeins: int | None = 5, **facts: Any) -> PartA
     return PartAmount(part=part, skeins=skeins, strands=1, prudent_extra=0, **facts)
 
 
-def a_colour(part: str = "main", skeins: int = 5, **facts: Any) -> ColourChoice:
+def a_colour(part: str = "main", skeins: int = 5, **facts: Any) -> ColourSupply:
     """Returns moss green, all from one lot."""
     facts.setdefault("colour_code", "14")
     facts.setdefault("colour_name", "Moss")
     facts.setdefault("gtin", A_GTIN)
-    facts.setdefault("picks", (LotPick("M2231", skeins, 9),))
-    return ColourChoice(
+    facts.setdefault("picks", (LotQuantity("M2231", skeins, 9),))
+    return ColourSupply(
         part=part,
         colour_family="green",
         available=14,
@@ -108,7 +110,7 @@ def a_price(each: str = "8.50") -> Price:
 def a_candidate(sku: str = "T-1", **facts: Any) -> Candidate:
     """Returns a DK wool judged 'swatch first', with one part in one colour."""
     facts.setdefault("name", "Meadow DK")
-    facts.setdefault("group", Group.SWATCH_FIRST)
+    facts.setdefault("group", Suitability.SWATCH_FIRST)
     facts.setdefault("amounts", (an_amount(),))
     facts.setdefault("colours", (a_colour(),))
     facts.setdefault("start_tool", StartTool(4.0, "6", "8", ()))
@@ -143,7 +145,7 @@ def a_fabric() -> Fabric:
     return Fabric(None, None, None, None, None, None, None, None, words)
 
 
-def a_care_view(**facts: Any) -> CareView:
+def a_care_view(**facts: Any) -> ItemCare:
     """Returns care from the band: hand wash, dry flat."""
     facts.setdefault("by_default", False)
     facts.setdefault(
@@ -156,7 +158,7 @@ def a_care_view(**facts: Any) -> CareView:
     facts.setdefault(
         "differences", (plain("The designer's yarn stands the machine; this wool would felt."),)
     )
-    return CareView(label=CareLabel(), **facts)
+    return ItemCare(label=CareLabel(), **facts)
 
 
 def an_answer(*candidates: Candidate, **facts: Any) -> Answer:
@@ -173,9 +175,11 @@ def an_answer(*candidates: Candidate, **facts: Any) -> Answer:
     )
 
 
-def a_choice(skeins: int = 5, lot: str | None = "M2231", told: tuple[str, ...] = ()) -> Choice:
+def a_choice(skeins: int = 5, lot: str | None = "M2231", told: tuple[str, ...] = ()) -> Selection:
     """Returns the choice of moss for the one part."""
-    return Choice("T-1", (ChosenPart("main", "14", (ChosenLot(lot, skeins),)),), frozenset(told))
+    return Selection(
+        "T-1", (SelectedPart("main", "14", (LotTaken(lot, skeins),)),), frozenset(told)
+    )
 
 
 def a_shelf_yarn(**facts: Any) -> ShelfYarn:

@@ -11,15 +11,15 @@ from shopdesk.craft.care import checked_care
 from shopdesk.craft.counts import count_tex
 from shopdesk.craft.weights import categories_named
 from shopdesk.craft.yarn import MeasurementKind, YarnCount
-from shopdesk.reading.gtins import read_gtin
+from shopdesk.parsing.gtins import read_gtin
 from shopdesk.reference.tables import table
-from shopdesk.shelf.database import reading, writing
-from shopdesk.shelf.finding import sku_of, suggest
+from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.loading import shelf_yarns
-from shopdesk.shelf.models import Colourway, Stock, StockMovement, Yarn
-from shopdesk.shelf.shelved import Shelved
-from shopdesk.shelf.stock import receive
-from shopdesk.shelf.stock_check import discrepancies
+from shopdesk.shelf.search import sku_of, suggest
+from shopdesk.shelf.stock import discrepancies, receive
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
+from shopdesk.store.models import Colourway, Stock, StockMovement, Yarn
 from tests.big_shelf import put_big_shelf
 from tests.house_yarns import AXES, HouseYarn, house_yarn
 from tests.shelf.rows import put_yarn
@@ -53,7 +53,7 @@ def test_a_shelf_is_filled_and_can_be_worked_on(shelf: Engine) -> None:
 def test_new_lots_and_yarns_can_follow(shelf: Engine) -> None:
     put_big_shelf(shelf, 3, colours=2, lots=1)
     with writing(shelf) as session:
-        assert receive(session, Shelved("HY-000002", "01", "A new lot"), 4) == 4
+        assert receive(session, LotAtBranch("HY-000002", "01", "A new lot"), 4) == 4
         assert put_yarn(session, "T-1").id == 4
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import click
 import pytest
 
-from shopdesk.shelf.settings import ShopSettings
+from shopdesk.store.settings import ShopSettings
 from shopdesk.terminal.main import VERBS, main
 from tests.test_architecture import PACKAGE, ROOT
 

@@ -3,8 +3,11 @@
 import random
 from collections import Counter
 
-from shopdesk.answering.answering import answer
-from shopdesk.answering.ask import (
+from shopdesk.answering.answer.whole_shelf import answer
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.ask.document import AskRefused
+from shopdesk.answering.model.answer import ShopTerms
+from shopdesk.answering.model.ask import (
     AmountKind,
     Ask,
     Drying,
@@ -14,9 +17,6 @@ from shopdesk.answering.ask import (
     Washing,
     Wearer,
 )
-from shopdesk.answering.ask_document import AskRefused
-from shopdesk.answering.ask_reading import read_ask
-from shopdesk.answering.terms import ShopTerms
 from shopdesk.craft.yarn import Craft
 from tests.factories import a_yarn
 from tests.random_asks import random_ask

@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from shopdesk.shelf.opening import set_up_shop
-from shopdesk.shelf.place import find_place
+from shopdesk.shop.location import find_place
+from shopdesk.upkeep.setup import set_up_shop
 from tests.terminal.running import ADDRESS, PATIENCE_SECONDS
 from tests.test_architecture import ROOT, our_files
 from tests.test_packaging import new_environment

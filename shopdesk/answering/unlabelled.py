@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from shopdesk.answering.answer import Profile
-from shopdesk.answering.limits import limit
-from shopdesk.answering.profile import shelf_profile
+from shopdesk.answering.model.answer import Profile
+from shopdesk.answering.profile.profile import shelf_profile
+from shopdesk.answering.thresholds import threshold
 from shopdesk.craft.figures import Basis, Figure, spread
-from shopdesk.craft.sayings import saying
+from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import FibreShare, LabelFacts, Measurement, MeasurementKind, ShelfYarn
 
 _NOW = date.min
@@ -59,5 +59,5 @@ def _left(piece: Piece | None, whole_g: float | None) -> Figure | None:
     if piece is None or whole_g is None:
         return None
     metres = whole_g / piece.mass_g * piece.length_m
-    share = limit("measured_length_spread")
-    return spread(metres, share, Basis.SHOP, saying("profile.weighed_length"))
+    share = threshold("measured_length_spread")
+    return spread(metres, share, Basis.SHOP, message("profile.weighed_length"))

@@ -10,15 +10,15 @@ from typing import Any
 from flask import abort
 from sqlalchemy.orm import Session
 
-from shopdesk.answering.answer import Answer
-from shopdesk.answering.ask import Ask
-from shopdesk.answering.ask_reading import read_ask
-from shopdesk.answering.candidates import Placed
+from shopdesk.answering.answer.candidates import RankedCandidate
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.model.answer import Answer
+from shopdesk.answering.model.ask import Ask
 from shopdesk.counter import shop
 from shopdesk.counter.branch import here_first
-from shopdesk.shelf import answers
-from shopdesk.shelf.database import reading
-from shopdesk.visits.drafts import kept_ask
+from shopdesk.services import answers
+from shopdesk.services.asks import saved_ask
+from shopdesk.store.database import reading
 
 HANDED_OVER_SECONDS = 5.0
 MOST_HANDED_OVER = 16
@@ -40,7 +40,7 @@ def answered(token: str) -> Answered:
     if ready is not None:
         return ready
     with reading(shop.engine()) as session:
-        document = kept_ask(session, token)
+        document = saved_ask(session, token)
         if document is None:
             abort(404, "This ask is not kept any more; type it once again.")
         ask = read_ask(document)
@@ -57,7 +57,7 @@ def hand_over(made: Answered) -> None:
     _handed_over.put(made)
 
 
-def judged_apart(ask: Ask, skus: Collection[str]) -> dict[str, Placed]:
+def judged_apart(ask: Ask, skus: Collection[str]) -> dict[str, RankedCandidate]:
     """Returns how yarns are judged that an answer does not list; one not on offer is left out."""
     with reading(shop.engine()) as session:
         terms = shop.settings().terms()

@@ -8,9 +8,9 @@ from sqlalchemy import Engine
 from shopdesk.bundled import bundled
 from shopdesk.counter import errors, security, shop, showing
 from shopdesk.counter.branch import stand_in
-from shopdesk.counter.staff import Door, guard
+from shopdesk.counter.staff import StaffAccess, guard
 from shopdesk.counter.views import BLUEPRINTS
-from shopdesk.shelf.counter_branch import CounterBranch
+from shopdesk.shop.location import CounterBranch
 
 BIGGEST_REQUEST = 2 * 1024 * 1024
 BIGGEST_UPLOAD = 32 * 1024 * 1024
@@ -24,7 +24,7 @@ def create_app(
     *,
     allowed_hosts: Iterable[str] = security.LOOPBACK_HOSTS,
     over_tls: bool = False,
-    door: Door | None = None,
+    door: StaffAccess | None = None,
     branch: CounterBranch | None = None,
 ) -> Flask:
     """Returns the application on one shelf.

@@ -8,10 +8,10 @@ from flask import Flask, abort, current_app, g, request
 
 from shopdesk.counter.shop import engine
 from shopdesk.craft.yarn import ShelfYarn
-from shopdesk.shelf.counter_branch import CounterBranch
-from shopdesk.shelf.database import reading
-from shopdesk.shelf.shelved import FIRST_BRANCH
-from shopdesk.visits.branches import BranchName, branches
+from shopdesk.services.branches import BranchName, branches
+from shopdesk.shop.location import CounterBranch
+from shopdesk.store.database import reading
+from shopdesk.store.tables.stock import FIRST_BRANCH
 
 _KEY = "shopdesk_branch"
 Item = TypeVar("Item")

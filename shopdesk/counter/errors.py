@@ -8,8 +8,8 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException
 
-from shopdesk.shelf.faults import ShelfFault
-from shopdesk.shelf.passphrase import PassphraseRefused
+from shopdesk.shop.passphrase import PassphraseRefused
+from shopdesk.store.faults import ShelfFault
 
 LOG = logging.getLogger(__name__)
 

@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from shopdesk.answering.answer import Candidate, Profile, Target
+from shopdesk.answering.model.answer import Candidate, Profile, Target
 from shopdesk.craft.figures import Figure
-from shopdesk.wording import shown
-from shopdesk.wording.voice import Voice
+from shopdesk.wording import formatting
+from shopdesk.wording.formatting import ReaderPreferences
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,9 +19,9 @@ class Evidence:
     figure: Figure
 
 
-def evidence_of(candidate: Candidate, voice: Voice) -> tuple[Evidence, ...]:
+def evidence_of(candidate: Candidate, reader: ReaderPreferences) -> tuple[Evidence, ...]:
     """Returns what is known and estimated of a yarn and of its fabric in this pattern."""
-    figures, fabric = _of_profile(candidate.profile, voice), candidate.fabric
+    figures, fabric = _of_profile(candidate.profile, reader), candidate.fabric
     if fabric is not None:
         figures += [
             ("Firmness of the fabric", "", fabric.firmness),
@@ -29,45 +29,57 @@ def evidence_of(candidate: Candidate, voice: Voice) -> tuple[Evidence, ...]:
             ("Finished item", "_g", fabric.item_grams),
             ("Original item", "_g", fabric.original_item_grams),
         ]
-    return tuple(listed(figures, voice))
+    return tuple(listed(figures, reader))
 
 
-def profile_evidence(profile: Profile, voice: Voice) -> tuple[Evidence, ...]:
+def profile_evidence(profile: Profile, reader: ReaderPreferences) -> tuple[Evidence, ...]:
     """Returns what is known and estimated of a yarn by itself."""
-    return tuple(listed(_of_profile(profile, voice), voice))
+    return tuple(listed(_of_profile(profile, reader), reader))
 
 
-def _of_profile(profile: Profile, voice: Voice) -> list[tuple[str, str, Figure | None]]:
+def _of_profile(
+    profile: Profile, reader: ReaderPreferences
+) -> list[tuple[str, str, Figure | None]]:
     return [
-        (f"Stitches in plain knitting over {shown.over(voice)}", "_st", profile.natural_stitches),
-        (f"Rows in plain knitting over {shown.over(voice)}", "_st", profile.natural_rows),
+        (
+            f"Stitches in plain knitting over {formatting.over(reader)}",
+            "_st",
+            profile.natural_stitches,
+        ),
+        (f"Rows in plain knitting over {formatting.over(reader)}", "_st", profile.natural_rows),
         ("Length per 100 g", "_m", profile.metres_per_100g),
         ("Wraps per inch", "", profile.wraps_per_inch),
         ("Thickness as wrapped", "_mm", profile.thickness_mm),
     ]
 
 
-def target_evidence(target: Target, voice: Voice) -> tuple[Evidence, ...]:
+def target_evidence(target: Target, reader: ReaderPreferences) -> tuple[Evidence, ...]:
     """Returns the figures of what is looked for."""
     figures = [
-        (f"Stitches in plain knitting over {shown.over(voice)}", "_st", target.natural_stitches),
+        (
+            f"Stitches in plain knitting over {formatting.over(reader)}",
+            "_st",
+            target.natural_stitches,
+        ),
         ("Length per 100 g", "_m", target.metres_per_100g),
         ("Thickness as wrapped", "_mm", target.thickness_mm),
     ]
-    return tuple(listed(figures, voice))
+    return tuple(listed(figures, reader))
 
 
-def listed(figures: list[tuple[str, str, Figure | None]], voice: Voice) -> Iterator[Evidence]:
+def listed(
+    figures: list[tuple[str, str, Figure | None]], reader: ReaderPreferences
+) -> Iterator[Evidence]:
     """Yields the figures that are known, each with its name and the ending of its unit."""
     for name, unit, figure in figures:
         if figure is not None:
-            low, high = in_unit(figure.low, unit, voice), in_unit(figure.high, unit, voice)
+            low, high = in_unit(figure.low, unit, reader), in_unit(figure.high, unit, reader)
             span = "" if low == high else f"{low} to {high}"
-            yield Evidence(name, in_unit(figure.value, unit, voice), span, figure)
+            yield Evidence(name, in_unit(figure.value, unit, reader), span, figure)
 
 
-def in_unit(value: float, unit: str, voice: Voice) -> str:
+def in_unit(value: float, unit: str, reader: ReaderPreferences) -> str:
     """Returns a value in the reader's units; `unit` is an ending such as '_m', '' for a number."""
     if not unit:
-        return shown.number(value, voice, 1)
-    return shown.BY_SUFFIX[unit](value, voice)
+        return formatting.number(value, reader, 1)
+    return formatting.BY_SUFFIX[unit](value, reader)

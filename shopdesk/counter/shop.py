@@ -5,9 +5,9 @@ from typing import cast
 from flask import Flask, current_app, g
 from sqlalchemy import Engine
 
-from shopdesk.shelf.database import reading
-from shopdesk.shelf.settings import ShopSettings, load_settings
-from shopdesk.wording.voice import Voice
+from shopdesk.store.database import reading
+from shopdesk.store.settings import ShopSettings, load_settings
+from shopdesk.wording.formatting import ReaderPreferences
 
 _KEY = "shopdesk"
 
@@ -30,7 +30,7 @@ def settings() -> ShopSettings:
     return cast(ShopSettings, g.settings)
 
 
-def counter_voice() -> Voice:
+def counter_reader() -> ReaderPreferences:
     """Returns how the counter speaks to staff: English words, the shop's units and money."""
-    voice = settings().voice()
-    return voice if voice.texts == "en" else settings().voice("en-GB")
+    reader = settings().reader()
+    return reader if reader.texts == "en" else settings().reader("en-GB")

@@ -9,16 +9,16 @@ from typing import Any
 from flask import Flask
 from wtforms import Field
 
-from shopdesk.answering.answer import Candidate, Target
+from shopdesk.answering.model.answer import Candidate, Target
 from shopdesk.counter import evidence
 from shopdesk.counter.forms.fields import NumberField
-from shopdesk.counter.shop import counter_voice
-from shopdesk.counter.supply import supplies
-from shopdesk.craft.sayings import Saying
+from shopdesk.counter.shop import counter_reader
+from shopdesk.counter.supply import supply_lines
+from shopdesk.craft.messages import Message
+from shopdesk.services.hold_records import HoldRecord, hold_message
 from shopdesk.slips.barcodes import MODULE_MM, QUIET_MODULES, barcode
-from shopdesk.visits.holding import HoldRecord, hold_saying
-from shopdesk.wording import shown
-from shopdesk.wording.say import say, term
+from shopdesk.wording import formatting
+from shopdesk.wording.translate import term, translate
 
 PAGES_IN_BAR = (
     ("asking.counter", "Counter"),
@@ -46,10 +46,10 @@ def register(app: Flask) -> None:
         in_unit=in_unit,
         money=money,
         opened=opened,
-        say=in_words,
+        translate=in_words,
         skeins=skeins,
         slug=slug,
-        supplies=supplies,
+        supplies=supply_lines,
         target=target,
         term=term_words,
         target_evidence=target_evidence,
@@ -59,39 +59,39 @@ def register(app: Flask) -> None:
     app.jinja_env.globals.update(pages_in_bar=PAGES_IN_BAR, counted_over=counted_over)
 
 
-def in_words(saying: Saying) -> str:
+def in_words(message: Message) -> str:
     """Returns a sentence as staff read it, in English and the shop's units."""
-    return say(saying, counter_voice())
+    return translate(message, counter_reader())
 
 
 def term_words(code: str) -> str:
     """Returns the text of a code that takes no values, such as a fibre's name."""
-    return term(code, counter_voice())
+    return term(code, counter_reader())
 
 
 def hold_words(record: HoldRecord) -> str:
     """Returns how a hold stands."""
-    return in_words(hold_saying(record))
+    return in_words(hold_message(record))
 
 
 def in_unit(value: float, unit: str) -> str:
     """Returns a value in the shop's units; `unit` is an ending of a name such as '_m'."""
-    return evidence.in_unit(value, unit, counter_voice())
+    return evidence.in_unit(value, unit, counter_reader())
 
 
 def counted_over() -> str:
     """Returns the length that the shop counts a gauge over."""
-    return shown.over(counter_voice())
+    return formatting.over(counter_reader())
 
 
 def money(amount: Decimal) -> str:
     """Returns an amount in the shop's currency."""
-    return shown.money(amount, counter_voice())
+    return formatting.money(amount, counter_reader())
 
 
 def day(value: date) -> str:
     """Returns a date as staff read it."""
-    return shown.day(value, counter_voice())
+    return formatting.day(value, counter_reader())
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,12 +112,12 @@ def drawn_barcode(number: str) -> DrawnBarcode:
 
 def evidence_of(candidate: Candidate) -> tuple[evidence.Evidence, ...]:
     """Returns the figures that a judgement rests on."""
-    return evidence.evidence_of(candidate, counter_voice())
+    return evidence.evidence_of(candidate, counter_reader())
 
 
 def target_evidence(wanted: Target) -> tuple[evidence.Evidence, ...]:
     """Returns the figures that yarns are measured against."""
-    return evidence.target_evidence(wanted, counter_voice())
+    return evidence.target_evidence(wanted, counter_reader())
 
 
 def skeins(count: int) -> str:

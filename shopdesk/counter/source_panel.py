@@ -7,12 +7,12 @@ from itertools import pairwise
 from werkzeug.datastructures import MultiDict
 
 from shopdesk.counter.forms.ask_form import AskForm, ask_form_data
-from shopdesk.craft.sayings import Saying
-from shopdesk.intake.deciding import MEASURES, Reading
-from shopdesk.intake.explaining import words_at
-from shopdesk.intake.filling import ask_document
-from shopdesk.intake.findings import Measure, Span, Sureness, Value, Words, shown
-from shopdesk.intake.reading import PatternReading
+from shopdesk.craft.messages import Message
+from shopdesk.patterns.fields.deciding import MEASURES, FieldReading
+from shopdesk.patterns.phrases.mentions import Measure, Span, Sureness, Value, WordList, shown
+from shopdesk.patterns.reading import PatternReading
+from shopdesk.patterns.report import words_at
+from shopdesk.patterns.to_ask import ask_document
 
 _AMOUNT = "amount "
 _GAUGE = ("stitches", "rows", "over", "over_unit", "stitch_pattern", "after_washing")
@@ -45,7 +45,7 @@ BOXES: dict[str, tuple[str, ...]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class TextRun:
     """A run of the text; `boxes` are those that its words fill, `sure` the least sure of them."""
 
     text: str
@@ -54,7 +54,7 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
-class Origin:
+class Source:
     """The words that one box was filled from, and how sure that is."""
 
     words: tuple[str, ...]
@@ -62,7 +62,7 @@ class Origin:
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class OtherReadings:
     """A field with several readings: its words, and each reading with the button that takes it."""
 
     label: str
@@ -76,10 +76,10 @@ class SourcePanel:
     """Everything that the panel beside the form shows."""
 
     text: str
-    pieces: tuple[Piece, ...]
-    origins: dict[str, Origin]
-    choices: tuple[Choice, ...]
-    sayings: tuple[Saying, ...]
+    pieces: tuple[TextRun, ...]
+    origins: dict[str, Source]
+    choices: tuple[OtherReadings, ...]
+    messages: tuple[Message, ...]
     not_understood: tuple[str, ...]
     without_box: tuple[str, ...]
     wants_size: bool
@@ -129,8 +129,8 @@ def taken(reading: PatternReading, number: int, way: int) -> PatternReading | No
     if not 0 <= way < len(values):
         return None
     value: Value = values[way]
-    if isinstance(each.value, Words) and not isinstance(value, Words):
-        value = Words((str(value),))
+    if isinstance(each.value, WordList) and not isinstance(value, WordList):
+        value = WordList((str(value),))
     settled = replace(each, value=value, sure=Sureness.SURE, others=())
     readings = (*reading.readings[:number], settled, *reading.readings[number + 1 :])
     return replace(reading, readings=readings)
@@ -157,40 +157,40 @@ def panel_of(reading: PatternReading, form: AskForm) -> SourcePanel:
         pieces=tuple(_pieces(reading)),
         origins=dict(_origins(reading)),
         choices=tuple(_choices(reading, form)),
-        sayings=tuple(notice.saying for notice in reading.notices),
+        messages=tuple(notice.message for notice in reading.notices),
         not_understood=tuple(words_at(reading, span) for span in reading.not_understood),
         without_box=tuple(_without_box(reading)),
         wants_size=bool(form.sizes.data) and not form.chosen_size.data,
     )
 
 
-def _pieces(reading: PatternReading) -> Iterator[Piece]:
+def _pieces(reading: PatternReading) -> Iterator[TextRun]:
     """Yields the text cut where any field's words begin or end."""
     spans = [(span, each) for each in reading.readings for span in each.words]
     edges = sorted({0, len(reading.text), *(edge for span, _ in spans for edge in _edges(span))})
     for start, end in pairwise(edges):
         inside = [each for span, each in spans if span.start <= start and end <= span.end]
         boxes = dict.fromkeys(box for each in inside for box in boxes_of(reading, each.name)[:1])
-        yield Piece(reading.text[start:end], tuple(boxes), _least_sure(inside))
+        yield TextRun(reading.text[start:end], tuple(boxes), _least_sure(inside))
 
 
 def _edges(span: Span) -> tuple[int, int]:
     return span.start, span.end
 
 
-def _least_sure(readings: Sequence[Reading]) -> str:
+def _least_sure(readings: Sequence[FieldReading]) -> str:
     order = list(Sureness)
     return max((each.sure for each in readings), key=order.index).value if readings else ""
 
 
-def _origins(reading: PatternReading) -> Iterator[tuple[str, Origin]]:
+def _origins(reading: PatternReading) -> Iterator[tuple[str, Source]]:
     for each in reading.readings:
         words = tuple(words_at(reading, span) for span in each.words)
         for box in boxes_of(reading, each.name)[:1]:
-            yield box, Origin(words, each.sure)
+            yield box, Source(words, each.sure)
 
 
-def _choices(reading: PatternReading, form: AskForm) -> Iterator[Choice]:
+def _choices(reading: PatternReading, form: AskForm) -> Iterator[OtherReadings]:
     labels = {name: str(field.label.text) for name, field in form.boxes().items()}
     for number, each in enumerate(reading.readings):
         boxes = boxes_of(reading, each.name)
@@ -200,7 +200,7 @@ def _choices(reading: PatternReading, form: AskForm) -> Iterator[Choice]:
         ways = tuple((f"take-{number}-{way}", shown(value)) for way, value in enumerate(values))
         words = tuple(words_at(reading, span) for span in each.words)
         label = labels.get(boxes[0], each.name)
-        yield Choice(label, words, ways, each.sure is not Sureness.UNCLEAR)
+        yield OtherReadings(label, words, ways, each.sure is not Sureness.UNCLEAR)
 
 
 def _without_box(reading: PatternReading) -> Iterator[str]:

@@ -8,15 +8,15 @@ from flask.typing import ResponseReturnValue
 
 from shopdesk.counter.backoff import Backoff
 from shopdesk.counter.sessions import IDLE_MINUTES, Sessions
-from shopdesk.shelf.passphrase import Passphrase, kept_passphrase
-from shopdesk.shelf.place import Place
+from shopdesk.shop.location import DataLocation
+from shopdesk.shop.passphrase import Passphrase, kept_passphrase
 
 _KEY = "shopdesk_door"
 _TOKEN = "staff"
 OPEN_TO_ALL = ("static", "signing.sign_in", "signing.enter", "health.health")
 
 
-class Door:
+class StaffAccess:
     """The passphrase as it stands now, who is signed in, and who must wait.
 
     `always_shut` is for a counter that other machines can reach: it stays shut even if the
@@ -25,7 +25,7 @@ class Door:
 
     def __init__(
         self,
-        place: Place,
+        place: DataLocation,
         *,
         always_shut: bool = False,
         idle_minutes: float = IDLE_MINUTES,
@@ -69,17 +69,17 @@ class Door:
         self._sessions.end(token)
 
 
-def guard(app: Flask, door: Door | None) -> None:
+def guard(app: Flask, staff_access: StaffAccess | None) -> None:
     """Lets only signed-in staff see the pages; without a door everybody may."""
-    app.extensions[_KEY] = door
+    app.extensions[_KEY] = staff_access
     app.jinja_env.globals.update(signed_in=signed_in)
-    if door is not None:
+    if staff_access is not None:
         app.before_request(_ask_who)
 
 
-def door() -> Door | None:
+def staff_access() -> StaffAccess | None:
     """Returns the door of the application that serves this request."""
-    return cast("Door | None", current_app.extensions[_KEY])
+    return cast("StaffAccess | None", current_app.extensions[_KEY])
 
 
 def token() -> str:
@@ -107,7 +107,7 @@ def path_within(address: str) -> str:
 
 
 def _ask_who() -> ResponseReturnValue | None:
-    shut = cast(Door, door())
+    shut = cast(StaffAccess, staff_access())
     if request.endpoint in OPEN_TO_ALL or shut.lets_in(token()):
         return None
     if request.method in ("GET", "HEAD"):

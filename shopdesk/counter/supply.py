@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from shopdesk.answering.answer import Candidate, ColourChoice, PartAmount
+from shopdesk.answering.model.answer import Candidate, ColourSupply, PartAmount
 
 MOST_NAMES = 8
 
 
 @dataclass(frozen=True, slots=True)
-class Supply:
+class SupplyLine:
     """How one part can be supplied: in words, with the names of the colours meant."""
 
     part: str
@@ -18,20 +18,20 @@ class Supply:
     more: int
 
 
-def supplies(candidate: Candidate) -> tuple[Supply, ...]:
+def supply_lines(candidate: Candidate) -> tuple[SupplyLine, ...]:
     """Returns a line for each part, in the order of the ask."""
-    return tuple(_supplies(candidate))
+    return tuple(_supply_lines(candidate))
 
 
-def _supplies(candidate: Candidate) -> Iterator[Supply]:
+def _supply_lines(candidate: Candidate) -> Iterator[SupplyLine]:
     for amount in candidate.amounts:
         choices = [c for c in candidate.colours if c.part == amount.part]
         words, meant = _best(amount, choices)
         names = tuple(choice.colour_name for choice in meant)
-        yield Supply(amount.part, words, names[:MOST_NAMES], max(0, len(names) - MOST_NAMES))
+        yield SupplyLine(amount.part, words, names[:MOST_NAMES], max(0, len(names) - MOST_NAMES))
 
 
-def _best(amount: PartAmount, choices: list[ColourChoice]) -> tuple[str, list[ColourChoice]]:
+def _best(amount: PartAmount, choices: list[ColourSupply]) -> tuple[str, list[ColourSupply]]:
     there = [choice for choice in choices if choice.available]
     if not there:
         return "nothing in stock", []

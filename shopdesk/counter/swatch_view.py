@@ -1,15 +1,15 @@
 """The figures of a swatch's result, ready to be listed with their ranges and what they rest on."""
 
 from shopdesk.counter.evidence import Evidence, listed
-from shopdesk.counter.shop import counter_voice
-from shopdesk.visits.swatches import SwatchRecord
-from shopdesk.wording import shown
+from shopdesk.counter.shop import counter_reader
+from shopdesk.services.swatches import SwatchRecord
+from shopdesk.wording import formatting
 
 
 def swatch_figures(record: SwatchRecord) -> tuple[Evidence, ...]:
     """Returns the figures that the result rests on, those that are known."""
-    voice, result = counter_voice(), record.result
-    over = shown.over(voice)
+    reader, result = counter_reader(), record.result
+    over = formatting.over(reader)
     figures = [
         (f"The yarn’s own stitches over {over}, without it", "_st", result.own_gauge.before),
         (f"The yarn’s own stitches over {over}, with it", "_st", result.own_gauge.after),
@@ -33,4 +33,4 @@ def swatch_figures(record: SwatchRecord) -> tuple[Evidence, ...]:
             ("Firmness of the fabric", "", result.firmness.now),
             ("Firmness it is held against", "", result.firmness.reference),
         ]
-    return tuple(listed(figures, voice))
+    return tuple(listed(figures, reader))

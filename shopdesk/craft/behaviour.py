@@ -11,7 +11,7 @@ from decimal import Decimal
 from enum import StrEnum
 from functools import cache, lru_cache
 
-from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import Construction, FibreShare
 from shopdesk.reference.constants import constant
 from shopdesk.reference.tables import table
@@ -64,7 +64,7 @@ class ItemNeeds:
 class Consequence:
     """One thing that follows for the item."""
 
-    saying: Saying
+    message: Message
     severity: Severity
 
 
@@ -168,17 +168,17 @@ _UNREMARKABLE = frozenset(
 )
 
 
-def trait_sayings(yarn: Traits) -> tuple[Saying, ...]:
+def trait_sayings(yarn: Traits) -> tuple[Message, ...]:
     """Returns what is worth saying of a yarn's behaviour, and last what it rests on."""
     levels = {trait: getattr(yarn, trait) for trait in TRAITS}
     said = [
-        Saying(f"behaviour.{trait}_{level}")
+        Message(f"behaviour.{trait}_{level}")
         for trait, level in levels.items()
         if level is not None and (trait, level) not in _UNREMARKABLE
     ]
     if all(level is None for level in levels.values()):
-        return (saying("behaviour.nothing_known"),)
-    return (*said, saying("behaviour.basis"))
+        return (message("behaviour.nothing_known"),)
+    return (*said, message("behaviour.basis"))
 
 
 @lru_cache(maxsize=8192)
@@ -198,11 +198,11 @@ def _felting(yarn: Traits, needs: ItemNeeds) -> list[Consequence]:
         return []
     match yarn.felts:
         case Level.NO:
-            return [Consequence(saying("behaviour.will_not_felt"), Severity.BLOCKS)]
+            return [Consequence(message("behaviour.will_not_felt"), Severity.BLOCKS)]
         case Level.SOME:
-            return [Consequence(saying("behaviour.may_felt_little"), Severity.WARNS)]
+            return [Consequence(message("behaviour.may_felt_little"), Severity.WARNS)]
         case None:
-            return [Consequence(saying("behaviour.felting_unknown"), Severity.WARNS)]
+            return [Consequence(message("behaviour.felting_unknown"), Severity.WARNS)]
         case Level.YES:
             return []
 
@@ -210,17 +210,17 @@ def _felting(yarn: Traits, needs: ItemNeeds) -> list[Consequence]:
 def _shape(yarn: Traits, needs: ItemNeeds) -> list[Consequence]:
     found = []
     if needs.ribs and yarn.springs_back is Level.NO:
-        found.append(Consequence(saying("behaviour.ribs_sag"), Severity.WARNS))
+        found.append(Consequence(message("behaviour.ribs_sag"), Severity.WARNS))
     if needs.ribs and yarn.springs_back is Level.SOME:
-        found.append(Consequence(saying("behaviour.ribs_softer"), Severity.NOTES))
+        found.append(Consequence(message("behaviour.ribs_softer"), Severity.NOTES))
     if needs.cables and yarn.springs_back is Level.NO:
-        found.append(Consequence(saying("behaviour.cables_flat"), Severity.WARNS))
+        found.append(Consequence(message("behaviour.cables_flat"), Severity.WARNS))
     if needs.long and yarn.grows is Level.YES:
-        found.append(Consequence(saying("behaviour.long_grows"), Severity.WARNS))
+        found.append(Consequence(message("behaviour.long_grows"), Severity.WARNS))
     if needs.long and yarn.grows is Level.SOME:
-        found.append(Consequence(saying("behaviour.long_may_grow"), Severity.NOTES))
+        found.append(Consequence(message("behaviour.long_may_grow"), Severity.NOTES))
     if needs.openwork and yarn.sheds is Level.YES:
-        found.append(Consequence(saying("behaviour.openwork_blurs"), Severity.NOTES))
+        found.append(Consequence(message("behaviour.openwork_blurs"), Severity.NOTES))
     return found
 
 
@@ -233,7 +233,7 @@ def _unlike_original(yarn: Traits, needs: ItemNeeds) -> list[Consequence]:
         return []
     codes = [f"behaviour.less_{t}" for t in _LESS_THAN_ORIGINAL if _step(yarn, needs, t) < 0]
     codes += [f"behaviour.more_{t}" for t in _MORE_THAN_ORIGINAL if _step(yarn, needs, t) > 0]
-    return [Consequence(Saying(code), Severity.NOTES) for code in codes]
+    return [Consequence(Message(code), Severity.NOTES) for code in codes]
 
 
 def _step(yarn: Traits, needs: ItemNeeds, trait: str) -> int:

@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import fields
 from functools import cache, lru_cache, reduce
 
-from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import CareLabel, FibreShare
 from shopdesk.reference.tables import table
 
@@ -141,9 +141,9 @@ def _usual_of(fibre: str, attributes: frozenset[str]) -> CareLabel:
 
 
 @lru_cache(maxsize=4096)
-def care_sayings(care: CareLabel, by_default: bool = False) -> tuple[Saying, ...]:
+def care_sayings(care: CareLabel, by_default: bool = False) -> tuple[Message, ...]:
     """Returns the care in words, washing first; what is unknown comes last, by name."""
-    said = [saying("care.usual_not_from_label")] if by_default and care != CareLabel() else []
+    said = [message("care.usual_not_from_label")] if by_default and care != CareLabel() else []
     said += _wash_sayings(care)
     said += [
         _axis_saying(axis, getattr(care, axis))
@@ -153,18 +153,18 @@ def care_sayings(care: CareLabel, by_default: bool = False) -> tuple[Saying, ...
     return (*said, *_unknown_sayings(care))
 
 
-def _wash_sayings(care: CareLabel) -> list[Saying]:
+def _wash_sayings(care: CareLabel) -> list[Message]:
     action, wash_c = care.wash_action, care.wash_c
     if action == "do not wash":
-        return [saying("care.wash_not")]
+        return [message("care.wash_not")]
     if action == "hand":
-        return [saying("care.wash_hand", wash_c=hand_wash_c())]
+        return [message("care.wash_hand", wash_c=hand_wash_c())]
     if action is None:
-        return [] if wash_c is None else [saying("care.wash_action_unknown", wash_c=wash_c)]
+        return [] if wash_c is None else [message("care.wash_action_unknown", wash_c=wash_c)]
     term = text_code("wash_action", action)
     if wash_c is None:
-        return [saying("care.wash_temperature_unknown", action_term=term)]
-    return [saying("care.wash_machine", action_term=term, wash_c=wash_c)]
+        return [message("care.wash_temperature_unknown", action_term=term)]
+    return [message("care.wash_machine", action_term=term, wash_c=wash_c)]
 
 
 def hand_wash_c() -> int:
@@ -179,18 +179,18 @@ def text_code(axis: str, value: AxisValue) -> str:
     return next(r["text_code"] for r in rows if (r["axis"], r["value"]) == (axis, str(value)))
 
 
-def _axis_saying(axis: str, value: AxisValue) -> Saying:
+def _axis_saying(axis: str, value: AxisValue) -> Message:
     if axis == "iron_c" and value:
-        return saying("care.iron_up_to", iron_c=value)
-    return Saying(text_code(axis, value))
+        return message("care.iron_up_to", iron_c=value)
+    return Message(text_code(axis, value))
 
 
-def _unknown_sayings(care: CareLabel) -> list[Saying]:
+def _unknown_sayings(care: CareLabel) -> list[Message]:
     if care == CareLabel():
-        return [saying("care.nothing_known")]
+        return [message("care.nothing_known")]
     unknown = [axis for axis in AXES if getattr(care, axis) is None]
     if care.wash_action in ("do not wash", "hand"):
         unknown = [axis for axis in unknown if axis != "wash_c"]
     if not unknown:
         return []
-    return [saying("care.not_known", axis_terms=tuple(f"care.axis_{axis}" for axis in unknown))]
+    return [message("care.not_known", axis_terms=tuple(f"care.axis_{axis}" for axis in unknown))]

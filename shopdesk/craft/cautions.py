@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from shopdesk.craft.behaviour import Level, Traits
-from shopdesk.craft.item_groups import is_in, members
-from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.items import is_in, members
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import CareLabel
 from shopdesk.reference.tables import table
 
@@ -24,13 +24,13 @@ BLANKET = "blanket"
 class CautionText:
     """One caution. `law` tells law from advice; `flag` means that the customer must be told.
 
-    `where` it holds and `by_whom` it is given are in English, for records; the saying says both
+    `where` it holds and `by_whom` it is given are in English, for records; the message says both
     in the reader's language. Its values `text_term` and `basis_term` are the codes of its two
     halves, so that cautions of the same basis can be listed under it.
     """
 
     code: str
-    saying: Saying
+    message: Message
     law: bool
     where: str
     by_whom: str
@@ -231,7 +231,7 @@ def _caution(name: str, rules: str) -> CautionText:
     row = by_country[place]
     return CautionText(
         code=name,
-        saying=saying(
+        message=message(
             "cautions.with_basis", text_term=row["text_code"], basis_term=row["basis_code"]
         ),
         law=row["law_or_advice"] == "law",

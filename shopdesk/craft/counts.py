@@ -9,8 +9,8 @@ import re
 from dataclasses import dataclass
 from functools import cache
 
+from shopdesk.craft.errors import InputError
 from shopdesk.craft.numerals import NumberRefused, read_number
-from shopdesk.craft.refusals import Refused
 from shopdesk.craft.yarn import LabelFacts, PutUp, YarnCount
 from shopdesk.reference.tables import table
 
@@ -45,7 +45,7 @@ class CountReading:
     metres_per_100g: float
 
 
-class CountRefused(Refused):
+class CountRefused(InputError):
     """A count that cannot be read in its system."""
 
 

@@ -6,7 +6,7 @@ from math import sqrt
 
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.gauge import require_positive, rows_guess
-from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.messages import Message, message
 from shopdesk.reference.tables import table
 
 WET_RELAXED = "wet relaxed"
@@ -134,13 +134,13 @@ def pattern_metres_per_m2(stitch_pattern: str, stitches: float, rows: float | No
     )
 
 
-def _figure(value: str, low: str, high: str, notes: tuple[Saying, ...]) -> Figure:
+def _figure(value: str, low: str, high: str, notes: tuple[Message, ...]) -> Figure:
     return Figure(float(value), float(low), float(high), Basis.ESTIMATE, notes)
 
 
-def _pattern_notes(status: str) -> tuple[Saying, ...]:
+def _pattern_notes(status: str) -> tuple[Message, ...]:
     if status == "M":
-        return (saying("amount.multiplier_judged"),)
+        return (message("amount.multiplier_judged"),)
     if status == "CP":
-        return (saying("amount.multiplier_few_swatches"),)
+        return (message("amount.multiplier_few_swatches"),)
     return ()

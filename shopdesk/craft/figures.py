@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import hypot, prod
 
-from shopdesk.craft.sayings import Saying
+from shopdesk.craft.messages import Message
 
 
 class Basis(StrEnum):
@@ -29,7 +29,7 @@ class Figure:
     low: float
     high: float
     basis: Basis
-    notes: tuple[Saying, ...] = ()
+    notes: tuple[Message, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.low <= self.value <= self.high:
@@ -46,7 +46,7 @@ class Figure:
         return self.low <= other.high and other.low <= self.high
 
 
-def spread(value: float, share: float, basis: Basis, *notes: Saying) -> Figure:
+def spread(value: float, share: float, basis: Basis, *notes: Message) -> Figure:
     """Returns a Figure whose interval is value x (1 -/+ share)."""
     return Figure(value, value * (1 - share), value * (1 + share), basis, notes)
 
@@ -69,6 +69,6 @@ def product(basis: Basis, *factors: Figure) -> Figure:
     return Figure(value, value * max(0.0, 1 - below), value * (1 + above), basis, notes)
 
 
-def _notes_of(figures: tuple[Figure, ...]) -> Iterator[Saying]:
+def _notes_of(figures: tuple[Figure, ...]) -> Iterator[Message]:
     for figure in figures:
         yield from figure.notes

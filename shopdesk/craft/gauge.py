@@ -3,7 +3,7 @@
 from math import sqrt
 
 from shopdesk.craft.figures import Basis, Figure
-from shopdesk.craft.sayings import saying
+from shopdesk.craft.messages import message
 from shopdesk.reference.constants import constant
 
 
@@ -75,7 +75,7 @@ def rows_guess(stitches: float) -> Figure:
     require_positive(stitches=stitches)
     ratio = constant("gauge_models", "rows_per_stitch")
     value = stitches * ratio.value
-    note = saying("amount.rows_guessed", rows_st=value)
+    note = message("amount.rows_guessed", rows_st=value)
     return Figure(value, stitches * ratio.low, stitches * ratio.high, Basis.ESTIMATE, (note,))
 
 
@@ -96,7 +96,7 @@ def tool_mm_for(known_mm: float, known_stitches: float, wanted_stitches: float) 
         if k == exponent.value or misread == 1
     ]
     value = known_mm * ratio ** (1 / exponent.value)
-    notes = [saying("amount.tool_estimate", known_mm=known_mm, known_st=known_stitches)]
+    notes = [message("amount.tool_estimate", known_mm=known_mm, known_st=known_stitches)]
     if abs(ratio - 1) > constant("gauge_models", "tool_reach").value:
-        notes.append(saying("amount.tool_far", known_st=known_stitches, wanted_st=wanted_stitches))
+        notes.append(message("amount.tool_far", known_st=known_stitches, wanted_st=wanted_stitches))
     return Figure(value, min(ends), max(ends), Basis.ESTIMATE, tuple(notes))

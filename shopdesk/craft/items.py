@@ -6,13 +6,27 @@ and item_models in the reference folder.
 
 from collections.abc import Callable
 from enum import StrEnum
+from functools import cache
 from typing import Protocol
 
 from shopdesk.craft.fabric import pattern_metres_per_m2
 from shopdesk.craft.figures import Basis, Figure, exactly, product, spread
-from shopdesk.craft.sayings import saying
+from shopdesk.craft.messages import message
 from shopdesk.reference.constants import Constant, constant
 from shopdesk.reference.tables import table
+
+
+@cache
+def members(group: str, kind: str) -> frozenset[str]:
+    """Returns the names of a group of reference/item_groups.csv; `kind` is 'wearer' or 'item'."""
+    rows = table("item_groups")
+    return frozenset(r["name"] for r in rows if (r["group"], r["kind"]) == (group, kind))
+
+
+def is_in(group: str, item: str, wearer: str) -> bool:
+    """True if the wearer or the item belongs to the group."""
+    return wearer in members(group, "wearer") or item in members(group, "item")
+
 
 CM2_PER_M2 = 10000
 
@@ -78,7 +92,7 @@ def need_from_item(
     per_m2 = pattern_metres_per_m2(stitch_pattern, stitches, rows)
     model = _within(_model("yarn_model").value)
     need = product(Basis.ESTIMATE, area.scaled(1 / CM2_PER_M2), per_m2, _share("trim"), model)
-    note = saying("amount.published_spread")
+    note = message("amount.published_spread")
     return Figure(need.value, need.low, need.high, need.basis, (note, *need.notes))
 
 
@@ -111,7 +125,7 @@ def _sum(*parts: Figure) -> Figure:
 
 
 def _assumed(usual: Figure) -> Figure:
-    note = saying("amount.usual_length", length_cm=usual.value)
+    note = message("amount.usual_length", length_cm=usual.value)
     return Figure(usual.value, usual.low, usual.high, usual.basis, (note,))
 
 
@@ -166,7 +180,11 @@ def _dress(m: Measured) -> Figure | None:
     body = _share("dress_flare").scaled(m.chest_cm * m.length_cm)
     sleeves = _share("dress_sleeves").scaled(_sleeves_cm2(m.chest_cm))
     noted = Figure(
-        sleeves.value, sleeves.low, sleeves.high, sleeves.basis, (saying("amount.sleeves_unknown"),)
+        sleeves.value,
+        sleeves.low,
+        sleeves.high,
+        sleeves.basis,
+        (message("amount.sleeves_unknown"),),
     )
     return _sum(body, noted, _neck())
 
@@ -217,7 +235,7 @@ def _shawl(m: Measured) -> Figure | None:
     if m.width_cm is None:
         return None
     triangle = _usual(m.length_cm, "shawl_depth", m.width_cm).scaled(m.width_cm / 2)
-    notes = (saying("amount.shawl_triangle"), *triangle.notes)
+    notes = (message("amount.shawl_triangle"), *triangle.notes)
     return Figure(triangle.value, triangle.low, triangle.high, triangle.basis, notes)
 
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.messages import Message, message
 from shopdesk.reference.constants import constant
 
 Lot = tuple[str | None, int]
@@ -32,7 +32,7 @@ class LotPlan:
     picks: tuple[LotPick, ...]
     one_lot: bool
     short_by: int
-    advice: tuple[Saying, ...]
+    advice: tuple[Message, ...]
 
 
 def plan_lots(needed: int, lots: Sequence[Lot], hand_dyed: bool = False) -> LotPlan:
@@ -89,22 +89,22 @@ def _remainder_rank(lot: Lot, needed: int) -> tuple[int, int, str]:
     return 2, -left, lot[0] or ""
 
 
-def _advice(picks: Sequence[LotPick], short_by: int, hand_dyed: bool) -> tuple[Saying, ...]:
+def _advice(picks: Sequence[LotPick], short_by: int, hand_dyed: bool) -> tuple[Message, ...]:
     if not short_by and len(picks) < 2 and not hand_dyed:
         return ()
-    advice: list[Saying] = []
+    advice: list[Message] = []
     if short_by:
-        advice.append(saying("lots.short_by", count=short_by))
+        advice.append(message("lots.short_by", count=short_by))
     if len(picks) > 1:
-        advice.append(saying("lots.mixed", count=len(picks)))
+        advice.append(message("lots.mixed", count=len(picks)))
     if hand_dyed and sum(pick.skeins for pick in picks) > 1:
-        advice.append(saying("lots.hand_dyed_alternate"))
+        advice.append(message("lots.hand_dyed_alternate"))
     elif len(picks) > 1:
-        advice += [saying("lots.alternate_rows"), *_odd_lot(picks)]
+        advice += [message("lots.alternate_rows"), *_odd_lot(picks)]
     return tuple(advice)
 
 
-def _odd_lot(picks: Sequence[LotPick]) -> list[Saying]:
+def _odd_lot(picks: Sequence[LotPick]) -> list[Message]:
     """Returns where to hide the smallest lot, if it is small enough to be hidden."""
     smallest = min(picks, key=lambda pick: (pick.skeins, pick.lot or ""))
     share = smallest.skeins / sum(pick.skeins for pick in picks)
@@ -112,4 +112,4 @@ def _odd_lot(picks: Sequence[LotPick]) -> list[Saying]:
         return []
     in_ribs = share <= constant("amount_models", "ribs_share").value
     code = "lots.odd_lot_ribs" if in_ribs else "lots.odd_lot_sleeves"
-    return [saying(code, lot=smallest.lot, count=smallest.skeins)]
+    return [message(code, lot=smallest.lot, count=smallest.skeins)]

@@ -3,12 +3,12 @@
 from decimal import ROUND_HALF_UP, Decimal
 from functools import cache
 
+from shopdesk.craft.errors import InputError
 from shopdesk.craft.gauge import require_positive
-from shopdesk.craft.refusals import Refused
 from shopdesk.reference.tables import table
 
 
-class CurrencyRefused(Refused):
+class CurrencyRefused(InputError):
     """A currency code that ISO 4217 does not list."""
 
     def __init__(self, currency: str) -> None:

@@ -8,7 +8,7 @@ import re
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
-from shopdesk.craft.refusals import Refused
+from shopdesk.craft.errors import InputError
 
 LONGEST = 40
 RIGHT = "write a number such as 22, 22.5 or 1 1/2"
@@ -38,7 +38,7 @@ _GROUPED = re.compile(rf"[-+]?[0-9]{{1,3}}(?:[{_SPACE}.,'’][0-9]{{3}})+(?:[.,]
 _EXPONENT = re.compile(r"[-+]?[0-9.,]+e[-+]?[0-9]+\Z", re.IGNORECASE)
 
 
-class NumberRefused(Refused):
+class NumberRefused(InputError):
     """Text that is not a number: `wrong` says why, `right` what would do."""
 
 

@@ -14,7 +14,7 @@ from math import exp, hypot, log, log1p, sqrt
 from statistics import fmean, median
 
 from shopdesk.craft.figures import Basis, Figure
-from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import Craft, Measurement, MeasurementKind
 from shopdesk.reference.constants import constant
 
@@ -52,7 +52,7 @@ def pooled_stitches(
     hands = _hands(usable, at_tool_mm)
     opinions = [*hands, _prior_opinion(prior)] if prior is not None else hands
     low, value, high = (exp(x) for x in _percentiles(tuple(opinions), (0.05, 0.5, 0.95)))
-    notes = (saying("swatch.pooled", count=len(usable)), *_outliers(hands, log(value)))
+    notes = (message("swatch.pooled", count=len(usable)), *_outliers(hands, log(value)))
     return Figure(value, low, high, Basis.SHOP, notes)
 
 
@@ -168,10 +168,10 @@ def _crossing(grid: Sequence[float], mass: Sequence[float], wanted: float) -> fl
     return grid[place - 1] + part * (grid[place] - grid[place - 1])
 
 
-def _outliers(hands: Sequence[_Opinion], centre: float) -> list[Saying]:
+def _outliers(hands: Sequence[_Opinion], centre: float) -> list[Message]:
     far = constant("swatch_models", "outlier").value
     return [
-        saying("swatch.outlier", got_st=exp(hand.centre))
+        message("swatch.outlier", got_st=exp(hand.centre))
         for hand in hands
         if abs(hand.centre - centre) > far * hand.below
     ]

@@ -8,7 +8,7 @@ from math import ceil, sqrt
 
 from shopdesk.craft.figures import Basis, Figure, spread
 from shopdesk.craft.gauge import require_positive
-from shopdesk.craft.sayings import saying
+from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import PutUp
 from shopdesk.reference.constants import constant
 from shopdesk.reference.tables import table
@@ -56,7 +56,7 @@ def need_from_balls(balls: float, put_up: PutUp) -> Figure:
     require_positive(balls=balls, metres=put_up.metres)
     step = 1.0 if balls == int(balls) else 0.5
     low, high = max(0.0, balls - step) * put_up.metres, balls * put_up.metres
-    note = saying("amount.between_balls", low_m=low, high_m=high)
+    note = message("amount.between_balls", low_m=low, high_m=high)
     return Figure(high, low, high, Basis.PATTERN, (note,))
 
 
@@ -81,7 +81,7 @@ def length_of_weighed(grams: float, put_up: PutUp) -> Figure:
     require_positive(grams=grams, ball_grams=put_up.grams, metres=put_up.metres)
     moisture = constant("amount_models", "moisture").value
     metres = grams * put_up.metres / put_up.grams
-    return spread(metres, moisture, Basis.ESTIMATE, saying("amount.weighed", mass_g=grams))
+    return spread(metres, moisture, Basis.ESTIMATE, message("amount.weighed", mass_g=grams))
 
 
 def with_allowance(need_m: float, percent: Decimal) -> float:

@@ -5,7 +5,7 @@ from math import fsum, log
 
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.gauge import require_positive
-from shopdesk.craft.sayings import saying
+from shopdesk.craft.messages import message
 from shopdesk.reference.constants import constant
 
 
@@ -40,7 +40,7 @@ def combined_stitches(figures: Sequence[Figure]) -> Figure:
         _by_power([figure.low for figure in figures], share.low),
         _by_power([figure.high for figure in figures], share.high),
         Basis.ESTIMATE,
-        (saying("amount.strands_together", count=len(figures)),),
+        (message("amount.strands_together", count=len(figures)),),
     )
 
 

@@ -16,9 +16,9 @@ from shopdesk.craft.gauge import (
     tool_mm_for,
 )
 from shopdesk.craft.items import RowGauge, row_gauge_of
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.pooling import pooled_stitches as pooled_stitches
 from shopdesk.craft.quantity import length_of_weighed
-from shopdesk.craft.sayings import Saying, saying
 from shopdesk.craft.tools import nearest_made, stepped
 from shopdesk.craft.yarn import Craft, PutUp
 from shopdesk.reference.constants import constant
@@ -68,7 +68,7 @@ class NextTool:
     way: Fit
     estimate_mm: Figure
     made_mm: float | None
-    advice: tuple[Saying, ...]
+    advice: tuple[Message, ...]
 
 
 def next_tool(tool_mm: float, wanted: float, got: float, craft: Craft = Craft.KNIT) -> NextTool:
@@ -79,14 +79,14 @@ def next_tool(tool_mm: float, wanted: float, got: float, craft: Craft = Craft.KN
     """
     way = fit(wanted, got)
     if way is Fit.RIGHT:
-        return NextTool(way, exactly(tool_mm, Basis.SHOP), tool_mm, (saying("swatch.keep_tool"),))
+        return NextTool(way, exactly(tool_mm, Basis.SHOP), tool_mm, (message("swatch.keep_tool"),))
     estimate = tool_mm_for(tool_mm, got, wanted)
     made = _made_beyond(tool_mm, estimate.value, way, craft)
     if made is None:
-        return NextTool(way, estimate, None, (saying("swatch.no_such_tool"), *estimate.notes))
+        return NextTool(way, estimate, None, (message("swatch.no_such_tool"), *estimate.notes))
     code = "swatch.try_larger" if way is Fit.TIGHT else "swatch.try_smaller"
     values = {"tool_mm": made, "low_mm": estimate.low, "high_mm": estimate.high}
-    return NextTool(way, estimate, made, (Saying(code, values), *estimate.notes))
+    return NextTool(way, estimate, made, (Message(code, values), *estimate.notes))
 
 
 def _made_beyond(tool_mm: float, wanted_mm: float, way: Fit, craft: Craft) -> float | None:
@@ -129,11 +129,11 @@ def other_size(
     return best
 
 
-def other_size_saying(found: SizeOutcome | None) -> Saying:
+def other_size_saying(found: SizeOutcome | None) -> Message:
     """Returns which other size of the pattern comes out right, or that none does."""
     if found is None:
-        return saying("swatch.no_other_size")
-    return saying("swatch.other_size", size=found.name, finished_cm=found.finished_cm)
+        return message("swatch.no_other_size")
+    return message("swatch.other_size", size=found.name, finished_cm=found.finished_cm)
 
 
 def need_now(need: Figure, wanted: Gauge, got: Gauge, same_size: bool = True) -> Figure:
@@ -185,7 +185,7 @@ def need_by_swatch(item_area_cm2: Figure, swatch: WeighedSwatch, put_up: PutUp) 
     metres_per_g = length_of_weighed(1.0, put_up)
     bare = Figure(metres_per_g.value, metres_per_g.low, metres_per_g.high, Basis.LABEL)
     need = product(Basis.SHOP, grams, bare)
-    note = saying("swatch.weighed_need", low_m=need.low, high_m=need.high)
+    note = message("swatch.weighed_need", low_m=need.low, high_m=need.high)
     return Figure(need.value, need.low, need.high, need.basis, (note, *need.notes))
 
 
@@ -202,46 +202,46 @@ def firmness(tex: float, density: float, gauge: Gauge) -> Figure:
     return Figure(value, low, high, Basis.SHOP if gauge.rows else Basis.ESTIMATE, rows.notes)
 
 
-def firmness_change(reference: float, now: float) -> Saying:
+def firmness_change(reference: float, now: float) -> Message:
     """Returns whether the fabric is clearly firmer or looser than the reference's, or alike."""
     require_positive(reference=reference, now=now)
     clear = constant("swatch_models", "firm_change").value
     if abs(now / reference - 1) < clear:
-        return saying("swatch.as_firm")
-    return saying("swatch.firmer" if now > reference else "swatch.looser")
+        return message("swatch.as_firm")
+    return message("swatch.firmer" if now > reference else "swatch.looser")
 
 
-def gauge_sayings(wanted: Gauge, got: Gauge) -> tuple[Saying, ...]:
+def gauge_sayings(wanted: Gauge, got: Gauge) -> tuple[Message, ...]:
     """Returns how far the stitches are off, and the rows where both are known."""
     return (_stitches_saying(wanted.stitches, got.stitches), *_rows_off(wanted, got))
 
 
-def _stitches_saying(wanted: float, got: float) -> Saying:
+def _stitches_saying(wanted: float, got: float) -> Message:
     way, off = fit(wanted, got), abs(count_off(wanted, got))
     if way is Fit.RIGHT:
-        return saying("swatch.right", got_st=got)
+        return message("swatch.right", got_st=got)
     if way is Fit.TIGHT:
-        return saying("swatch.too_many", off_st=off, got_st=got, wanted_st=wanted)
-    return saying("swatch.too_few", off_st=off, got_st=got, wanted_st=wanted)
+        return message("swatch.too_many", off_st=off, got_st=got, wanted_st=wanted)
+    return message("swatch.too_few", off_st=off, got_st=got, wanted_st=wanted)
 
 
-def _rows_off(wanted: Gauge, got: Gauge) -> tuple[Saying, ...]:
+def _rows_off(wanted: Gauge, got: Gauge) -> tuple[Message, ...]:
     if wanted.rows is None or got.rows is None or fit(wanted.rows, got.rows) is Fit.RIGHT:
         return ()
-    return (saying("swatch.rows_off", got_st=got.rows, wanted_st=wanted.rows),)
+    return (message("swatch.rows_off", got_st=got.rows, wanted_st=wanted.rows),)
 
 
-def size_saying(cm: float, wanted: float, got: float) -> Saying:
+def size_saying(cm: float, wanted: float, got: float) -> Message:
     """Returns what a measure of the pattern in cm comes out as if they go on regardless."""
     finished = regardless_cm(cm, wanted, got)
     if fit(wanted, got) is Fit.RIGHT:
-        return saying("swatch.comes_out_right", finished_cm=finished)
+        return message("swatch.comes_out_right", finished_cm=finished)
     off, larger = abs(finished - cm), finished > cm
     code = "swatch.comes_out_larger" if larger else "swatch.comes_out_smaller"
-    return Saying(code, {"wanted_cm": cm, "finished_cm": finished, "off_cm": off})
+    return Message(code, {"wanted_cm": cm, "finished_cm": finished, "off_cm": off})
 
 
-def rows_advice(kind: str, wanted: Gauge, got: Gauge) -> tuple[Saying, ...]:
+def rows_advice(kind: str, wanted: Gauge, got: Gauge) -> tuple[Message, ...]:
     """Returns what to do about the rows in an item of this kind (common practice).
 
     Nothing where they match or where the pattern states none; where the stitches match and the
@@ -251,32 +251,32 @@ def rows_advice(kind: str, wanted: Gauge, got: Gauge) -> tuple[Saying, ...]:
     if wanted.rows is None:
         return ()
     if got.rows is None:
-        return () if matters is RowGauge.LENGTH else (saying("swatch.count_rows"),)
+        return () if matters is RowGauge.LENGTH else (message("swatch.count_rows"),)
     if fit(wanted.rows, got.rows) is Fit.RIGHT:
         return ()
     advice = {
-        RowGauge.SHAPES: saying("swatch.rows_shape"),
-        RowGauge.LENGTH: saying("swatch.rows_to_length"),
-        RowGauge.UNKNOWN: saying("swatch.rows_may_shape"),
+        RowGauge.SHAPES: message("swatch.rows_shape"),
+        RowGauge.LENGTH: message("swatch.rows_to_length"),
+        RowGauge.UNKNOWN: message("swatch.rows_may_shape"),
     }[matters]
     if fit(wanted.stitches, got.stitches) is Fit.RIGHT:
-        return (saying("swatch.keep_the_stitches"), advice)
+        return (message("swatch.keep_the_stitches"), advice)
     return (advice,)
 
 
-def trust_sayings(washed: bool | None, over_cm: float | None) -> tuple[Saying, ...]:
+def trust_sayings(washed: bool | None, over_cm: float | None) -> tuple[Message, ...]:
     """Returns why this swatch is to be trusted less: not washed, or measured over too little."""
-    said = [] if washed else [saying("swatch.wash_it" if washed is False else "swatch.if_washed")]
+    said = [] if washed else [message("swatch.wash_it" if washed is False else "swatch.if_washed")]
     least = constant("swatch_models", "swatch_across_cm").value
     if over_cm is not None and over_cm < least:
-        said.append(saying("swatch.measure_over_more", over_cm=over_cm, least_cm=least))
+        said.append(message("swatch.measure_over_more", over_cm=over_cm, least_cm=least))
     return tuple(said)
 
 
-def yarn_saying(before_m: float, now_m: float, skeins: int, skeins_needed: int) -> Saying:
+def yarn_saying(before_m: float, now_m: float, skeins: int, skeins_needed: int) -> Message:
     """Returns whether the skeins in hand still do now that the need in metres has changed."""
     if skeins_needed > skeins:
-        return saying("swatch.more_skeins", need_m=now_m, count=skeins_needed - skeins)
+        return message("swatch.more_skeins", need_m=now_m, count=skeins_needed - skeins)
     if now_m > before_m:
-        return saying("swatch.more_yarn_still_enough", need_m=now_m)
-    return saying("swatch.still_enough", need_m=now_m)
+        return message("swatch.more_yarn_still_enough", need_m=now_m)
+    return message("swatch.still_enough", need_m=now_m)

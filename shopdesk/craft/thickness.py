@@ -4,7 +4,7 @@ from math import pi, sqrt
 
 from shopdesk.craft.figures import Basis, Figure, spread
 from shopdesk.craft.gauge import require_positive
-from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.messages import Message, message
 from shopdesk.reference.constants import constant
 
 MM_PER_INCH = 25.4
@@ -63,11 +63,11 @@ def gauge_from_length(metres_per_100g: float, density: float | None = None) -> F
         return None
     reach = constant("thickness_models", "gauge_reach").value
     fit = constant("thickness_models", "gauge_constant").value
-    note = saying("amount.gauge_from_length")
+    note = message("amount.gauge_from_length")
     return _by_density(fit * sqrt(metres_per_100g), reach, density, note)
 
 
-def _by_density(value: float, share: float, density: float | None, *notes: Saying) -> Figure:
+def _by_density(value: float, share: float, density: float | None, *notes: Message) -> Figure:
     wool = constant("thickness_models", "wool_density")
     if density is not None:
         require_positive(density=density)
@@ -77,5 +77,5 @@ def _by_density(value: float, share: float, density: float | None, *notes: Sayin
         value * (1 - share) * sqrt(wool.low / wool.value),
         value * (1 + share) * sqrt(wool.high / wool.value),
         Basis.ESTIMATE,
-        (*notes, saying("amount.density_unknown")),
+        (*notes, message("amount.density_unknown")),
     )

@@ -6,8 +6,8 @@ US numbers that charts use for different sizes are refused with the sizes they m
 import re
 from functools import cache
 
+from shopdesk.craft.errors import InputError
 from shopdesk.craft.numerals import NumberRefused, read_number
-from shopdesk.craft.refusals import Refused
 from shopdesk.craft.yarn import Craft
 from shopdesk.reference.tables import table
 
@@ -18,7 +18,7 @@ _SYSTEM_WORDS = re.compile(r"(?<![A-Z])(USA?|UK|mm)\b\.?", re.IGNORECASE)
 _LETTER_AND_NUMBER = re.compile(r"([A-Z](?:/[A-Z])?)\s*[-/ ]?\s*([0-9]+½?)")
 
 
-class ToolRefused(Refused):
+class ToolRefused(InputError):
     """A size that names no tool, or more than one."""
 
 

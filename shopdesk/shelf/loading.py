@@ -10,11 +10,11 @@ from sqlalchemy.orm import Session
 
 from shopdesk.craft.money import from_minor
 from shopdesk.craft.yarn import FibreShare, LotStock, Measurement, ShelfYarn
-from shopdesk.shelf.rows import label_of, measurement_of
-from shopdesk.shelf.settings import load_settings
+from shopdesk.shelf.mapping import label_of, measurement_of
 from shopdesk.shelf.stock import available_expression
-from shopdesk.shelf.tables.stock import Branch, Stock
-from shopdesk.shelf.tables.yarns import (
+from shopdesk.store.settings import load_settings
+from shopdesk.store.tables.stock import Branch, Stock
+from shopdesk.store.tables.yarns import (
     Colourway,
     DyeLot,
     Yarn,

@@ -1,9 +1,6 @@
-"""What may be promised, and every change of stock, each of which leaves a movement.
+"""What may be promised, every change of stock, each of which leaves a movement, and their check."""
 
-A lot's stock in a branch is locked before it is looked at, so that two counters that take the
-last skein at once are told apart: by the writing transaction on SQLite, by the row on PostgreSQL.
-"""
-
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
@@ -11,14 +8,15 @@ from enum import StrEnum
 from sqlalchemy import SQLColumnExpression, func, select
 from sqlalchemy.orm import Session
 
-from shopdesk.shelf.columns import now
-from shopdesk.shelf.shelved import Shelved, StockRefused, branch_id, ignoring_twins, lot_id
-from shopdesk.shelf.tables.holds import Hold
-from shopdesk.shelf.tables.stock import Stock, StockMovement
+from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused, branch_id, lot_id, names
+from shopdesk.store.database import ignoring_twins
+from shopdesk.store.tables.stock import Branch, Hold, Stock, StockMovement
+from shopdesk.store.tables.yarns import DyeLot
+from shopdesk.store.types import now
 
 
-class Reason(StrEnum):
-    """Why stock changed."""
+class MovementKind(StrEnum):
+    """MovementNote stock changed."""
 
     RECEIVED = "received"
     COUNTED = "counted"
@@ -31,10 +29,10 @@ class Reason(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Why:
+class MovementNote:
     """What a movement says about itself: the reason, who made it, and a note."""
 
-    reason: Reason
+    reason: MovementKind
     staff: str = ""
     note: str = ""
 
@@ -66,39 +64,43 @@ def held_expression(at: datetime | None = None) -> SQLColumnExpression[int]:
     return held.scalar_subquery()
 
 
-def available(session: Session, where: Shelved) -> int:
+def available(session: Session, where: LotAtBranch) -> int:
     """Returns the skeins of a lot in a branch that may be promised now. Raises StockRefused."""
     return _available(session, lot_id(session, where), branch_id(session, where.branch))
 
 
-def receive(session: Session, where: Shelved, skeins: int, staff: str = "", note: str = "") -> int:
+def receive(
+    session: Session, where: LotAtBranch, skeins: int, staff: str = "", note: str = ""
+) -> int:
     """Adds a delivery, making the lot if it is new. Returns what is then on hand."""
-    return _add(session, where, skeins, Why(Reason.RECEIVED, staff, note))
+    return _add(session, where, skeins, MovementNote(MovementKind.RECEIVED, staff, note))
 
 
 def take_back(
-    session: Session, where: Shelved, skeins: int, staff: str = "", note: str = ""
+    session: Session, where: LotAtBranch, skeins: int, staff: str = "", note: str = ""
 ) -> int:
     """Adds skeins that a customer brought back unopened. Returns what is then on hand."""
-    return _add(session, where, skeins, Why(Reason.RETURNED, staff, note))
+    return _add(session, where, skeins, MovementNote(MovementKind.RETURNED, staff, note))
 
 
-def sell(session: Session, where: Shelved, skeins: int, staff: str = "", note: str = "") -> int:
+def sell(session: Session, where: LotAtBranch, skeins: int, staff: str = "", note: str = "") -> int:
     """Takes sold skeins off what may be promised. Returns what is then on hand."""
     _positive(skeins)
     stock = lock(session, lot_id(session, where), branch_id(session, where.branch))
-    return _take(session, where, stock, skeins, Why(Reason.SOLD, staff, note))
+    return _take(session, where, stock, skeins, MovementNote(MovementKind.SOLD, staff, note))
 
 
-def count(session: Session, where: Shelved, found: int, staff: str = "", note: str = "") -> int:
+def count(session: Session, where: LotAtBranch, found: int, staff: str = "", note: str = "") -> int:
     """Sets the stock to what was counted; the difference is the movement, also if it is 0."""
     if found < 0:
         raise StockRefused(f"{found} skeins cannot lie on a shelf", "give 0 or more")
     stock = lock(session, lot_id(session, where, make=True), branch_id(session, where.branch))
-    return move(session, stock, found - stock.on_hand, Why(Reason.COUNTED, staff, note))
+    return move(
+        session, stock, found - stock.on_hand, MovementNote(MovementKind.COUNTED, staff, note)
+    )
 
 
-def correct(session: Session, where: Shelved, change: int, staff: str, note: str) -> int:
+def correct(session: Session, where: LotAtBranch, change: int, staff: str, note: str) -> int:
     """Changes the stock by hand; the note must say why. Returns what is then on hand."""
     if not note.strip():
         raise StockRefused("a correction needs its reason", "write why the stock changes")
@@ -106,10 +108,12 @@ def correct(session: Session, where: Shelved, change: int, staff: str, note: str
         raise StockRefused("a change by 0 changes nothing", "give a number such as 2 or -2")
     lot = lot_id(session, where, make=change > 0)
     stock = lock(session, lot, branch_id(session, where.branch))
-    return move(session, stock, change, Why(Reason.CORRECTED, staff, note))
+    return move(session, stock, change, MovementNote(MovementKind.CORRECTED, staff, note))
 
 
-def transfer(session: Session, where: Shelved, to_branch: str, skeins: int, staff: str = "") -> int:
+def transfer(
+    session: Session, where: LotAtBranch, to_branch: str, skeins: int, staff: str = ""
+) -> int:
     """Moves skeins to another branch. Returns what is left on hand in the first one."""
     _positive(skeins)
     if to_branch == where.branch:
@@ -117,9 +121,14 @@ def transfer(session: Session, where: Shelved, to_branch: str, skeins: int, staf
     lot = lot_id(session, where)
     here, there = branch_id(session, where.branch), branch_id(session, to_branch)
     stocks = {branch: lock(session, lot, branch) for branch in sorted((here, there))}
-    sent = Why(Reason.SENT, staff, f"to {to_branch}")
+    sent = MovementNote(MovementKind.SENT, staff, f"to {to_branch}")
     left = _take(session, where, stocks[here], skeins, sent)
-    move(session, stocks[there], skeins, Why(Reason.ARRIVED, staff, f"from {where.branch}"))
+    move(
+        session,
+        stocks[there],
+        skeins,
+        MovementNote(MovementKind.ARRIVED, staff, f"from {where.branch}"),
+    )
     return left
 
 
@@ -138,7 +147,7 @@ def free_of(session: Session, stock: Stock) -> int:
     return _available(session, stock.lot_id, stock.branch_id)
 
 
-def move(session: Session, stock: Stock, change: int, why: Why) -> int:
+def move(session: Session, stock: Stock, change: int, why: MovementNote) -> int:
     """Changes locked stock and leaves the movement. Returns what is then on hand.
 
     Raises StockRefused where less than nothing would be left. Skeins that are put by may go too:
@@ -165,13 +174,15 @@ def move(session: Session, stock: Stock, change: int, why: Why) -> int:
     return stock.on_hand
 
 
-def _add(session: Session, where: Shelved, skeins: int, why: Why) -> int:
+def _add(session: Session, where: LotAtBranch, skeins: int, why: MovementNote) -> int:
     _positive(skeins)
     lot = lot_id(session, where, make=True)
     return move(session, lock(session, lot, branch_id(session, where.branch)), skeins, why)
 
 
-def _take(session: Session, where: Shelved, stock: Stock, skeins: int, why: Why) -> int:
+def _take(
+    session: Session, where: LotAtBranch, stock: Stock, skeins: int, why: MovementNote
+) -> int:
     free = free_of(session, stock)
     if skeins > free:
         raise StockRefused(
@@ -189,3 +200,36 @@ def _available(session: Session, lot: int, branch: int) -> int:
 def _positive(skeins: int) -> None:
     if skeins < 1:
         raise StockRefused(f"{skeins} is no number of skeins", "give 1 or more")
+
+
+@dataclass(frozen=True, slots=True)
+class Discrepancy:
+    """A lot in a branch whose stock is not the sum of its movements."""
+
+    where: LotAtBranch
+    on_hand: int
+    moved: int
+
+
+def discrepancies(session: Session) -> Iterator[Discrepancy]:
+    """Yields every lot in a branch whose stock is not the sum of its movements, if any."""
+    sums = (
+        select(
+            StockMovement.lot_id,
+            StockMovement.branch_id,
+            func.sum(StockMovement.change).label("moved"),
+        )
+        .group_by(StockMovement.lot_id, StockMovement.branch_id)
+        .subquery()
+    )
+    on_hand, moved = func.coalesce(Stock.on_hand, 0), func.coalesce(sums.c.moved, 0)
+    differing = (
+        select(DyeLot.id, Branch.id, on_hand, moved)
+        .join_from(DyeLot, Branch, Branch.id > 0)
+        .outerjoin(Stock, (Stock.lot_id == DyeLot.id) & (Stock.branch_id == Branch.id))
+        .outerjoin(sums, (sums.c.lot_id == DyeLot.id) & (sums.c.branch_id == Branch.id))
+        .where(on_hand != moved)
+        .order_by(DyeLot.id, Branch.id)
+    )
+    for lot, branch, has, has_moved in session.execute(differing).all():
+        yield Discrepancy(names(session, lot, branch), has, has_moved)

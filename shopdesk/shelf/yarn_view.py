@@ -1,21 +1,23 @@
-"""Everything that a yarn's page shows: label, measurements, colours with their lots, slips."""
+"""Everything that a yarn's page shows, and a yarn as JSON-ready data; units stand in names."""
 
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import date
+from typing import Any
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from shopdesk.craft.yarn import ShelfYarn
+from shopdesk.craft.yarn import Measurement, ShelfYarn
 from shopdesk.shelf.loading import shelf_yarn
-from shopdesk.shelf.models import Branch, Colourway, DyeLot, Slip, Stock, StockMovement, Yarn
+from shopdesk.shelf.mapping import CARE_AXES, label_values
 from shopdesk.shelf.stock import available_expression
+from shopdesk.store.models import Branch, Colourway, DyeLot, Slip, Stock, StockMovement, Yarn
 
 MOST_SLIPS, MOST_MOVEMENTS = 20, 30
 
 
 @dataclass(frozen=True, slots=True)
-class LotLine:
+class LotStockLine:
     """One lot in one branch: what lies there, and what of it may be promised."""
 
     lot: str
@@ -33,7 +35,7 @@ class ColourLine:
     family: str
     gtin: str | None
     retired: bool
-    lots: tuple[LotLine, ...]
+    lots: tuple[LotStockLine, ...]
 
     @property
     def available(self) -> int:
@@ -56,7 +58,7 @@ class MovementLine:
 
 
 @dataclass(frozen=True, slots=True)
-class SlipLine:
+class SoldOnSlip:
     """A slip that this yarn went home with."""
 
     number: int
@@ -73,7 +75,7 @@ class YarnView:
     retired: bool
     colours: tuple[ColourLine, ...]
     movements: tuple[MovementLine, ...]
-    slips: tuple[SlipLine, ...]
+    slips: tuple[SoldOnSlip, ...]
     slip_count: int
 
 
@@ -95,13 +97,13 @@ def yarn_view(session: Session, sku: str) -> YarnView | None:
         row.retired,
         _colours(session, row.id),
         _movements(session, row.id),
-        tuple(SlipLine(*slip) for slip in latest),
+        tuple(SoldOnSlip(*slip) for slip in latest),
         count,
     )
 
 
 def _colours(session: Session, yarn: int) -> tuple[ColourLine, ...]:
-    lots: dict[int, list[LotLine]] = {}
+    lots: dict[int, list[LotStockLine]] = {}
     wanted = (
         select(DyeLot.colourway_id, DyeLot.lot, Branch.code, Stock.on_hand, available_expression())
         .select_from(Stock)
@@ -112,7 +114,7 @@ def _colours(session: Session, yarn: int) -> tuple[ColourLine, ...]:
         .order_by(DyeLot.lot, Branch.id)
     )
     for colour, lot, branch, on_hand, free in session.execute(wanted):
-        lots.setdefault(colour, []).append(LotLine(lot, branch, on_hand, free))
+        lots.setdefault(colour, []).append(LotStockLine(lot, branch, on_hand, free))
     rows = session.scalars(
         select(Colourway).where(Colourway.yarn_id == yarn).order_by(Colourway.code)
     )
@@ -140,3 +142,28 @@ def _movements(session: Session, yarn: int) -> tuple[MovementLine, ...]:
         .limit(MOST_MOVEMENTS)
     )  # fmt: skip
     return tuple(MovementLine(row[0].date(), *row[1:]) for row in session.execute(wanted).all())
+
+
+def yarn_document(yarn: ShelfYarn) -> dict[str, Any]:
+    """Returns the yarn with its label, what was measured on it, and what can be sold."""
+    label = label_values(yarn.label)
+    return {
+        "sku": yarn.sku,
+        "name": yarn.name,
+        "gtin": yarn.gtin,
+        "price": str(yarn.price),
+        "hand_dyed": yarn.hand_dyed,
+        **{name: value for name, value in label.items() if name not in CARE_AXES},
+        "fibres": [{"fibre": s.fibre, "percent": str(s.percent)} for s in yarn.label.fibres],
+        "attributes": [{"attribute": word} for word in sorted(yarn.label.attributes)],
+        **{axis: label[axis] for axis in CARE_AXES},
+        "notes": yarn.notes,
+        "measurements": [_measurement(one) for one in yarn.measurements],
+        "lots": [lot._asdict() for lot in yarn.lots],
+    }
+
+
+def _measurement(one: Measurement) -> dict[str, Any]:
+    facts = asdict(one) | {"kind": one.kind.value, "craft": one.craft.value}
+    facts["on"] = one.on.isoformat()
+    return {name: value for name, value in facts.items() if value not in (None, "", False)}

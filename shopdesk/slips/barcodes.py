@@ -1,9 +1,14 @@
-"""Bar codes as runs of modules: EAN-13 and EAN-8, only ever from a checked number."""
+"""Bar codes (EAN-13, EAN-8) from a checked number, as runs of modules and drawn in exact widths."""
 
 from dataclasses import dataclass
 
-from shopdesk.reading.gtins import Gtin, GtinRefused, read_gtin
+from reportlab.lib.colors import black
+from reportlab.lib.units import mm
+from reportlab.platypus import Flowable
+
+from shopdesk.parsing.gtins import Gtin, GtinRefused, read_gtin
 from shopdesk.reference.tables import table
+from shopdesk.slips.fonts import REGULAR
 
 MODULE_MM = 0.375
 """Width of the narrowest bar: three dots of a 203 dpi printer, well over the 0.30 it needs."""
@@ -73,3 +78,33 @@ def _left(digit: str, parity: str) -> str:
 def _right(digit: str) -> str:
     odd = table("ean_patterns")[int(digit)]["left_odd"]
     return odd.translate(str.maketrans("01", "10"))
+
+
+HEIGHT_MM = 9.0
+DIGITS_PT = 7.0
+DIGITS_ROOM_PT = 10.0
+"""What the digits take below the bars, with the space around them."""
+
+
+class Bars(Flowable):
+    """Draws one Barcode at the left of the space it is given."""
+
+    def __init__(self, barcode: Barcode) -> None:
+        super().__init__()
+        self.barcode = barcode
+
+    def wrap(self, available_width: float, available_height: float) -> tuple[float, float]:
+        """Returns the size in points; the width has both quiet zones in it."""
+        self.width = self.barcode.width_mm * mm
+        self.height = HEIGHT_MM * mm + DIGITS_ROOM_PT
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Draws bars and digits."""
+        canvas, module = self.canv, MODULE_MM * mm
+        canvas.setFillColor(black)
+        for first, wide in self.barcode.bars():
+            left = (QUIET_MODULES + first) * module
+            canvas.rect(left, DIGITS_ROOM_PT, wide * module, HEIGHT_MM * mm, stroke=0, fill=1)
+        canvas.setFont(REGULAR, DIGITS_PT)
+        canvas.drawCentredString(self.width / 2, 2.2, self.barcode.digits)

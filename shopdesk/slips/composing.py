@@ -3,17 +3,16 @@
 from collections.abc import Iterator, Mapping
 from datetime import date
 
-from shopdesk.answering.answer import Answer, Candidate, Caution, Group
-from shopdesk.answering.ask import Ask
-from shopdesk.answering.choice import Choice
-from shopdesk.craft.colour_run import mixed_sayings
-from shopdesk.craft.sayings import Saying, saying
+from shopdesk.answering.model.answer import Answer, Candidate, Caution, Selection, Suitability
+from shopdesk.answering.model.ask import Ask
+from shopdesk.craft.colours import mixed_messages
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import ShelfYarn
-from shopdesk.reading.gtins import GtinRefused, read_gtin
+from shopdesk.parsing.gtins import GtinRefused, read_gtin
 from shopdesk.slips.barcodes import barcode
-from shopdesk.slips.content import CautionNote, SlipContent, SlipShop, Stamp
+from shopdesk.slips.content import CautionNote, SlipContent, SlipHeader, SlipShop
 from shopdesk.slips.pattern_asks import pattern_facts
-from shopdesk.slips.slip_lines import ChoiceRefused, slip_lines
+from shopdesk.slips.slip_lines import SelectionError, slip_lines
 from shopdesk.slips.swatch_card import swatch_card
 
 THE_SAME = frozenset(
@@ -30,7 +29,7 @@ SAID_ELSEWHERE = frozenset({"unknown.after_washing"})
 """What the swatch card says in its steps."""
 
 
-class CautionsNotTold(ChoiceRefused):
+class CautionsNotTold(SelectionError):
     """Flagged cautions that the customer has not been told; `cautions` are those."""
 
     def __init__(self, cautions: tuple[Caution, ...]) -> None:
@@ -44,16 +43,16 @@ class CautionsNotTold(ChoiceRefused):
 def compose(
     ask: Ask,
     answer: Answer,
-    choice: Choice,
+    choice: Selection,
     shelf: Mapping[str, ShelfYarn],
     shop: SlipShop,
-    stamp: Stamp,
+    stamp: SlipHeader,
     *,
     held_until: date | None = None,
 ) -> SlipContent:
     """Returns the slip's content; `shelf` holds the chosen yarn (and its companion) by SKU.
 
-    Raises ChoiceRefused if the choice does not fit, CautionsNotTold if a flag is not answered.
+    Raises SelectionError if the choice does not fit, CautionsNotTold if a flag is not answered.
     """
     candidate = _chosen(answer, choice, shelf)
     return SlipContent(
@@ -75,22 +74,22 @@ def compose(
     )
 
 
-def _chosen(answer: Answer, choice: Choice, shelf: Mapping[str, ShelfYarn]) -> Candidate:
+def _chosen(answer: Answer, choice: Selection, shelf: Mapping[str, ShelfYarn]) -> Candidate:
     candidate = answer.candidate(choice.sku)
     if candidate is None or choice.sku not in shelf:
-        raise ChoiceRefused(f"the shelf has no yarn '{choice.sku}'", "choose one of the answer")
+        raise SelectionError(f"the shelf has no yarn '{choice.sku}'", "choose one of the answer")
     return candidate
 
 
 _STANDING = {
-    Group.AS_IT_IS: saying("slip.standing_as_it_is"),
-    Group.SWATCH_FIRST: saying("slip.standing_swatch_first"),
-    Group.WITH_A_CHANGE: saying("slip.standing_with_a_change"),
-    Group.NOT_FOR_THIS: saying("slip.standing_not_for_this"),
+    Suitability.AS_IT_IS: message("slip.standing_as_it_is"),
+    Suitability.SWATCH_FIRST: message("slip.standing_swatch_first"),
+    Suitability.WITH_A_CHANGE: message("slip.standing_with_a_change"),
+    Suitability.NOT_FOR_THIS: message("slip.standing_not_for_this"),
 }
 
 
-def _standing(answer: Answer, candidate: Candidate, choice: Choice) -> Iterator[Saying]:
+def _standing(answer: Answer, candidate: Candidate, choice: Selection) -> Iterator[Message]:
     yield _STANDING[candidate.group]
     if candidate.change is not None:
         yield candidate.change
@@ -98,22 +97,22 @@ def _standing(answer: Answer, candidate: Candidate, choice: Choice) -> Iterator[
     chosen = {part.part for part in choice.parts}
     for need in answer.needs:
         if need.part not in chosen:
-            yield saying("slip.part_not_chosen", part=need.part)
+            yield message("slip.part_not_chosen", part=need.part)
 
 
-def _differences(candidate: Candidate, choice: Choice) -> tuple[Saying, ...]:
+def _differences(candidate: Candidate, choice: Selection) -> tuple[Message, ...]:
     """How fabric and washing differ from the designer's yarn and from what is wished."""
     words = candidate.fabric.words if candidate.fabric else ()
     care = candidate.care
     chosen = {(part.part, part.colour_code) for part in choice.parts}
     darks = [c.dark for c in candidate.colours if (c.part, c.colour_code) in chosen]
-    washing = (*care.differences, *care.changes, *mixed_sayings(darks, ()))
+    washing = (*care.differences, *care.changes, *mixed_messages(darks, ()))
     every = dict.fromkeys((*candidate.reasons, *words, *washing))
     deciding = candidate.reasons[:1]
     return tuple(one for one in every if one.code not in THE_SAME and one not in deciding)
 
 
-def _cautions(answer: Answer, candidate: Candidate, choice: Choice) -> tuple[CautionNote, ...]:
+def _cautions(answer: Answer, candidate: Candidate, choice: Selection) -> tuple[CautionNote, ...]:
     by_code = {caution.code: caution for caution in (*candidate.cautions, *answer.cautions)}
     untold = tuple(c for c in by_code.values() if c.flag and c.code not in choice.told)
     if untold:
@@ -122,18 +121,18 @@ def _cautions(answer: Answer, candidate: Candidate, choice: Choice) -> tuple[Cau
 
 
 def _warnings(
-    candidate: Candidate, choice: Choice, shelf: Mapping[str, ShelfYarn]
-) -> Iterator[Saying]:
+    candidate: Candidate, choice: Selection, shelf: Mapping[str, ShelfYarn]
+) -> Iterator[Message]:
     """What staff should know about the bar codes: numbers not printed, in-store numbers."""
     colours = {(colour.part, colour.colour_code): colour.gtin for colour in candidate.colours}
     chosen = (colours.get((part.part, part.colour_code)) for part in choice.parts)
     for number in dict.fromkeys(gtin or shelf[candidate.sku].gtin for gtin in chosen):
         if number is None:
-            yield saying("slip.warn_no_barcode", name=candidate.name)
+            yield message("slip.warn_no_barcode", name=candidate.name)
             continue
         try:
             barcode(number)
             if read_gtin(number).in_store:
-                yield saying("slip.warn_in_store", number=number)
+                yield message("slip.warn_in_store", number=number)
         except GtinRefused:
-            yield saying("slip.warn_not_printed", number=number)
+            yield message("slip.warn_not_printed", number=number)

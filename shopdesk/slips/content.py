@@ -1,6 +1,6 @@
 """What a slip says, as frozen plain data: every paper, language and page renders this.
 
-Sentences are Sayings; numbers are in the units their names end in. Money is in the shop's
+Sentences are Messages; numbers are in the units their names end in. Money is in the shop's
 currency. The customer's name is kept apart in the record and only joins the slip when it is drawn.
 """
 
@@ -9,12 +9,12 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from shopdesk.answering.answer import Caution, StartTool
-from shopdesk.craft.sayings import Saying
+from shopdesk.answering.model.answer import Caution, StartTool
+from shopdesk.craft.messages import Message
 from shopdesk.craft.yarn import Craft
 
 if TYPE_CHECKING:
-    from shopdesk.shelf.settings import ShopSettings
+    from shopdesk.store.settings import ShopSettings
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ def slip_shop(settings: "ShopSettings") -> SlipShop:
 
 
 @dataclass(frozen=True, slots=True)
-class Stamp:
+class SlipHeader:
     """The slip's number in its shop, its date, who served, and the slip that it replaces."""
 
     number: int
@@ -55,12 +55,12 @@ class Stamp:
 class Fact:
     """A name and what stands beside it, as in 'Gauge: 22 stitches'."""
 
-    name: Saying
-    value: Saying
+    name: Message
+    value: Message
 
 
 @dataclass(frozen=True, slots=True)
-class SlipLot:
+class LotPrinted:
     """So many skeins of one dye lot (None: a yarn without lots)."""
 
     lot: str | None
@@ -79,7 +79,7 @@ class SlipLine:
     yarn: str
     sku: str
     colour: str
-    lots: tuple[SlipLot, ...]
+    lots: tuple[LotPrinted, ...]
     skeins: int
     each: Decimal
     total: Decimal
@@ -90,7 +90,7 @@ class SlipLine:
     planned_m: float | None = None
     spare_m: float | None = None
     spare_g: float | None = None
-    notes: tuple[Saying, ...] = ()
+    notes: tuple[Message, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,8 +105,8 @@ class SwatchCard:
     cast_on: int | None
     stitches: float | None
     rows: float | None
-    steps: tuple[Saying, ...]
-    outcomes: tuple[Saying, ...]
+    steps: tuple[Message, ...]
+    outcomes: tuple[Message, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,20 +122,20 @@ class SlipContent:
     """Everything that one slip says. `warnings` are for staff and are not printed."""
 
     shop: SlipShop
-    stamp: Stamp
+    stamp: SlipHeader
     title: str
     pattern: tuple[Fact, ...]
     yarn: str
-    standing: tuple[Saying, ...]
+    standing: tuple[Message, ...]
     lines: tuple[SlipLine, ...]
     swatch: SwatchCard
-    differences: tuple[Saying, ...]
-    care: tuple[Saying, ...]
+    differences: tuple[Message, ...]
+    care: tuple[Message, ...]
     care_by_default: bool
     cautions: tuple[CautionNote, ...]
-    unknown: tuple[Saying, ...] = ()
+    unknown: tuple[Message, ...] = ()
     held_until: date | None = None
-    warnings: tuple[Saying, ...] = ()
+    warnings: tuple[Message, ...] = ()
     customer_name: str | None = None
 
     @property

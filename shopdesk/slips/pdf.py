@@ -13,11 +13,11 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 from shopdesk.slips.content import SlipContent
 from shopdesk.slips.fonts import REGULAR, drawn, load_fonts
 from shopdesk.slips.papers import Paper
-from shopdesk.slips.speaking import speak
+from shopdesk.slips.slip_text import slip_text
+from shopdesk.slips.slip_words import SlipText
 from shopdesk.slips.story import story
-from shopdesk.slips.styles import Styles, styles_for
-from shopdesk.slips.words import SlipWords
-from shopdesk.wording.voice import Voice
+from shopdesk.slips.typography import Styles, styles_for
+from shopdesk.wording.formatting import ReaderPreferences
 
 LONGEST_ROLL_MM = 5000.0
 """A page of a PDF is at most 14,400 points (5,080 mm) long in common readers."""
@@ -27,12 +27,12 @@ LEAST_OF_MANY = 2
 _drawing = Lock()
 
 
-def draw_pdf(content: SlipContent, paper: Paper, voice: Voice) -> bytes:
-    """Returns the slip as a PDF in the voice's language."""
-    return draw_words(speak(content, voice), paper)
+def draw_pdf(content: SlipContent, paper: Paper, reader: ReaderPreferences) -> bytes:
+    """Returns the slip as a PDF in the reader's language."""
+    return draw_words(slip_text(content, reader), paper)
 
 
-def draw_words(words: SlipWords, paper: Paper) -> bytes:
+def draw_words(words: SlipText, paper: Paper) -> bytes:
     """Returns a slip that has been put into words as a PDF."""
     with _drawing:
         load_fonts()
@@ -41,13 +41,13 @@ def draw_words(words: SlipWords, paper: Paper) -> bytes:
         return _on_sheets(words, paper)
 
 
-def _on_roll(words: SlipWords, styles: Styles) -> bytes:
+def _on_roll(words: SlipText, styles: Styles) -> bytes:
     paper, flowables = styles.paper, story(words, styles)
     needed = height_of(flowables, styles) + (paper.top_mm + paper.foot_mm) * mm
     return _Slip(words, styles, min(needed, LONGEST_ROLL_MM * mm)).laid_out(flowables).file()
 
 
-def _on_sheets(words: SlipWords, paper: Paper) -> bytes:
+def _on_sheets(words: SlipText, paper: Paper) -> bytes:
     """On one page if letters that are still readable allow it."""
     height = (paper.height_mm or 0.0) * mm
     room = height - (paper.top_mm + paper.foot_mm) * mm
@@ -66,7 +66,7 @@ def _on_sheets(words: SlipWords, paper: Paper) -> bytes:
 
 
 def _on_many(
-    words: SlipWords, paper: Paper, height: float, measured: dict[float, list[Flowable]]
+    words: SlipText, paper: Paper, height: float, measured: dict[float, list[Flowable]]
 ) -> bytes:
     """On several pages: in full size, or in the largest size that saves a page."""
     best: _Slip | None = None
@@ -94,7 +94,7 @@ def height_of(flowables: Sequence[Flowable], styles: Styles) -> float:
 class _Slip(BaseDocTemplate):
     """A slip being laid out on pages of one height in points."""
 
-    def __init__(self, words: SlipWords, styles: Styles, height: float) -> None:
+    def __init__(self, words: SlipText, styles: Styles, height: float) -> None:
         self._words, self._styles = words, styles
         self._buffer = BytesIO()
         paper = styles.paper

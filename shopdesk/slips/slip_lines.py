@@ -3,43 +3,50 @@
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 
-from shopdesk.answering.answer import Candidate, ColourChoice, Need, PartAmount, Price
-from shopdesk.answering.choice import Choice, ChosenPart
+from shopdesk.answering.model.answer import (
+    Candidate,
+    ColourSupply,
+    Need,
+    PartAmount,
+    Price,
+    SelectedPart,
+    Selection,
+)
 from shopdesk.craft.counts import sold_put_up
+from shopdesk.craft.errors import InputError
 from shopdesk.craft.figures import Basis
+from shopdesk.craft.messages import Message, MessageValue, message
 from shopdesk.craft.money import line_total
 from shopdesk.craft.quantity import planning_m
-from shopdesk.craft.refusals import Refused
-from shopdesk.craft.sayings import Saying, SayingValue, saying
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.slips.barcodes import printable
-from shopdesk.slips.content import SlipLine, SlipLot
+from shopdesk.slips.content import LotPrinted, SlipLine
 
 
-class ChoiceRefused(Refused):
+class SelectionError(InputError):
     """The choice does not fit the answer."""
 
 
 def slip_lines(
-    candidate: Candidate, choice: Choice, shelf: Mapping[str, ShelfYarn]
+    candidate: Candidate, choice: Selection, shelf: Mapping[str, ShelfYarn]
 ) -> tuple[SlipLine, ...]:
     """Returns one line for each chosen part, and one for a second yarn held with the first.
 
-    Raises ChoiceRefused for a part, colour or count that the answer does not have.
+    Raises SelectionError for a part, colour or count that the answer does not have.
     """
     if not choice.parts:
-        raise ChoiceRefused("no part is chosen", "choose a colour for at least one part")
+        raise SelectionError("no part is chosen", "choose a colour for at least one part")
     yarn = shelf[candidate.sku]
     lines = [_line(candidate, yarn, part) for part in choice.parts]
     return (*lines, *_companion_lines(candidate, shelf))
 
 
-def _line(candidate: Candidate, yarn: ShelfYarn, chosen: ChosenPart) -> SlipLine:
+def _line(candidate: Candidate, yarn: ShelfYarn, chosen: SelectedPart) -> SlipLine:
     colour = _colour(candidate, chosen)
     amount = next((a for a in candidate.amounts if a.part == chosen.part), None)
     skeins = sum(lot.skeins for lot in chosen.lots)
     if any(lot.skeins < 1 for lot in chosen.lots) or not skeins:
-        raise ChoiceRefused(f"no skeins are chosen for '{chosen.part}'", "take at least one")
+        raise SelectionError(f"no skeins are chosen for '{chosen.part}'", "take at least one")
     ball = sold_put_up(yarn.label)
     spare_m, spare_g = _spare(amount, skeins, yarn)
     return SlipLine(
@@ -47,7 +54,7 @@ def _line(candidate: Candidate, yarn: ShelfYarn, chosen: ChosenPart) -> SlipLine
         yarn=candidate.name,
         sku=candidate.sku,
         colour=_colour_words(colour),
-        lots=tuple(SlipLot(lot.lot, lot.skeins) for lot in chosen.lots),
+        lots=tuple(LotPrinted(lot.lot, lot.skeins) for lot in chosen.lots),
         skeins=skeins,
         each=candidate.price.each,
         total=_total(candidate.price, skeins),
@@ -62,12 +69,12 @@ def _line(candidate: Candidate, yarn: ShelfYarn, chosen: ChosenPart) -> SlipLine
     )
 
 
-def _colour(candidate: Candidate, chosen: ChosenPart) -> ColourChoice:
+def _colour(candidate: Candidate, chosen: SelectedPart) -> ColourSupply:
     there = [colour for colour in candidate.colours if colour.part == chosen.part]
     for colour in there:
         if colour.colour_code == chosen.colour_code:
             return colour
-    raise ChoiceRefused(
+    raise SelectionError(
         f"{candidate.name} has no colour '{chosen.colour_code}' for '{chosen.part}'",
         "choose one of " + ", ".join(colour.colour_code for colour in there)
         if there
@@ -75,7 +82,7 @@ def _colour(candidate: Candidate, chosen: ChosenPart) -> ColourChoice:
     )
 
 
-def _colour_words(colour: ColourChoice) -> str:
+def _colour_words(colour: ColourSupply) -> str:
     return " ".join(word for word in (colour.colour_name, colour.colour_code) if word)
 
 
@@ -99,9 +106,11 @@ def _spare(
     return amount.spare_m + more * ball.metres, spare_g
 
 
-def _notes(amount: PartAmount | None, colour: ColourChoice, chosen: ChosenPart) -> Iterator[Saying]:
+def _notes(
+    amount: PartAmount | None, colour: ColourSupply, chosen: SelectedPart
+) -> Iterator[Message]:
     if amount is not None and amount.need.plan_m is None:
-        yield saying("slip.need_unknown")
+        yield message("slip.need_unknown")
         yield from amount.need.why
     elif amount is not None:
         yield from _need(amount.need)
@@ -110,24 +119,24 @@ def _notes(amount: PartAmount | None, colour: ColourChoice, chosen: ChosenPart) 
         yield from colour.advice
 
 
-def _need(need: Need) -> Iterator[Saying]:
+def _need(need: Need) -> Iterator[Message]:
     """The pattern's need, the allowance on it, and what the customer holds of it already."""
     pattern = need.pattern_m
     if pattern is None or need.plan_m is None:
         return
-    values: dict[str, SayingValue] = {
+    values: dict[str, MessageValue] = {
         "allowance_percent": need.allowance_percent,
         "total_m": planning_m(pattern) + need.allowance_m,
     }
-    bounds: dict[str, SayingValue] = {"low_m": pattern.low, "high_m": pattern.high}
+    bounds: dict[str, MessageValue] = {"low_m": pattern.low, "high_m": pattern.high}
     if pattern.basis is Basis.ESTIMATE:
-        yield Saying("slip.need_estimated", values | bounds)
+        yield Message("slip.need_estimated", values | bounds)
     elif pattern.low < pattern.high:
-        yield Saying("slip.need_range", values | bounds)
+        yield Message("slip.need_range", values | bounds)
     else:
-        yield Saying("slip.need", values | {"need_m": pattern.value})
+        yield Message("slip.need", values | {"need_m": pattern.value})
     if need.own_m:
-        yield saying("slip.need_own", own_m=need.own_m, plan_m=need.plan_m)
+        yield message("slip.need_own", own_m=need.own_m, plan_m=need.plan_m)
 
 
 def _companion_lines(candidate: Candidate, shelf: Mapping[str, ShelfYarn]) -> Iterator[SlipLine]:
@@ -148,5 +157,5 @@ def _companion_lines(candidate: Candidate, shelf: Mapping[str, ShelfYarn]) -> It
         gtin=printable(yarn.gtin) if yarn else None,
         length_m=ball.metres * second.skeins if ball else None,
         mass_g=ball.grams * second.skeins if ball else None,
-        notes=(saying("slip.line_companion", name=candidate.name),),
+        notes=(message("slip.line_companion", name=candidate.name),),
     )

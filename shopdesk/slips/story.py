@@ -12,13 +12,17 @@ from reportlab.platypus import (
     TableStyle,
 )
 
-from shopdesk.slips.barcodes import barcode
-from shopdesk.slips.bars import Bars
+from shopdesk.slips.barcodes import Bars, barcode
 from shopdesk.slips.fonts import REGULAR
-from shopdesk.slips.grids import Grid
-from shopdesk.slips.paragraphs import Run, Text, paragraph
-from shopdesk.slips.styles import Styles
-from shopdesk.slips.words import BigFigure, CautionWords, LineWords, Named, Passage, SlipWords
+from shopdesk.slips.slip_words import (
+    BigFigure,
+    CautionWords,
+    LabelledValue,
+    LineWords,
+    Passage,
+    SlipText,
+)
+from shopdesk.slips.typography import CachedParagraph, FixedTable, Run, Styles, paragraph
 
 FLUSH: list[tuple[Any, ...]] = [
     ("LEFTPADDING", (0, 0), (-1, -1), 0),
@@ -39,13 +43,13 @@ THREE_ABREAST_MM = 75.0
 """Below this width the swatch's three figures stand one below the other."""
 
 
-def story(words: SlipWords, styles: Styles) -> list[Flowable]:
+def story(words: SlipText, styles: Styles) -> list[Flowable]:
     """Returns the flowables of the whole slip, new ones at each call."""
     return list(_Story(words, styles).parts())
 
 
 class _Story:
-    def __init__(self, words: SlipWords, styles: Styles) -> None:
+    def __init__(self, words: SlipText, styles: Styles) -> None:
         self.words = words
         self.styles = styles
 
@@ -111,7 +115,7 @@ class _Story:
         cells = [[label if number == 0 else Spacer(0, 0), row] for number, row in enumerate(rows)]
         widths = [styles.label_pt, styles.text_pt - styles.label_pt]
         look = TableStyle([*FLUSH, ("RIGHTPADDING", (0, 0), (0, -1), 2 * mm)])
-        yield Grid(cells, colWidths=widths, style=look)
+        yield FixedTable(cells, colWidths=widths, style=look)
 
     def _passage(self, passage: Passage) -> Iterator[Flowable]:
         """Sentences follow one another where the column is wide, and stand apart elsewhere."""
@@ -120,7 +124,7 @@ class _Story:
         rows += [_text(passage.basis, self.styles.small)] if passage.basis else []
         yield from self._section(passage.title, rows)
 
-    def _facts(self, facts: Sequence[Named]) -> list[Flowable]:
+    def _facts(self, facts: Sequence[LabelledValue]) -> list[Flowable]:
         styles = self.styles
         every: list[list[str | Run]] = [
             [Run(f"{fact.name} ", colour=styles.quiet), fact.value] for fact in facts
@@ -150,11 +154,11 @@ class _Story:
         if width < (BARS_MM + 40) * mm:
             stacked = [row for row in (texts, till, notes) if row]
             look = TableStyle([*FLUSH, ("TOPPADDING", (0, 1), (-1, -1), 3)])
-            return Grid([[row] for row in stacked], colWidths=[width], style=look)
+            return FixedTable([[row] for row in stacked], colWidths=[width], style=look)
         widths = [width - BARS_MM * mm, BARS_MM * mm]
-        beside = Grid([[texts, till]], colWidths=widths, style=TableStyle(FLUSH))
+        beside = FixedTable([[texts, till]], colWidths=widths, style=TableStyle(FLUSH))
         rows: list[list[Flowable]] = [[beside], *([note] for note in notes)]
-        return Grid(rows, colWidths=[width], style=TableStyle(FLUSH))
+        return FixedTable(rows, colWidths=[width], style=TableStyle(FLUSH))
 
     def _line_texts(self, line: LineWords) -> list[Flowable]:
         styles = self.styles
@@ -178,13 +182,13 @@ class _Story:
             rows += [*steps, *outcomes]
         yield Spacer(0, styles.gap)
         look = TableStyle(self._card_style())
-        yield Grid([[row] for row in rows], colWidths=[styles.text_pt], style=look)
+        yield FixedTable([[row] for row in rows], colWidths=[styles.text_pt], style=look)
 
     def _side_by_side(
         self, left: Sequence[Flowable], right: Sequence[Flowable], width: float
     ) -> Flowable:
         look = TableStyle([*FLUSH, ("RIGHTPADDING", (0, 0), (0, 0), GUTTER)])
-        return Grid([[list(left), list(right)]], colWidths=[width / 2, width / 2], style=look)
+        return FixedTable([[list(left), list(right)]], colWidths=[width / 2, width / 2], style=look)
 
     def _card_style(self) -> list[tuple[Any, ...]]:
         edge: list[tuple[Any, ...]] = [
@@ -215,7 +219,7 @@ class _Story:
             for figure in figures
         ]
         share = [width / len(cells)] * len(cells)
-        return Grid([cells], colWidths=share, style=TableStyle(FLUSH))
+        return FixedTable([cells], colWidths=share, style=TableStyle(FLUSH))
 
     def _stacked_figures(self, figures: Sequence[BigFigure], width: float) -> Flowable:
         styles = self.styles
@@ -230,7 +234,7 @@ class _Story:
         look = TableStyle(
             [*FLUSH, ("VALIGN", (0, 0), (-1, -1), "MIDDLE"), ("BOTTOMPADDING", (0, 0), (-1, -1), 3)]
         )
-        return Grid(cells, colWidths=[value, width - value], style=look)
+        return FixedTable(cells, colWidths=[value, width - value], style=look)
 
     def _numbered(self, number: int, step: str) -> Flowable:
         return paragraph(self.styles.step, step, bullet=str(number))
@@ -252,5 +256,5 @@ def _unbroken(words: str) -> str:
     return words.replace(" ", NO_BREAK) if len(words) <= LONGEST_UNBROKEN else words
 
 
-def _text(text: str, style: ParagraphStyle) -> Text:
+def _text(text: str, style: ParagraphStyle) -> CachedParagraph:
     return paragraph(style, text)

@@ -3,11 +3,10 @@
 from collections.abc import Iterator
 from decimal import ROUND_HALF_UP, Decimal
 
-from shopdesk.answering.answer import Candidate, StartTool
-from shopdesk.answering.ask import Ask, Measurements, StitchPattern
+from shopdesk.answering.model.answer import Candidate, StartTool
+from shopdesk.answering.model.ask import Ask, Measurements, StitchPattern
 from shopdesk.craft.gauge import count_for, size_same_counts_cm
-from shopdesk.craft.sayings import Saying, saying
-from shopdesk.craft.terms import term_code
+from shopdesk.craft.messages import Message, message, term_code
 from shopdesk.craft.tools import stepped
 from shopdesk.craft.yarn import Craft
 from shopdesk.slips.content import SwatchCard
@@ -37,23 +36,23 @@ def cast_on(per_10cm: float) -> int:
     return max(1, int(stitches.quantize(Decimal(1), ROUND_HALF_UP)))
 
 
-def _steps(ask: Ask, stitches: float | None) -> Iterator[Saying]:
+def _steps(ask: Ask, stitches: float | None) -> Iterator[Message]:
     yield _work(ask, stitches)
-    yield saying("slip.swatch_wash")
-    yield saying("slip.swatch_measure")
+    yield message("slip.swatch_wash")
+    yield message("slip.swatch_measure")
     if ask.gauge is None:
-        yield saying("slip.swatch_no_gauge")
+        yield message("slip.swatch_no_gauge")
     elif ask.gauge.after_washing is False:
-        yield saying("slip.swatch_before_washing")
+        yield message("slip.swatch_before_washing")
     elif ask.gauge.after_washing is None:
-        yield saying("slip.swatch_washing_unsaid")
+        yield message("slip.swatch_washing_unsaid")
 
 
-def _work(ask: Ask, stitches: float | None) -> Saying:
+def _work(ask: Ask, stitches: float | None) -> Message:
     if stitches is None:
-        return saying("slip.swatch_work_free", side_cm=SWATCH_CM)
+        return message("slip.swatch_work_free", side_cm=SWATCH_CM)
     pattern = ask.gauge.stitch_pattern if ask.gauge else StitchPattern.STOCKINETTE
-    return Saying(
+    return Message(
         _by_craft("slip.swatch_work", ask.craft),
         {
             "cast_on": cast_on(stitches),
@@ -67,31 +66,31 @@ def _by_craft(code: str, craft: Craft) -> str:
     return f"{code}_knit" if craft is Craft.KNIT else f"{code}_crochet"
 
 
-def _outcomes(ask: Ask, stitches: float | None, tool: StartTool | None) -> Iterator[Saying]:
+def _outcomes(ask: Ask, stitches: float | None, tool: StartTool | None) -> Iterator[Message]:
     if stitches is not None and ask.gauge is not None:
         yield _try_again("slip.swatch_more", stitches, tool, 1, ask.craft)
         yield _try_again("slip.swatch_fewer", stitches, tool, -1, ask.craft)
         if ask.gauge.rows is not None:
-            yield saying("slip.swatch_rows_only")
+            yield message("slip.swatch_rows_only")
         yield from _one_stitch_off(ask.measurements, stitches)
-    yield saying("slip.swatch_last_word")
+    yield message("slip.swatch_last_word")
 
 
 def _try_again(
     code: str, stitches: float, tool: StartTool | None, steps: int, craft: Craft
-) -> Saying:
+) -> Message:
     """Names the next size made, if there is a tool to start from and a size beyond it."""
     code = _by_craft(code, craft)
     next_mm = stepped(tool.mm, steps, craft) if tool else None
     if tool is None or next_mm is None or (next_mm - tool.mm) * steps <= 0:
-        return Saying(code, {"stitches_st": stitches})
-    return Saying(f"{code}_on", {"stitches_st": stitches, "tool_mm": next_mm})
+        return Message(code, {"stitches_st": stitches})
+    return Message(f"{code}_on", {"stitches_st": stitches, "tool_mm": next_mm})
 
 
-def _one_stitch_off(sizes: Measurements, stitches: float) -> Iterator[Saying]:
+def _one_stitch_off(sizes: Measurements, stitches: float) -> Iterator[Message]:
     width = sizes.chest_cm or sizes.width_cm or sizes.around_cm
     if width is not None and stitches > 1:
-        yield saying(
+        yield message(
             "slip.swatch_one_off",
             wanted_cm=width,
             tighter_cm=size_same_counts_cm(width, stitches, stitches + 1),

@@ -1,6 +1,6 @@
 """Tickets for the shelf's edge: the shop's own measured facts, price, care in words, barcode."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from io import BytesIO
 
@@ -10,11 +10,19 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable, Frame, KeepInFrame
 
-from shopdesk.slips.barcodes import barcode, printable
-from shopdesk.slips.bars import Bars
+from shopdesk.answering.profile.profile import shelf_profile
+from shopdesk.answering.profile.summary import label_care
+from shopdesk.craft.care import care_sayings
+from shopdesk.craft.figures import Basis, Figure
+from shopdesk.craft.messages import message
+from shopdesk.craft.yarn import ShelfYarn
+from shopdesk.slips.barcodes import Bars, barcode, printable
 from shopdesk.slips.fonts import BOLD, REGULAR, load_fonts
 from shopdesk.slips.papers import PaperUnknown, paper_named
-from shopdesk.slips.paragraphs import paragraph
+from shopdesk.slips.typography import paragraph
+from shopdesk.wording import formatting
+from shopdesk.wording.formatting import ReaderPreferences
+from shopdesk.wording.translate import term, translate
 
 SHEETS = {"A4": A4, "letter": LETTER}
 ROLLS = ("roll-80", "roll-58")
@@ -109,3 +117,40 @@ def _story(ticket: Ticket) -> list[Flowable]:
         paragraph(price, ticket.price),
         *(paragraph(body, line) for line in ticket.lines),
     ]
+
+
+MOST_CARE = 4
+
+
+def ticket_of(yarn: ShelfYarn, reader: ReaderPreferences) -> Ticket:
+    """Returns the ticket: the shop's measurements go before what the band says, and say so."""
+    care, by_default = label_care(yarn.label)
+    said = care_sayings(care, by_default)[:MOST_CARE]
+    lines = (*_facts(yarn, reader), " ".join(translate(one, reader) for one in said))
+    price = formatting.money(yarn.price, reader)
+    return Ticket(yarn.name, yarn.sku, price, tuple(line for line in lines if line), yarn.gtin)
+
+
+def _facts(yarn: ShelfYarn, reader: ReaderPreferences) -> Iterator[str]:
+    label, profile = yarn.label, shelf_profile(yarn)
+    yield label.printed_put_up
+    shares = [
+        f"{formatting.percent(share.percent, reader)} {term(f'terms.fibre.{share.fibre}', reader)}"
+        for share in label.fibres
+    ]
+    yield ", ".join(shares)
+    stitches = profile.natural_stitches
+    if stitches is not None and stitches.basis is not Basis.ESTIMATE:
+        code = "ticket.gauge_shop" if _shops(stitches) else "ticket.gauge_band"
+        yield translate(message(code, stitches_st=stitches.value), reader)
+    if profile.wraps_per_inch is not None and _shops(profile.wraps_per_inch):
+        yield translate(
+            message("ticket.wraps", wraps=round(profile.wraps_per_inch.value, 1)), reader
+        )
+    length = profile.metres_per_100g
+    if length is not None and _shops(length):
+        yield translate(message("ticket.length_shop", length_m=length.value), reader)
+
+
+def _shops(figure: Figure) -> bool:
+    return figure.basis is Basis.SHOP

@@ -8,7 +8,7 @@ from shopdesk.terminal.options import language_option
 from shopdesk.terminal.printing import print_json
 
 if TYPE_CHECKING:
-    from shopdesk.answering.ask import Ask
+    from shopdesk.answering.model.ask import Ask
 
 
 @click.command()
@@ -28,16 +28,16 @@ def answer(data: str | None, ask: str, language: str | None) -> None:
 
 
 def _answered(data: str | None, wanted: "Ask", language: str | None) -> dict[str, object]:
-    from shopdesk.answering.answer_document import answer_document
-    from shopdesk.shelf.answers import answer_from_shelf
-    from shopdesk.shelf.database import reading
-    from shopdesk.shelf.opening import opened_shop
-    from shopdesk.shelf.place import find_place
-    from shopdesk.shelf.settings import load_settings
-    from shopdesk.wording.say import say
+    from shopdesk.answering.answer.answer_document import answer_document
+    from shopdesk.services.answers import answer_from_shelf
+    from shopdesk.shop.location import find_place
+    from shopdesk.store.database import reading
+    from shopdesk.store.settings import load_settings
+    from shopdesk.upkeep.setup import opened_shop
+    from shopdesk.wording.translate import translate
 
     with opened_shop(find_place(data)) as engine, reading(engine) as session:
         settings = load_settings(session)
         answered = answer_from_shelf(session, wanted, settings.terms())
-    voice = settings.voice(language)
-    return answer_document(answered, lambda said: say(said, voice))
+    reader = settings.reader(language)
+    return answer_document(answered, lambda said: translate(said, reader))

@@ -2,26 +2,26 @@
 
 from typing import TYPE_CHECKING
 
-from shopdesk.terminal.boundary import Refused, read_file
+from shopdesk.terminal.boundary import BadUsage, read_file
 
 if TYPE_CHECKING:
-    from shopdesk.answering.ask import Ask
+    from shopdesk.answering.model.ask import Ask
 
 
 def read_ask_file(path: str) -> "tuple[object, Ask]":
     """Returns the JSON document in a file ('-': standard input) and the Ask it makes.
 
-    Raises Refused with one line for each problem: the field's path, what is wrong, what is right.
+    Raises BadUsage with one line for each problem: the field's path, what is wrong, what is right.
     """
-    from shopdesk.answering.ask_document import AskRefused
-    from shopdesk.answering.ask_reading import read_ask
-    from shopdesk.reading.json_text import MOST_BYTES, JsonRefused, read_json
+    from shopdesk.answering.ask.ask_reading import read_ask
+    from shopdesk.answering.ask.document import AskRefused
+    from shopdesk.parsing.json_text import MOST_BYTES, JsonRefused, read_json
 
     try:
         document = read_json(read_file(path, MOST_BYTES))
         return document, read_ask(document)
     except JsonRefused as refusal:
         named = "standard input" if path == "-" else path
-        raise Refused(f"{named}: {refusal}") from None
+        raise BadUsage(f"{named}: {refusal}") from None
     except AskRefused as refusal:
-        raise Refused("\n".join(str(problem) for problem in refusal.problems)) from None
+        raise BadUsage("\n".join(str(problem) for problem in refusal.problems)) from None

@@ -18,7 +18,7 @@ def backup(data: str | None, output: Path | None) -> None:
 
     It may be done while the counter is served.
     """
-    from shopdesk.shelf.backup import back_up
-    from shopdesk.shelf.place import find_place
+    from shopdesk.shop.location import find_place
+    from shopdesk.upkeep.backup import back_up
 
     click.echo(back_up(find_place(data), output))

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 
-class Stopped(click.ClickException):
+class CommandFailed(click.ClickException):
     """Ends a verb with lines on stderr and exit code 1."""
 
     exit_code = 1
@@ -19,7 +19,7 @@ class Stopped(click.ClickException):
             click.echo(f"shopdesk: {_printable(line)}", err=True)
 
 
-class Refused(Stopped):
+class BadUsage(CommandFailed):
     """Ends a verb because its input must be corrected: exit code 2."""
 
     exit_code = 2
@@ -27,13 +27,13 @@ class Refused(Stopped):
 
 @contextmanager
 def clear_errors(ctx: click.Context) -> Iterator[None]:
-    """Turns every error that leaves a verb of `ctx` into a Stopped."""
+    """Turns every error that leaves a verb of `ctx` into a CommandFailed."""
     try:
         yield
     except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
         raise
     except Exception as error:
-        raise Stopped(_words_for(error, ctx)) from error
+        raise CommandFailed(_words_for(error, ctx)) from error
 
 
 def _words_for(error: Exception, ctx: click.Context) -> str:
@@ -50,8 +50,8 @@ def _is_ours(error: Exception) -> bool:
 
 
 def _logged(error: Exception, ctx: click.Context) -> str:
-    from shopdesk.shelf.journal import JournalRefused, note_fault
-    from shopdesk.shelf.place import DatabaseAddressRefused, find_place
+    from shopdesk.shop.location import DatabaseAddressRefused, find_place
+    from shopdesk.upkeep.log import JournalRefused, note_fault
 
     try:
         folder = find_place(ctx.params["data"]).folder
@@ -69,16 +69,16 @@ def _printable(line: str) -> str:
 def read_file(path: str, most_bytes: int) -> bytes:
     """Returns a file's bytes ('-': standard input), at most one more than `most_bytes`.
 
-    Raises Refused if it is no readable file.
+    Raises BadUsage if it is no readable file.
     """
     if path == "-":
         return sys.stdin.buffer.read(most_bytes + 1)
     file = Path(path)
     try:
         if file.is_dir():
-            raise Refused(f"{path} is a folder; give a file")
+            raise BadUsage(f"{path} is a folder; give a file")
         with file.open("rb") as opened:
             return opened.read(most_bytes + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
-        raise Refused(f"{path} cannot be read: {reason}") from None
+        raise BadUsage(f"{path} cannot be read: {reason}") from None

@@ -12,9 +12,9 @@ from shopdesk.terminal.visiting import json_option
 @click.pass_obj
 def branch(data: str | None, code: str | None, name: str, as_json: bool) -> None:
     """Add the branch CODE; without CODE, only list the branches."""
+    from shopdesk.services.branches import add_branch, branches
     from shopdesk.terminal.printing import print_json
     from shopdesk.terminal.visiting import shop_to_read, shop_to_write
-    from shopdesk.visits.branches import add_branch, branches
 
     if code is not None:
         with shop_to_write(data) as session:

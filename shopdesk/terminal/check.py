@@ -12,9 +12,9 @@ if TYPE_CHECKING:
 
     from sqlalchemy.orm import Session
 
-    from shopdesk.answering.label_check import CheckedLabel
-    from shopdesk.shelf.stock_check import Discrepancy
-    from shopdesk.wording.voice import Voice
+    from shopdesk.answering.label.check import CheckedLabel
+    from shopdesk.shelf.stock import Discrepancy
+    from shopdesk.wording.formatting import ReaderPreferences
 
 
 @click.command()
@@ -32,62 +32,62 @@ def check(
     movements are added up instead. The exit code is 1 if a band is contradicted or a stock is
     not the sum of its movements, 2 if there is no such yarn.
     """
-    from shopdesk.shelf.database import reading
-    from shopdesk.shelf.opening import opened_shop
-    from shopdesk.shelf.place import find_place
-    from shopdesk.shelf.settings import load_settings
+    from shopdesk.shop.location import find_place
+    from shopdesk.store.database import reading
+    from shopdesk.store.settings import load_settings
+    from shopdesk.upkeep.setup import opened_shop
 
     with opened_shop(find_place(ctx.obj)) as engine, reading(engine) as session:
-        voice = load_settings(session).voice(language)
+        reader = load_settings(session).reader(language)
         if stock:
             _stock(ctx, session, as_json)
             return
         checked = _checked(session, yarn)
     if as_json:
-        _print_json(checked, voice)
+        _print_json(checked, reader)
     else:
-        _print_lines(checked, voice)
+        _print_lines(checked, reader)
     if any(one.contradicted for one in checked):
         ctx.exit(1)
 
 
 def _checked(session: "Session", sku: str | None) -> "Sequence[CheckedLabel]":
-    from shopdesk.answering.label_check import check_label, check_labels
+    from shopdesk.answering.label.check import check_label, check_labels
     from shopdesk.shelf.loading import shelf_yarn, shelf_yarns
-    from shopdesk.terminal.boundary import Refused
+    from shopdesk.terminal.boundary import BadUsage
 
     if sku is None:
         return check_labels(shelf_yarns(session, with_stock=False))
     found = shelf_yarn(session, sku)
     if found is None:
-        raise Refused(f"--yarn: there is no yarn {sku}; `shopdesk shelf find` finds them by name")
+        raise BadUsage(f"--yarn: there is no yarn {sku}; `shopdesk shelf find` finds them by name")
     return (check_label(found),)
 
 
-def _print_json(checked: "Sequence[CheckedLabel]", voice: "Voice") -> None:
-    from shopdesk.answering.label_document import label_document
-    from shopdesk.wording.say import say
+def _print_json(checked: "Sequence[CheckedLabel]", reader: "ReaderPreferences") -> None:
+    from shopdesk.answering.label.label_document import label_document
+    from shopdesk.wording.translate import translate
 
-    print_json({"yarns": [label_document(one, lambda s: say(s, voice)) for one in checked]})
+    print_json({"yarns": [label_document(one, lambda s: translate(s, reader)) for one in checked]})
 
 
-def _print_lines(checked: "Sequence[CheckedLabel]", voice: "Voice") -> None:
-    from shopdesk.wording.say import say
+def _print_lines(checked: "Sequence[CheckedLabel]", reader: "ReaderPreferences") -> None:
+    from shopdesk.wording.translate import translate
 
     for one in checked:
         if not one.findings:
             continue
         click.echo(f"{one.yarn.sku}  {one.yarn.name}")
         for finding in one.findings:
-            click.echo(f"  - {say(finding.saying, voice)}")
+            click.echo(f"  - {translate(finding.message, reader)}")
         for step in one.measure:
-            click.echo(f"  > {say(step.saying, voice)}")
+            click.echo(f"  > {translate(step.message, reader)}")
     wrong, clean = sum(o.contradicted for o in checked), sum(not o.findings for o in checked)
     click.echo(f"{len(checked)} checked: {wrong} contradicted, {clean} with nothing to say.")
 
 
 def _stock(ctx: click.Context, session: "Session", as_json: bool) -> None:
-    from shopdesk.shelf.stock_check import discrepancies
+    from shopdesk.shelf.stock import discrepancies
 
     found = list(discrepancies(session))
     if as_json:

@@ -7,11 +7,16 @@ answer: its first colour, and the lots that it planned.
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from shopdesk.answering.answer import Candidate, ColourChoice
-from shopdesk.answering.choice import Choice, ChosenLot, ChosenPart
+from shopdesk.answering.model.answer import (
+    Candidate,
+    ColourSupply,
+    LotTaken,
+    SelectedPart,
+    Selection,
+)
+from shopdesk.craft.numerals import NumberRefused, read_number
 from shopdesk.craft.yarn import ShelfYarn
-from shopdesk.reading.numbers import NumberRefused, read_number
-from shopdesk.terminal.boundary import Refused
+from shopdesk.terminal.boundary import BadUsage
 
 MOST_SKEINS = 1000
 
@@ -26,8 +31,8 @@ class Wanted:
     told: tuple[str, ...] = ()
 
 
-def choice_of(candidate: Candidate, yarn: ShelfYarn, wanted: Wanted) -> Choice:
-    """Returns the whole choice of a judged yarn. Raises Refused, naming the option."""
+def choice_of(candidate: Candidate, yarn: ShelfYarn, wanted: Wanted) -> Selection:
+    """Returns the whole choice of a judged yarn. Raises BadUsage, naming the option."""
     parts = [amount.part for amount in candidate.amounts]
     colours = _by_part("--colour", wanted.colours, parts)
     lots = _by_part("--lot", wanted.lots, parts)
@@ -36,7 +41,7 @@ def choice_of(candidate: Candidate, yarn: ShelfYarn, wanted: Wanted) -> Choice:
         _chosen(candidate, yarn, part, colours.get(part), lots.get(part), skeins.get(part))
         for part in parts
     )
-    return Choice(candidate.sku, chosen, frozenset(wanted.told))
+    return Selection(candidate.sku, chosen, frozenset(wanted.told))
 
 
 def _by_part(option: str, values: Sequence[str], parts: Sequence[str]) -> dict[str, str]:
@@ -46,7 +51,7 @@ def _by_part(option: str, values: Sequence[str], parts: Sequence[str]) -> dict[s
         named = [name] if equals and name in parts else parts
         for part in named:
             if part in found and found[part] is not None and len(named) == 1:
-                raise Refused(f"{option}: '{part}' is given twice; give it once")
+                raise BadUsage(f"{option}: '{part}' is given twice; give it once")
             found.setdefault(part, value if len(named) == 1 and equals else written)
     return found
 
@@ -58,31 +63,31 @@ def _chosen(
     colour: str | None,
     lot: str | None,
     skeins: str | None,
-) -> ChosenPart:
+) -> SelectedPart:
     choice = _colour(candidate, part, colour)
     number = _number(skeins)
     if lot is None and number is None:
-        return ChosenPart(part, choice.colour_code, _planned(choice))
+        return SelectedPart(part, choice.colour_code, _planned(choice))
     planned = next(each.skeins for each in candidate.amounts if each.part == part)
     count = number or planned
     if count is None:
-        raise Refused(f"--skeins: how many '{part}' takes is not known; write how many to take")
+        raise BadUsage(f"--skeins: how many '{part}' takes is not known; write how many to take")
     there = _stock(yarn, choice.colour_code)
-    return ChosenPart(part, choice.colour_code, _taken(choice, there, lot, count))
+    return SelectedPart(part, choice.colour_code, _taken(choice, there, lot, count))
 
 
-def _colour(candidate: Candidate, part: str, wanted: str | None) -> ColourChoice:
+def _colour(candidate: Candidate, part: str, wanted: str | None) -> ColourSupply:
     there = [each for each in candidate.colours if each.part == part]
     if wanted is None:
         for each in there:
             if each.available:
                 return each
-        raise Refused(f"--colour: there is none of {candidate.name} on the shelf for '{part}'")
+        raise BadUsage(f"--colour: there is none of {candidate.name} on the shelf for '{part}'")
     for each in there:
         if wanted.casefold() in (each.colour_code.casefold(), each.colour_name.casefold()):
             return each
     codes = ", ".join(each.colour_code for each in there) or "none there are"
-    raise Refused(f"--colour: {candidate.name} has no colour '{wanted}'; choose of {codes}")
+    raise BadUsage(f"--colour: {candidate.name} has no colour '{wanted}'; choose of {codes}")
 
 
 def _number(written: str | None) -> int | None:
@@ -92,18 +97,18 @@ def _number(written: str | None) -> int | None:
     try:
         number = read_number(written, right)
     except NumberRefused as refusal:
-        raise Refused(f"--skeins: {refusal}") from None
+        raise BadUsage(f"--skeins: {refusal}") from None
     if number != int(number) or not 1 <= number <= MOST_SKEINS:
-        raise Refused(f"--skeins: {written.strip()} skeins cannot be; {right}")
+        raise BadUsage(f"--skeins: {written.strip()} skeins cannot be; {right}")
     return int(number)
 
 
-def _planned(choice: ColourChoice) -> tuple[ChosenLot, ...]:
-    picks = tuple(ChosenLot(pick.lot, pick.skeins) for pick in choice.picks if pick.skeins)
+def _planned(choice: ColourSupply) -> tuple[LotTaken, ...]:
+    picks = tuple(LotTaken(pick.lot, pick.skeins) for pick in choice.picks if pick.skeins)
     if not picks and choice.available:
-        raise Refused("--skeins: how many skeins it takes is not known; write how many to take")
+        raise BadUsage("--skeins: how many skeins it takes is not known; write how many to take")
     if not picks:
-        raise Refused(f"--colour: there is none of {choice.colour_name}; choose another colour")
+        raise BadUsage(f"--colour: there is none of {choice.colour_name}; choose another colour")
     return picks
 
 
@@ -117,15 +122,15 @@ def _stock(yarn: ShelfYarn, colour: str) -> dict[str | None, int]:
 
 
 def _taken(
-    choice: ColourChoice, there: Mapping[str | None, int], lot: str | None, count: int
-) -> tuple[ChosenLot, ...]:
+    choice: ColourSupply, there: Mapping[str | None, int], lot: str | None, count: int
+) -> tuple[LotTaken, ...]:
     """Takes all skeins from the lot that is named, or else from the one that has enough."""
     if lot is not None and lot not in there:
-        raise Refused(f"--lot: there is no lot '{lot}' of {choice.colour_name}; {_listed(there)}")
+        raise BadUsage(f"--lot: there is no lot '{lot}' of {choice.colour_name}; {_listed(there)}")
     for each in [lot] if lot is not None else sorted(there, key=lambda key: there[key]):
         if there[each] >= count:
-            return (ChosenLot(each, count),)
-    raise Refused(
+            return (LotTaken(each, count),)
+    raise BadUsage(
         f"{'--lot' if lot is not None else '--skeins'}: no such lot of {choice.colour_name} has "
         f"{count} skeins; {_listed(there)}"
     )

@@ -4,7 +4,7 @@ from typing import Any
 
 import click
 
-from shopdesk.terminal.boundary import Refused
+from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.visiting import json_option, staff_option
 
 
@@ -22,10 +22,10 @@ def collect(data: str | None, /, hold: int, **options: Any) -> None:
     """
     skeins, staff = options["skeins"], options["staff"]
     if options["release_rest"] and skeins is None:
-        raise Refused("--release-rest: no rest is left without --skeins; say how many")
+        raise BadUsage("--release-rest: no rest is left without --skeins; say how many")
+    from shopdesk.services.holds import PartCollected, collect_part
+    from shopdesk.services.holds import collect as collect_hold
     from shopdesk.terminal.visiting import shop_to_write, show_holds
-    from shopdesk.visits.holds import PartCollected, collect_part
-    from shopdesk.visits.holds import collect as collect_hold
 
     with shop_to_write(data) as session:
         if skeins is None:

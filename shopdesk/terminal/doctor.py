@@ -2,19 +2,19 @@
 
 import click
 
-from shopdesk.terminal.boundary import Stopped
+from shopdesk.terminal.boundary import CommandFailed
 
 
 @click.command()
 @click.pass_obj
 def doctor(data: str | None) -> None:
     """Look at versions, database, disk, backups, fonts and clock; exit 1 if one is not well."""
-    from shopdesk.shelf.checkup import check_up
-    from shopdesk.shelf.place import find_place
+    from shopdesk.shop.location import find_place
+    from shopdesk.upkeep.doctor import check_up
 
     ill = 0
     for finding in check_up(find_place(data)):
         ill += not finding.well
         click.echo(f"{'ok  ' if finding.well else 'LOOK'}  {finding.what + ':':14} {finding.seen}")
     if ill:
-        raise Stopped(f"{ill} of these {'needs' if ill == 1 else 'need'} attention")
+        raise CommandFailed(f"{ill} of these {'needs' if ill == 1 else 'need'} attention")

@@ -12,11 +12,11 @@ def export(data: str | None, kind: str, output: str) -> None:
 
     A file begins with a byte order mark, which spreadsheet programs look for.
     """
-    from shopdesk.shelf.database import reading
-    from shopdesk.shelf.exporting import csv_lines
-    from shopdesk.shelf.opening import opened_shop
-    from shopdesk.shelf.place import find_place
+    from shopdesk.exchange.exporting import csv_lines
+    from shopdesk.shop.location import find_place
+    from shopdesk.store.database import reading
     from shopdesk.terminal.output import output_file
+    from shopdesk.upkeep.setup import opened_shop
 
     with (
         opened_shop(find_place(data)) as engine,

@@ -13,8 +13,8 @@ from shopdesk.terminal.visiting import json_option, staff_option
 @click.pass_obj
 def extend(data: str | None, hold: int, until: str, staff: str, as_json: bool) -> None:
     """Put the skeins by until another day; also after they ran out, while they are still free."""
+    from shopdesk.services.holds import extend as extend_hold
     from shopdesk.terminal.visiting import day_written, shop_to_write, show_holds
-    from shopdesk.visits.holds import extend as extend_hold
 
     day = day_written(until, "--until")
     assert day is not None

@@ -4,13 +4,13 @@ from typing import TYPE_CHECKING
 
 import click
 
-from shopdesk.terminal.boundary import Refused
+from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.visiting import branch_option
 
 if TYPE_CHECKING:
     from sqlalchemy.orm import Session
 
-    from shopdesk.visits.privacy import Forgotten, Person
+    from shopdesk.services.privacy import Forgotten, Person
 
 
 @click.command()
@@ -25,12 +25,12 @@ def forget(data: str | None, slip: int | None, old: bool, show: bool, branch: st
     Without --slip or --old it asks for the whole name or number, or reads them from standard
     input in two lines, so that they stand in no command line.
     """
+    from shopdesk.services.privacy import remembered
     from shopdesk.terminal.printing import print_json
     from shopdesk.terminal.visiting import shop_to_read, shop_to_write
-    from shopdesk.visits.privacy import remembered
 
     if show and (slip is not None or old):
-        raise Refused("--show goes with a name or a number only")
+        raise BadUsage("--show goes with a name or a number only")
     person = None if slip is not None or old else _person()
     if show and person is not None:
         with shop_to_read(data) as session:
@@ -45,20 +45,20 @@ def forget(data: str | None, slip: int | None, old: bool, show: bool, branch: st
 
 
 def _person() -> "Person":
+    from shopdesk.services.privacy import Person, PersonNotSaid
     from shopdesk.terminal.visiting import person_typed
-    from shopdesk.visits.privacy import Person, PersonNotSaid
 
     typed = person_typed(True)
     try:
         return Person(typed.name, typed.phone)
     except PersonNotSaid as refusal:
-        raise Refused(str(refusal)) from None
+        raise BadUsage(str(refusal)) from None
 
 
 def _forget(
     session: "Session", person: "Person | None", slip: int | None, branch: str
 ) -> "Forgotten":
-    from shopdesk.visits.privacy import forget_old, forget_person, forget_slip
+    from shopdesk.services.privacy import forget_old, forget_person, forget_slip
 
     if person is not None:
         return forget_person(session, person)

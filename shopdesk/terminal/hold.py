@@ -5,13 +5,13 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from shopdesk.terminal.boundary import Refused
+from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.visiting import branch_option, json_option, staff_option
 
 if TYPE_CHECKING:
     from sqlalchemy.orm import Session
 
-    from shopdesk.shelf.shelved import Shelved
+    from shopdesk.shelf.branch_lots import LotAtBranch
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +49,8 @@ def hold(data: str | None, /, **options: Any) -> None:
 
     What is put by is not free for anybody else, and is free again by itself after the last day.
     """
+    from shopdesk.services.hold_records import open_holds
+    from shopdesk.services.holds import HoldTerms, put_by
     from shopdesk.terminal.visiting import (
         day_written,
         person_typed,
@@ -56,8 +58,6 @@ def hold(data: str | None, /, **options: Any) -> None:
         shop_to_write,
         show_holds,
     )
-    from shopdesk.visits.holding import open_holds
-    from shopdesk.visits.holds import HoldTerms, put_by
 
     wanted = Options(**options)
     if wanted.listed:
@@ -72,14 +72,14 @@ def hold(data: str | None, /, **options: Any) -> None:
     show_holds(made, wanted.as_json)
 
 
-def _picks(session: "Session", wanted: Options) -> "tuple[dict[Shelved, int], int | None]":
-    from shopdesk.shelf.shelved import Shelved
-    from shopdesk.visits.slip_lots import lots_of_slip, slip_row
+def _picks(session: "Session", wanted: Options) -> "tuple[dict[LotAtBranch, int], int | None]":
+    from shopdesk.services.sales import lots_of_slip, slip_row
+    from shopdesk.shelf.branch_lots import LotAtBranch
 
     row = slip_row(session, wanted.slip, wanted.branch) if wanted.slip else None
     if wanted.sku is None and row is not None:
         return lots_of_slip(session, row), row.id
     if wanted.sku is None or wanted.colour is None or wanted.skeins is None:
-        raise Refused("nothing to put by; give SKU, --colour, --lot and --skeins, or --slip")
-    where = Shelved(wanted.sku, wanted.colour, wanted.lot, wanted.branch)
+        raise BadUsage("nothing to put by; give SKU, --colour, --lot and --skeins, or --slip")
+    where = LotAtBranch(wanted.sku, wanted.colour, wanted.lot, wanted.branch)
     return {where: wanted.skeins}, row.id if row else None

@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING
 
 import click
 
-from shopdesk.terminal.boundary import Refused, Stopped, read_file
+from shopdesk.terminal.boundary import BadUsage, CommandFailed, read_file
 from shopdesk.terminal.printing import print_json
 
 if TYPE_CHECKING:
-    from shopdesk.shelf.importing.reports import Report
-    from shopdesk.shelf.importing.running import Progress, Source
+    from shopdesk.exchange.importing import Progress, Source
+    from shopdesk.exchange.reports import Report
 
 MOST_BYTES = 400_000_000
 MOST_LISTED = 40
@@ -65,20 +65,20 @@ def import_(
         _undo(data, as_json)
         return
     if file is None or kind is None:
-        raise Refused("give FILE and --kind, or --undo")
+        raise BadUsage("give FILE and --kind, or --undo")
     with _on_disk(file) as path:
-        from shopdesk.shelf.importing.lines import Wishes
-        from shopdesk.shelf.importing.running import Source
+        from shopdesk.exchange.importing import Source
+        from shopdesk.exchange.lines import FileDefaults
 
         name = "standard input" if file == "-" else path.name
-        source = Source(path, name, kind, _said(mapped), Wishes(branch, delivery.strip()))
+        source = Source(path, name, kind, _said(mapped), FileDefaults(branch, delivery.strip()))
         report = _report(data, source, applies, without_refused)
     if as_json:
         print_json(report.document())
     else:
         _print(report)
     if report.refused and not (applies and without_refused):
-        raise Stopped(_of_refused(report, applies))
+        raise CommandFailed(_of_refused(report, applies))
 
 
 def _said(mapped: tuple[str, ...]) -> dict[str, str]:
@@ -86,7 +86,7 @@ def _said(mapped: tuple[str, ...]) -> dict[str, str]:
     for pair in mapped:
         heading, sign, key = pair.rpartition("=")
         if not sign or not heading.strip():
-            raise Refused(f"--map '{pair}': write HEADING=FIELD, such as Artikel=sku")
+            raise BadUsage(f"--map '{pair}': write HEADING=FIELD, such as Artikel=sku")
         said[heading] = key.strip()
     return said
 
@@ -97,10 +97,10 @@ def _on_disk(file: str) -> Iterator[Path]:
     if file != "-":
         path = Path(file)
         if path.is_dir():
-            raise Refused(f"{file} is a folder; give a file")
+            raise BadUsage(f"{file} is a folder; give a file")
         read_file(file, 1)
         if path.stat().st_size > MOST_BYTES:
-            raise Refused(f"{file} is larger than {MOST_BYTES:,} bytes; part it into several")
+            raise BadUsage(f"{file} is larger than {MOST_BYTES:,} bytes; part it into several")
         yield path
         return
     with TemporaryDirectory() as folder:
@@ -110,10 +110,10 @@ def _on_disk(file: str) -> Iterator[Path]:
 
 
 def _report(data: str | None, source: "Source", applies: bool, without: bool) -> "Report":
-    from shopdesk.craft.refusals import Refused as CannotBe
-    from shopdesk.shelf.importing.running import LinesRefused, dry_run, import_file
-    from shopdesk.shelf.opening import opened_shop
-    from shopdesk.shelf.place import find_place
+    from shopdesk.craft.errors import InputError as CannotBe
+    from shopdesk.exchange.importing import LinesRefused, dry_run, import_file
+    from shopdesk.shop.location import find_place
+    from shopdesk.upkeep.setup import opened_shop
 
     with opened_shop(find_place(data)) as engine, _progress() as progress:
         try:
@@ -123,7 +123,7 @@ def _report(data: str | None, source: "Source", applies: bool, without: bool) ->
         except LinesRefused as refused:
             return refused.report
         except CannotBe as refusal:
-            raise Refused(f"{source.name}: {refusal}") from None
+            raise BadUsage(f"{source.name}: {refusal}") from None
 
 
 @contextmanager
@@ -175,15 +175,15 @@ def _of_refused(report: "Report", applies: bool) -> str:
 
 
 def _undo(data: str | None, as_json: bool) -> None:
-    from shopdesk.shelf.importing.undoing import UndoRefused, undo
-    from shopdesk.shelf.opening import opened_shop
-    from shopdesk.shelf.place import find_place
+    from shopdesk.exchange.undoing import UndoRefused, undo
+    from shopdesk.shop.location import find_place
+    from shopdesk.upkeep.setup import opened_shop
 
     with opened_shop(find_place(data)) as engine:
         try:
             done = undo(engine)
         except UndoRefused as refusal:
-            raise Stopped(str(refusal)) from None
+            raise CommandFailed(str(refusal)) from None
     if as_json:
         print_json({"undone": done.number, "kind": done.kind, "file": done.file_name})
     else:

@@ -4,12 +4,12 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from shopdesk.terminal.boundary import Refused, Stopped
+from shopdesk.terminal.boundary import BadUsage, CommandFailed
 from shopdesk.terminal.visiting import branch_option, json_option, staff_option, where_document
 
 if TYPE_CHECKING:
     from shopdesk.craft.figures import Figure
-    from shopdesk.visits.leftovers import ReturnView
+    from shopdesk.services.leftovers import ReturnView
 
 
 @click.command()
@@ -30,21 +30,21 @@ def leftover(data: str | None, /, as_json: bool, **asked: Any) -> None:
     elif asked["sku"] is not None and asked["grams"] is not None:
         _weigh(data, as_json, asked["sku"], asked["grams"])
     else:
-        raise Refused("nothing is left over; give --slip, or --sku with --grams")
+        raise BadUsage("nothing is left over; give --slip, or --sku with --grams")
 
 
 def _return(data: str | None, as_json: bool, asked: dict[str, Any]) -> None:
-    from shopdesk.shelf.shelved import Shelved
+    from shopdesk.services.leftovers import BroughtBack, bring_back, returns_of
+    from shopdesk.shelf.branch_lots import LotAtBranch
     from shopdesk.terminal.printing import print_json
     from shopdesk.terminal.visiting import shop_to_read, shop_to_write
-    from shopdesk.visits.leftovers import BroughtBack, bring_back, returns_of
 
     number, branch = asked["slip"], asked["branch"]
     with shop_to_read(data) as session:
         view = returns_of(session, number, branch)
     if asked["skeins"] is not None:
         sku = view.lines[0].where.sku if view.lines else ""
-        where = Shelved(sku, asked["colour"] or "", asked["lot"], branch)
+        where = LotAtBranch(sku, asked["colour"] or "", asked["lot"], branch)
         with shop_to_write(data) as session:
             brought = BroughtBack(number, where, asked["skeins"], asked["staff"])
             view = bring_back(session, brought)
@@ -77,19 +77,21 @@ def _view_document(view: "ReturnView") -> dict[str, Any]:
 
 
 def _weigh(data: str | None, as_json: bool, sku: str, written: str) -> None:
-    from shopdesk.reading.numbers import read_number
+    from shopdesk.craft.numerals import read_number
+    from shopdesk.services.leftovers import part_ball
     from shopdesk.shelf.loading import shelf_yarn
     from shopdesk.terminal.printing import print_json
     from shopdesk.terminal.visiting import shop_to_read
-    from shopdesk.visits.leftovers import part_ball
 
     with shop_to_read(data) as session:
         yarn = shelf_yarn(session, sku)
         if yarn is None:
-            raise Refused(f"--sku: there is no yarn {sku}; check the article number")
+            raise BadUsage(f"--sku: there is no yarn {sku}; check the article number")
         metres = part_ball(yarn, float(read_number(written)))
     if metres is None:
-        raise Stopped(f"the length of {sku} is not known; weigh a measured length of it first")
+        raise CommandFailed(
+            f"the length of {sku} is not known; weigh a measured length of it first"
+        )
     if as_json:
         print_json(_metres_document(metres))
         return
@@ -100,7 +102,7 @@ def _weigh(data: str | None, as_json: bool, sku: str, written: str) -> None:
 
 
 def _metres_document(metres: "Figure") -> dict[str, Any]:
-    from shopdesk.wording.say import english
+    from shopdesk.wording.translate import english
 
     return {
         "metres": round(metres.value, 1),

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from shopdesk.terminal.boundary import Refused, Stopped
+from shopdesk.terminal.boundary import BadUsage, CommandFailed
 
 if TYPE_CHECKING:
     import ssl
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from flask import Flask
     from waitress.server import BaseWSGIServer
 
-    from shopdesk.shelf.place import Place
+    from shopdesk.shop.location import DataLocation
 
 SERVER: dict[str, Any] = {
     "threads": 8,
@@ -30,26 +30,26 @@ LONGEST_NAME = 253
 
 
 def is_loopback(host: str) -> bool:
-    """True if only this computer can reach the address. Raises Refused if it is none."""
+    """True if only this computer can reach the address. Raises BadUsage if it is none."""
     if host in LOOPBACK_NAMES:
         return True
     try:
         return ipaddress.ip_address(host).is_loopback
     except ValueError:
-        raise Refused(
+        raise BadUsage(
             f"--host: '{host}' is no address; write 127.0.0.1, or an address of this computer"
         ) from None
 
 
-class Entrance:
+class ListenAddress:
     """Where and how the counter is to be reached, once it is clear that it may be.
 
-    Raises Refused with the option that is wrong and what would be right.
+    Raises BadUsage with the option that is wrong and what would be right.
     """
 
     def __init__(
         self,
-        place: "Place",
+        place: "DataLocation",
         *,
         host: str = LOCALHOST,
         port: int = 0,
@@ -72,37 +72,37 @@ class Entrance:
         return f"{'https' if self.tls else 'http'}://{called}:{port}/"
 
 
-def require_passphrase(place: "Place", host: str) -> None:
-    """Raises Refused if other machines would get in without a passphrase."""
-    from shopdesk.shelf.passphrase import kept_passphrase
+def require_passphrase(place: "DataLocation", host: str) -> None:
+    """Raises BadUsage if other machines would get in without a passphrase."""
+    from shopdesk.shop.passphrase import kept_passphrase
 
     if not is_loopback(host) and kept_passphrase(place) is None:
-        raise Refused(
+        raise BadUsage(
             f"--host: {host} would let other machines in; set a passphrase first, "
             "with `shopdesk passphrase`"
         )
 
 
 def names_answered_to(host: str, names: Sequence[str]) -> tuple[str, ...]:
-    """Returns the host names that the counter may be called by. Raises Refused."""
+    """Returns the host names that the counter may be called by. Raises BadUsage."""
     from shopdesk.counter.security import LOOPBACK_HOSTS
 
     for name in names:
         if not (name.isascii() and 0 < len(name) <= LONGEST_NAME and _is_name(name)):
-            raise Refused(
+            raise BadUsage(
                 f"--name: '{name}' is no host name; write such as shop-pc or 192.168.1.20"
             )
     every = not is_loopback(host) and ipaddress.ip_address(host).is_unspecified
     if every and not names:
-        raise Refused(
+        raise BadUsage(
             f"--host: {host} is every address of this computer; say with --name by which name "
             "or address the other counters call it"
         )
     return (*LOOPBACK_HOSTS, _in_link(host), *map(_in_link, names))
 
 
-def listening(app: "Flask", entrance: Entrance) -> "BaseWSGIServer":
-    """Returns a server that listens. Raises Stopped with the reason if it cannot."""
+def listening(app: "Flask", entrance: ListenAddress) -> "BaseWSGIServer":
+    """Returns a server that listens. Raises CommandFailed with the reason if it cannot."""
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)
     host = LOCALHOST if entrance.host in LOOPBACK_NAMES else entrance.host
     settings = SERVER | {"host": host, "port": entrance.port}
@@ -115,13 +115,13 @@ def listening(app: "Flask", entrance: Entrance) -> "BaseWSGIServer":
 
         return create_server(app, **settings)
     except OSError as refusal:
-        raise Stopped(_why_not(refusal, entrance.host, entrance.port)) from None
+        raise CommandFailed(_why_not(refusal, entrance.host, entrance.port)) from None
 
 
 def _tls(certificate: Path | None, key: Path | None) -> "ssl.SSLContext | None":
     if certificate is None:
         if key is not None:
-            raise Refused("--tls-key: a key alone is not enough; give --tls-cert too")
+            raise BadUsage("--tls-key: a key alone is not enough; give --tls-cert too")
         return None
     from shopdesk.terminal.tls import tls_context
 

@@ -7,8 +7,8 @@ import click
 from shopdesk.terminal.visiting import hold_document, hold_line, json_option, where_document
 
 if TYPE_CHECKING:
-    from shopdesk.answering.label_check import CheckedLabel
-    from shopdesk.visits.morning import LotNamed, Morning
+    from shopdesk.answering.label.check import CheckedLabel
+    from shopdesk.services.morning import Morning, NamedLot
 
 
 @click.command()
@@ -19,13 +19,13 @@ def morning(data: str | None, as_json: bool) -> None:
 
     It also notes the holds that ran out, and removes names older than the setting allows.
     """
-    from shopdesk.shelf.opening import opened_shop
-    from shopdesk.shelf.place import find_place
+    from shopdesk.services.morning import doubted_labels
+    from shopdesk.services.morning import morning as morning_of
+    from shopdesk.shop.location import find_place
     from shopdesk.terminal.printing import print_json
     from shopdesk.terminal.visiting import shop_to_read
-    from shopdesk.visits.morning import doubted_labels
-    from shopdesk.visits.morning import morning as morning_of
-    from shopdesk.visits.tidying import tidy
+    from shopdesk.upkeep.housekeeping import tidy
+    from shopdesk.upkeep.setup import opened_shop
 
     with opened_shop(find_place(data)) as engine:
         tidy(engine)
@@ -39,8 +39,8 @@ def morning(data: str | None, as_json: bool) -> None:
 
 
 def _document(found: "Morning", doubted: "tuple[CheckedLabel, ...]") -> dict[str, Any]:
-    from shopdesk.answering.label_document import label_document
-    from shopdesk.wording.say import english
+    from shopdesk.answering.label.label_document import label_document
+    from shopdesk.wording.translate import english
 
     return {
         "day": found.day.isoformat(),
@@ -65,11 +65,11 @@ def _document(found: "Morning", doubted: "tuple[CheckedLabel, ...]") -> dict[str
     }
 
 
-def _named_document(one: "LotNamed") -> dict[str, Any]:
+def _named_document(one: "NamedLot") -> dict[str, Any]:
     return {**where_document(one.where), "yarn": one.yarn, "colour_name": one.colour}
 
 
-def _named(one: "LotNamed") -> str:
+def _named(one: "NamedLot") -> str:
     return f"{one.yarn}, {one.colour} ({one.where})"
 
 
@@ -80,10 +80,10 @@ def _category(number: int | None) -> str:
 
 
 def _fibre(key: str) -> str:
-    from shopdesk.wording.say import term
-    from shopdesk.wording.voice import Voice
+    from shopdesk.wording.formatting import ReaderPreferences
+    from shopdesk.wording.translate import term
 
-    return term(f"terms.fibre.{key}", Voice())
+    return term(f"terms.fibre.{key}", ReaderPreferences())
 
 
 def _lines(found: "Morning", doubted: "tuple[CheckedLabel, ...]") -> list[str]:
@@ -96,13 +96,13 @@ def _lines(found: "Morning", doubted: "tuple[CheckedLabel, ...]") -> list[str]:
 
 
 def _hold_lines(found: "Morning") -> dict[str, list[str]]:
-    from shopdesk.wording.say import english
+    from shopdesk.wording.translate import english
 
     return {
         "Holds that end today": [hold_line(one) for one in found.ending],
         "Holds that ended this week": [hold_line(one) for one in found.ended],
         "More put by than there is": [
-            f"{_named(one.lot)}: {english(one.saying)}" for one in found.over_promised
+            f"{_named(one.lot)}: {english(one.message)}" for one in found.over_promised
         ],
     }
 
@@ -125,8 +125,8 @@ def _other_lines(found: "Morning") -> dict[str, list[str]]:
 
 
 def _bands(doubted: "tuple[CheckedLabel, ...]") -> list[str]:
-    from shopdesk.wording.say import english
+    from shopdesk.wording.translate import english
 
     return [
-        f"{one.yarn.name} ({one.yarn.sku}): {english(one.findings[0].saying)}" for one in doubted
+        f"{one.yarn.name} ({one.yarn.sku}): {english(one.findings[0].message)}" for one in doubted
     ]

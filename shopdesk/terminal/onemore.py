@@ -4,15 +4,15 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from shopdesk.terminal.boundary import Refused
+from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.options import language_option
 from shopdesk.terminal.visiting import branch_option, json_option, where_document
 
 if TYPE_CHECKING:
     from sqlalchemy.orm import Session
 
-    from shopdesk.visits.one_more import LotPlace, OneMore
-    from shopdesk.wording.voice import Voice
+    from shopdesk.services.one_more import LotAvailability, OneMore
+    from shopdesk.wording.formatting import ReaderPreferences
 
 
 @click.command()
@@ -29,18 +29,18 @@ def onemore(
     data: str | None, /, as_json: bool, language: str | None, branch: str, **band: Any
 ) -> None:
     """Find one more skein: by the band (SKU, --colour, --lot), a --slip or a --barcode."""
-    from shopdesk.shelf.settings import load_settings
+    from shopdesk.store.settings import load_settings
     from shopdesk.terminal.printing import print_json
     from shopdesk.terminal.visiting import shop_to_read
 
     with shop_to_read(data) as session:
         found = _found(session, branch, **band)
-        voice = load_settings(session).voice(language)
+        reader = load_settings(session).reader(language)
     if as_json:
-        print_json({"found": [_document(one, voice) for one in found]})
+        print_json({"found": [_document(one, reader) for one in found]})
         return
     for one in found:
-        for line in _lines(one, voice):
+        for line in _lines(one, reader):
             click.echo(line)
 
 
@@ -53,7 +53,7 @@ def _found(
     slip: int | None,
     barcode: str | None,
 ) -> "tuple[OneMore, ...]":
-    from shopdesk.visits.one_more import by_band, by_barcode, by_slip
+    from shopdesk.services.one_more import by_band, by_barcode, by_slip
 
     if slip is not None:
         return by_slip(session, slip, branch)
@@ -61,12 +61,12 @@ def _found(
         bands = by_barcode(session, barcode)
         return tuple(by_band(session, one.sku, one.colour_code, lot, branch) for one in bands)
     if sku is None or colour is None:
-        raise Refused("no yarn is named; give SKU, --colour and --lot, or --slip, or --barcode")
+        raise BadUsage("no yarn is named; give SKU, --colour and --lot, or --slip, or --barcode")
     return (by_band(session, sku, colour, lot, branch),)
 
 
-def _document(one: "OneMore", voice: "Voice") -> dict[str, Any]:
-    from shopdesk.wording.say import say
+def _document(one: "OneMore", reader: "ReaderPreferences") -> dict[str, Any]:
+    from shopdesk.wording.translate import translate
 
     return {
         "sku": one.band.sku,
@@ -76,11 +76,11 @@ def _document(one: "OneMore", voice: "Voice") -> dict[str, Any]:
         "lots": list(one.lots),
         "same_lot": [_place(place) for place in one.same],
         "other_lots": [_place(place) for place in one.other],
-        "advice": [say(each, voice) for each in one.advice],
+        "advice": [translate(each, reader) for each in one.advice],
     }
 
 
-def _place(place: "LotPlace") -> dict[str, Any]:
+def _place(place: "LotAvailability") -> dict[str, Any]:
     return {
         **where_document(place.where),
         "free": place.free,
@@ -89,8 +89,8 @@ def _place(place: "LotPlace") -> dict[str, Any]:
     }
 
 
-def _lines(one: "OneMore", voice: "Voice") -> list[str]:
-    from shopdesk.wording.say import say
+def _lines(one: "OneMore", reader: "ReaderPreferences") -> list[str]:
+    from shopdesk.wording.translate import translate
 
     lots = ", ".join(lot or "without a lot" for lot in one.lots)
     places = [(place, "same lot") for place in one.same] + [(p, "other lot") for p in one.other]
@@ -98,5 +98,5 @@ def _lines(one: "OneMore", voice: "Voice") -> list[str]:
         f"{one.band.yarn} ({one.band.sku}), {one.band.colour}, lot {lots}",
         *(f"  {what}: {place.where}: {place.free} free, {place.held} put by"
           for place, what in places),
-        *(f"  {say(each, voice)}" for each in one.advice),
+        *(f"  {translate(each, reader)}" for each in one.advice),
     ]  # fmt: skip

@@ -2,7 +2,7 @@
 
 import click
 
-from shopdesk.wording.voice import LANGUAGES
+from shopdesk.wording.formatting import LANGUAGES
 
 language_option = click.option(
     "--language",

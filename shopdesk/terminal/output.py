@@ -9,14 +9,14 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
-from shopdesk.terminal.boundary import Refused
+from shopdesk.terminal.boundary import BadUsage
 
 
 @contextmanager
 def output_file(path: str) -> Iterator[BinaryIO]:
     """Gives a file to write to, which replaces `path` at the end ('-': standard output).
 
-    After an error what was at `path` is still there. Raises Refused if it cannot be written.
+    After an error what was at `path` is still there. Raises BadUsage if it cannot be written.
     """
     if path == "-":
         yield sys.stdout.buffer
@@ -43,7 +43,7 @@ def _empty_draft(file: Path) -> Path:
     except (OSError, ValueError) as error:
         raise _unwritable(file, error) from None
     if folder:
-        raise Refused(f"--output: {file} is a folder; name a file")
+        raise BadUsage(f"--output: {file} is a folder; name a file")
     draft = file.with_name(f".{secrets.token_hex(6)}.part")
     try:
         draft.touch(exist_ok=False)
@@ -52,6 +52,6 @@ def _empty_draft(file: Path) -> Path:
     return draft
 
 
-def _unwritable(file: Path, error: OSError | ValueError) -> Refused:
+def _unwritable(file: Path, error: OSError | ValueError) -> BadUsage:
     reason = getattr(error, "strerror", None) or str(error)
-    return Refused(f"--output: {file} cannot be written: {reason}")
+    return BadUsage(f"--output: {file} cannot be written: {reason}")

@@ -4,7 +4,7 @@ import sys
 
 import click
 
-from shopdesk.terminal.boundary import Refused
+from shopdesk.terminal.boundary import BadUsage
 
 MOST_BYTES = 4096
 
@@ -17,13 +17,13 @@ def passphrase(data: str | None, remove: bool) -> None:
 
     It holds at once, also for a counter that is being served: whoever is signed in is signed out.
     """
-    from shopdesk.shelf.passphrase import (
+    from shopdesk.shop.location import find_place
+    from shopdesk.shop.passphrase import (
         PassphraseRefused,
         keep_passphrase,
         new_passphrase,
         remove_passphrase,
     )
-    from shopdesk.shelf.place import find_place
 
     place = find_place(data)
     if remove:
@@ -33,7 +33,7 @@ def passphrase(data: str | None, remove: bool) -> None:
     try:
         kept = keep_passphrase(place, new_passphrase(_typed()))
     except PassphraseRefused as refusal:
-        raise Refused(f"{refusal}; nothing was changed") from None
+        raise BadUsage(f"{refusal}; nothing was changed") from None
     click.echo(f"The passphrase is set; its hash is in {kept}")
 
 
@@ -45,4 +45,4 @@ def _typed() -> str:
     try:
         return given.decode("utf-8-sig").rstrip("\r\n")
     except UnicodeDecodeError:
-        raise Refused("The passphrase is not UTF-8; write it anew") from None
+        raise BadUsage("The passphrase is not UTF-8; write it anew") from None

@@ -2,7 +2,7 @@
 
 import click
 
-from shopdesk.terminal.boundary import Refused, read_file
+from shopdesk.terminal.boundary import BadUsage, read_file
 from shopdesk.terminal.printing import print_json
 
 
@@ -26,11 +26,11 @@ def read(file: str, size: str | None, language: str | None, explain: bool, quiet
     as sure or likely. What is unclear is left out, and said on stderr with its readings, as is
     where each field came from. Nothing of the pattern is kept.
     """
-    from shopdesk.intake.cleaning import TextRefused
-    from shopdesk.intake.explaining import report_document, report_lines
-    from shopdesk.intake.files import MOST_BYTES, text_of_file
-    from shopdesk.intake.filling import SizeRefused, one_size
-    from shopdesk.intake.reading import read_pattern
+    from shopdesk.patterns.reading import read_pattern
+    from shopdesk.patterns.report import report_document, report_lines
+    from shopdesk.patterns.text.cleaning import TextRefused
+    from shopdesk.patterns.text.pattern_files import MOST_BYTES, text_of_file
+    from shopdesk.patterns.to_ask import SizeRefused, one_size
 
     try:
         reading = read_pattern(text_of_file(read_file(file, MOST_BYTES)), language)
@@ -42,19 +42,19 @@ def read(file: str, size: str | None, language: str | None, explain: bool, quiet
                 click.echo(line, err=True)
         document = one_size(reading, size)
     except TextRefused as refusal:
-        raise Refused(f"{file}: {refusal}") from None
+        raise BadUsage(f"{file}: {refusal}") from None
     except SizeRefused as refusal:
-        raise Refused(f"--size: {refusal}") from None
+        raise BadUsage(f"--size: {refusal}") from None
     _must_be_answerable(document)
     print_json(document)
 
 
 def _must_be_answerable(document: dict[str, object]) -> None:
     """Refuses an ask that `answer` would refuse, in the same words."""
-    from shopdesk.answering.ask_document import AskRefused
-    from shopdesk.answering.ask_reading import read_ask
+    from shopdesk.answering.ask.ask_reading import read_ask
+    from shopdesk.answering.ask.document import AskRefused
 
     try:
         read_ask(document)
     except AskRefused as refusal:
-        raise Refused(f"what could be read is not enough for an answer:\n{refusal}") from None
+        raise BadUsage(f"what could be read is not enough for an answer:\n{refusal}") from None

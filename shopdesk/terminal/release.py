@@ -12,8 +12,8 @@ from shopdesk.terminal.visiting import json_option, staff_option
 @click.pass_obj
 def release(data: str | None, hold: int, staff: str, as_json: bool) -> None:
     """Give back to the shelf what is put by. Doing it twice changes nothing."""
+    from shopdesk.services.holds import release as release_hold
     from shopdesk.terminal.visiting import shop_to_write, show_holds
-    from shopdesk.visits.holds import release as release_hold
 
     with shop_to_write(data) as session:
         done = release_hold(session, hold, staff)

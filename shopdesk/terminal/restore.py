@@ -14,8 +14,8 @@ def restore(data: str | None, backup: Path) -> None:
     The copy is checked and brought up to date first; the former database is kept beside it. End
     `shopdesk serve` before.
     """
-    from shopdesk.shelf.backup import restore as put_back
-    from shopdesk.shelf.place import find_place
+    from shopdesk.shop.location import find_place
+    from shopdesk.upkeep.backup import restore as put_back
 
     done = put_back(find_place(data), backup)
     click.echo(f"Restored: {done.database}")

@@ -10,10 +10,10 @@ from shopdesk.terminal.printing import print_json
 def schema(document: str) -> None:
     """Print the JSON Schema of the ask or of the answer."""
     if document == "ask":
-        from shopdesk.answering.ask_document import ask_schema
+        from shopdesk.answering.ask.document import ask_schema
 
         print_json(ask_schema())
     else:
-        from shopdesk.answering.answer_document import answer_schema
+        from shopdesk.answering.answer.answer_document import answer_schema
 
         print_json(answer_schema())

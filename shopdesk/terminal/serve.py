@@ -10,15 +10,15 @@ from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 
-from shopdesk.shelf.backup import BACKUPS_KEPT
 from shopdesk.terminal.cycles import while_pages_are_served
-from shopdesk.terminal.listening import LOCALHOST, Entrance, is_loopback, listening
+from shopdesk.terminal.listening import LOCALHOST, ListenAddress, is_loopback, listening
+from shopdesk.upkeep.backup import BACKUPS_KEPT
 
 if TYPE_CHECKING:
     from flask import Flask
     from sqlalchemy import Engine
 
-    from shopdesk.shelf.place import Place
+    from shopdesk.shop.location import DataLocation
 
 PORT = 8420
 IDLE_MINUTES = 60
@@ -72,11 +72,11 @@ IDLE_MINUTES = 60
 @click.pass_obj
 def serve(data: str | None, /, no_demo: bool, backups_kept: int, **where: Any) -> None:
     """Set up the shop if it is new, and serve the counter page until Ctrl-C."""
-    from shopdesk.shelf.opening import set_up_shop
-    from shopdesk.shelf.place import find_place
+    from shopdesk.shop.location import find_place
+    from shopdesk.upkeep.setup import set_up_shop
 
     place = find_place(data)
-    entrance = Entrance(place, **where)
+    entrance = ListenAddress(place, **where)
     engine, new = set_up_shop(place, demo=not no_demo)
     if new:
         held = "an empty shelf" if no_demo else "the demo catalogue"
@@ -95,8 +95,8 @@ def serve(data: str | None, /, no_demo: bool, backups_kept: int, **where: Any) -
 
 
 @contextmanager
-def _backups(place: "Place", kept: int) -> Iterator[None]:
-    from shopdesk.shelf.daily import DailyBackups
+def _backups(place: "DataLocation", kept: int) -> Iterator[None]:
+    from shopdesk.upkeep.backup import DailyBackups
 
     if kept == 0 or place.database_file is None:
         yield
@@ -111,7 +111,7 @@ def _backups(place: "Place", kept: int) -> Iterator[None]:
 
 @contextmanager
 def _tidying(engine: "Engine") -> Iterator[None]:
-    from shopdesk.visits.tidying import HourlyTidying
+    from shopdesk.upkeep.housekeeping import HourlyTidying
 
     tidying = HourlyTidying(engine)
     tidying.start()
@@ -121,12 +121,11 @@ def _tidying(engine: "Engine") -> Iterator[None]:
         tidying.end()
 
 
-def _application(place: "Place", engine: "Engine", entrance: Entrance) -> "Flask":
+def _application(place: "DataLocation", engine: "Engine", entrance: ListenAddress) -> "Flask":
     from shopdesk.counter.application import create_app
-    from shopdesk.counter.staff import Door
-    from shopdesk.shelf.counter_branch import CounterBranch
-    from shopdesk.shelf.journal import JournalHandler
-    from shopdesk.shelf.place import secret_key
+    from shopdesk.counter.staff import StaffAccess
+    from shopdesk.shop.location import CounterBranch, secret_key
+    from shopdesk.upkeep.log import JournalHandler
 
     logging.getLogger().addHandler(JournalHandler(place.folder))
     outside = not is_loopback(entrance.host)
@@ -135,7 +134,7 @@ def _application(place: "Place", engine: "Engine", entrance: Entrance) -> "Flask
         secret_key(place),
         allowed_hosts=entrance.answers_to,
         over_tls=entrance.tls is not None,
-        door=Door(place, always_shut=outside, idle_minutes=entrance.idle_minutes),
+        door=StaffAccess(place, always_shut=outside, idle_minutes=entrance.idle_minutes),
         branch=CounterBranch(place.folder),
     )
 

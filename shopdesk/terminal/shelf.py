@@ -6,14 +6,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from shopdesk.terminal.boundary import Refused
+from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.printing import print_json
 from shopdesk.terminal.visiting import branch_option
 
 if TYPE_CHECKING:
     from sqlalchemy.orm import Session
 
-    from shopdesk.shelf.finding import FoundYarn, Wish
+    from shopdesk.shelf.search import FoundYarn, YarnQuery
 
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 
@@ -37,7 +37,7 @@ def find(ctx: click.Context, /, words: tuple[str, ...], as_json: bool, **limits:
 
     The exit code is 1 if none is found.
     """
-    from shopdesk.shelf.finding import find_yarns
+    from shopdesk.shelf.search import find_yarns
 
     wish = _wish(" ".join(words), **limits)
     with _reading(ctx) as session:
@@ -62,14 +62,14 @@ def _wish(
     machine: bool,
     in_stock: bool,
     retired: bool,
-) -> "Wish":
+) -> "YarnQuery":
     from shopdesk.craft.fibres import fibre_named
-    from shopdesk.shelf.finding import Wish
+    from shopdesk.shelf.search import YarnQuery
 
     key = fibre_named(fibre) if fibre else None
     if fibre and key is None:
-        raise Refused(f"--fibre: '{fibre}' is not a fibre that is known; write such as wool")
-    return Wish(
+        raise BadUsage(f"--fibre: '{fibre}' is not a fibre that is known; write such as wool")
+    return YarnQuery(
         text, category=category, fibre=key, machine=machine, in_stock=in_stock, retired=retired
     )
 
@@ -83,14 +83,14 @@ def show(ctx: click.Context, sku: str, as_json: bool) -> None:
 
     The exit code is 2 if there is no such yarn.
     """
-    from shopdesk.shelf.finding import sku_of
     from shopdesk.shelf.loading import shelf_yarn
-    from shopdesk.shelf.yarn_document import yarn_document
+    from shopdesk.shelf.search import sku_of
+    from shopdesk.shelf.yarn_view import yarn_document
 
     with _reading(ctx) as session:
         yarn = shelf_yarn(session, sku_of(session, sku) or sku)
     if yarn is None:
-        raise Refused(f"there is no yarn {sku}; `shopdesk shelf find` finds them by name")
+        raise BadUsage(f"there is no yarn {sku}; `shopdesk shelf find` finds them by name")
     document = yarn_document(yarn)
     if as_json:
         print_json(document)
@@ -129,18 +129,18 @@ def stock(
     Each change leaves a movement. What cannot be, such as selling what is put by, changes
     nothing and ends with exit code 2. Write -- before a negative number.
     """
-    from shopdesk.shelf.database import writing
-    from shopdesk.shelf.opening import opened_shop
-    from shopdesk.shelf.place import find_place
-    from shopdesk.shelf.shelved import Shelved, StockRefused
+    from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
+    from shopdesk.shelf.writing import writing
+    from shopdesk.shop.location import find_place
+    from shopdesk.upkeep.setup import opened_shop
 
-    where = Shelved(sku, colour, more["lot"] or None, more["branch"])
+    where = LotAtBranch(sku, colour, more["lot"] or None, more["branch"])
     with opened_shop(find_place(ctx.obj)) as engine:
         try:
             with writing(engine) as session:
                 held = _change(change)(session, where, skeins, more["staff"], more["note"])
         except StockRefused as refusal:
-            raise Refused(str(refusal)) from None
+            raise BadUsage(str(refusal)) from None
     if as_json:
         print_json({"sku": sku, "colour": colour, "lot": where.lot, "on_hand": held})
     else:
@@ -154,19 +154,18 @@ def stock(
 @click.pass_context
 def sold(ctx: click.Context, /, slip: int, staff: str, as_json: bool) -> None:
     """Take what SLIP, a slip's number, says off the stock: all of its lots, once."""
-    from shopdesk.shelf.database import writing
-    from shopdesk.shelf.opening import opened_shop
-    from shopdesk.shelf.place import find_place
-    from shopdesk.shelf.shelved import StockRefused
-    from shopdesk.visits.selling import sell_slip
-    from shopdesk.visits.slip_lots import SlipUnknown
+    from shopdesk.services.sales import SlipUnknown, sell_slip
+    from shopdesk.shelf.branch_lots import StockRefused
+    from shopdesk.shelf.writing import writing
+    from shopdesk.shop.location import find_place
+    from shopdesk.upkeep.setup import opened_shop
 
     with opened_shop(find_place(ctx.obj)) as engine:
         try:
             with writing(engine) as session:
                 held = sell_slip(session, slip, staff)
         except (SlipUnknown, StockRefused) as refusal:
-            raise Refused(str(refusal)) from None
+            raise BadUsage(str(refusal)) from None
     if as_json:
         print_json({"lots": [{"lot": str(where), "on_hand": n} for where, n in held.items()]})
     else:
@@ -183,9 +182,9 @@ def _change(name: str) -> Callable[..., int]:
 
 @contextmanager
 def _reading(ctx: click.Context) -> "Iterator[Session]":
-    from shopdesk.shelf.database import reading
-    from shopdesk.shelf.opening import opened_shop
-    from shopdesk.shelf.place import find_place
+    from shopdesk.shop.location import find_place
+    from shopdesk.store.database import reading
+    from shopdesk.upkeep.setup import opened_shop
 
     with opened_shop(find_place(ctx.obj)) as engine, reading(engine) as session:
         yield session

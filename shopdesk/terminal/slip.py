@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from shopdesk.terminal.boundary import Refused
+from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.options import language_option
 from shopdesk.terminal.visiting import branch_option
 
@@ -15,11 +15,11 @@ if TYPE_CHECKING:
     from sqlalchemy import Engine
     from sqlalchemy.orm import Session
 
-    from shopdesk.answering.answer import Answer, Candidate
-    from shopdesk.answering.ask import Ask
+    from shopdesk.answering.model.answer import Answer, Candidate
+    from shopdesk.answering.model.ask import Ask
     from shopdesk.craft.yarn import ShelfYarn
-    from shopdesk.visits.slip_records import SlipRecord
-    from shopdesk.visits.slips import SlipOrder
+    from shopdesk.services.slip_records import SlipRecord
+    from shopdesk.services.slips import SlipOrder
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,9 +78,9 @@ def slip(data: str | None, /, ask: str, **options: Any) -> None:
     The slip takes the shop's next number and is kept like one made at the counter. If a caution
     must be told to the customer first, the command says so, and --told confirms it.
     """
-    from shopdesk.shelf.opening import opened_shop
-    from shopdesk.shelf.place import find_place
+    from shopdesk.shop.location import find_place
     from shopdesk.terminal.asking import read_ask_file
+    from shopdesk.upkeep.setup import opened_shop
 
     chosen = Options(**options)
     document, wanted = read_ask_file(ask)
@@ -91,7 +91,7 @@ def slip(data: str | None, /, ask: str, **options: Any) -> None:
 
 
 def _made(engine: "Engine", document: Any, wanted: "Ask", chosen: Options) -> int:
-    from shopdesk.shelf.database import writing
+    from shopdesk.shelf.writing import writing
     from shopdesk.terminal.output import output_file
 
     answered, shelf = _answered(engine, wanted, chosen.yarn)
@@ -104,10 +104,10 @@ def _made(engine: "Engine", document: Any, wanted: "Ask", chosen: Options) -> in
 
 def _answered(engine: "Engine", wanted: "Ask", sku: str) -> "tuple[Answer, dict[str, ShelfYarn]]":
     """Returns the answer, and by SKU the chosen yarn with the one it is held with."""
-    from shopdesk.shelf.answers import answer_from_shelf, judged_apart
-    from shopdesk.shelf.database import reading
+    from shopdesk.services.answers import answer_from_shelf, judged_apart
     from shopdesk.shelf.loading import shelf_yarn
-    from shopdesk.shelf.settings import load_settings
+    from shopdesk.store.database import reading
+    from shopdesk.store.settings import load_settings
 
     with reading(engine) as session:
         terms = load_settings(session).terms()
@@ -125,7 +125,7 @@ def _answered(engine: "Engine", wanted: "Ask", sku: str) -> "tuple[Answer, dict[
 def _candidate(answered: "Answer", sku: str) -> "Candidate":
     candidate = answered.candidate(sku)
     if candidate is None:
-        raise Refused(
+        raise BadUsage(
             f"--yarn: '{sku}' is not among the yarns of the answer, or is ruled out by a wish; "
             "take a 'sku' that `shopdesk answer` prints"
         )
@@ -135,8 +135,8 @@ def _candidate(answered: "Answer", sku: str) -> "Candidate":
 def _order(
     document: Any, answered: "Answer", shelf: "dict[str, ShelfYarn]", chosen: Options
 ) -> "SlipOrder":
+    from shopdesk.services.slips import SlipOrder
     from shopdesk.terminal.choosing import Wanted, choice_of
-    from shopdesk.visits.slips import SlipOrder
 
     wanted = Wanted(chosen.colours, chosen.lots, chosen.skeins, chosen.told)
     return SlipOrder(
@@ -154,21 +154,23 @@ def _order(
 def _kept(
     session: "Session", answered: "Answer", shelf: "dict[str, ShelfYarn]", order: "SlipOrder"
 ) -> "SlipRecord":
-    from shopdesk.shelf.settings import load_settings
-    from shopdesk.shelf.shelved import StockRefused
+    from shopdesk.services.slips import SlipRefused, make_slip
+    from shopdesk.shelf.branch_lots import StockRefused
     from shopdesk.slips.composing import CautionsNotTold
     from shopdesk.slips.papers import PaperUnknown
-    from shopdesk.slips.slip_lines import ChoiceRefused
-    from shopdesk.visits.slips import SlipRefused, make_slip
-    from shopdesk.wording.say import say
+    from shopdesk.slips.slip_lines import SelectionError
+    from shopdesk.store.settings import load_settings
+    from shopdesk.wording.translate import translate
 
     try:
         return make_slip(session, answered, shelf, order)
     except CautionsNotTold as untold:
-        voice = load_settings(session).voice(order.language)
-        lines = [f"--told {quote(each.code)}: {say(each.text, voice)}" for each in untold.cautions]
-        raise Refused("\n".join(["tell the customer first, then add:", *lines])) from None
+        reader = load_settings(session).reader(order.language)
+        lines = [
+            f"--told {quote(each.code)}: {translate(each.text, reader)}" for each in untold.cautions
+        ]
+        raise BadUsage("\n".join(["tell the customer first, then add:", *lines])) from None
     except PaperUnknown as unknown:
-        raise Refused(f"--paper: {unknown}") from None
-    except (ChoiceRefused, SlipRefused, StockRefused) as refusal:
-        raise Refused(str(refusal)) from None
+        raise BadUsage(f"--paper: {unknown}") from None
+    except (SelectionError, SlipRefused, StockRefused) as refusal:
+        raise BadUsage(str(refusal)) from None

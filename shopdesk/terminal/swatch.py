@@ -5,14 +5,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from shopdesk.terminal.boundary import Refused
+from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.options import language_option
 from shopdesk.terminal.visiting import branch_option, json_option, staff_option
 
 if TYPE_CHECKING:
     from sqlalchemy.orm import Session
 
-    from shopdesk.visits.swatches import SwatchEvent, SwatchSubject
+    from shopdesk.services.swatches import SwatchEvent, SwatchSubject
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +78,10 @@ def swatch(data: str | None, /, **written: Any) -> None:
 
 def _subject(session: "Session", wanted: Options) -> "SwatchSubject":
     from shopdesk.craft.yarn import Craft
-    from shopdesk.visits.swatches import subject_of_slip, subject_of_yarn
+    from shopdesk.services.swatches import subject_of_slip, subject_of_yarn
 
     if (wanted.slip is None) is (wanted.yarn is None):
-        raise Refused("which swatch is it? give the number of its SLIP, or --yarn with its SKU")
+        raise BadUsage("which swatch is it? give the number of its SLIP, or --yarn with its SKU")
     if wanted.slip is not None:
         return subject_of_slip(session, wanted.slip, wanted.branch)
     craft = Craft.CROCHET if wanted.crochet else Craft.KNIT
@@ -91,8 +91,8 @@ def _subject(session: "Session", wanted: Options) -> "SwatchSubject":
 def _event(subject: "SwatchSubject", wanted: Options, written: dict[str, Any]) -> "SwatchEvent":
     from datetime import datetime
 
-    from shopdesk.answering.swatch_reading import SwatchEntry, SwatchRefused, read_swatch
-    from shopdesk.visits.swatches import SwatchEvent
+    from shopdesk.answering.swatch.swatch_reading import SwatchEntry, SwatchRefused, read_swatch
+    from shopdesk.services.swatches import SwatchEvent
 
     washed = {None: "", True: "yes", False: "no"}[written.pop("washed")]
     hand = _knitter() if wanted.knitter else ""
@@ -101,7 +101,7 @@ def _event(subject: "SwatchSubject", wanted: Options, written: dict[str, Any]) -
         measured = read_swatch(entry, subject.craft, subject.usual_pattern)
     except SwatchRefused as refusal:
         lines = [f"--{p.field.replace('_', '-')}: {p.wrong}; {p.right}" for p in refusal.problems]
-        raise Refused("\n".join(lines).replace("--stitch-pattern", "--pattern")) from None
+        raise BadUsage("\n".join(lines).replace("--stitch-pattern", "--pattern")) from None
     today = datetime.now().astimezone().date()
     return SwatchEvent(measured, today, wanted.staff, from_customer=not wanted.from_shop)
 
@@ -116,15 +116,15 @@ def _told(
 ) -> dict[str, Any]:
     from functools import partial
 
-    from shopdesk.answering.swatch_document import swatch_document
-    from shopdesk.shelf.settings import load_settings
-    from shopdesk.visits.swatches import keep_swatch, looked_at
-    from shopdesk.wording.say import say
+    from shopdesk.answering.swatch.swatch_result import swatch_document
+    from shopdesk.services.swatches import keep_swatch, looked_at
+    from shopdesk.store.settings import load_settings
+    from shopdesk.wording.translate import translate
 
     result = looked_at(session, subject, event)
     number = None if wanted.dry_run else keep_swatch(session, subject, event)
-    voice = load_settings(session).voice(wanted.language)
-    words = partial(say, voice=voice)
+    reader = load_settings(session).reader(wanted.language)
+    words = partial(translate, reader=reader)
     kept = {"swatch": number, "slip": subject.slip_number, "sku": subject.sku}
     return {**kept, **swatch_document(event.swatch, result, words)}
 

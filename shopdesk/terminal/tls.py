@@ -14,7 +14,7 @@ from waitress.adjustments import Adjustments
 from waitress.channel import HTTPChannel
 from waitress.server import TcpWSGIServer
 
-from shopdesk.terminal.boundary import Refused
+from shopdesk.terminal.boundary import BadUsage
 
 if TYPE_CHECKING:
     from flask import Flask
@@ -26,16 +26,16 @@ _NOT_YET = (ssl.SSLWantReadError, ssl.SSLWantWriteError)
 
 
 def tls_context(certificate: Path, key: Path | None) -> ssl.SSLContext:
-    """Returns what the server needs of TLS 1.2 and newer. Raises Refused with what is wrong."""
+    """Returns what the server needs of TLS 1.2 and newer. Raises BadUsage with what is wrong."""
     context = ssl.create_default_context(ssl.Purpose.CLIENT_AUTH)
     context.minimum_version = ssl.TLSVersion.TLSv1_2
     for option, file in (("--tls-cert", certificate), ("--tls-key", key)):
         if file is not None and not file.is_file():
-            raise Refused(f"{option}: {file} is not a file; name a file in PEM form")
+            raise BadUsage(f"{option}: {file} is not a file; name a file in PEM form")
     try:
         context.load_cert_chain(certificate, key, password=_no_password)
     except (ssl.SSLError, OSError) as error:
-        raise Refused(f"--tls-cert: {_why(error, certificate, key)}") from None
+        raise BadUsage(f"--tls-cert: {_why(error, certificate, key)}") from None
     return context
 
 

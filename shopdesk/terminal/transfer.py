@@ -20,12 +20,12 @@ def transfer(
     target: str, staff: str, as_json: bool,
 ) -> None:  # fmt: skip
     """Move skeins that are free to another branch; what is put by stays."""
-    from shopdesk.shelf.shelved import Shelved
+    from shopdesk.services.branches import Transfer, send
+    from shopdesk.shelf.branch_lots import LotAtBranch
     from shopdesk.terminal.printing import print_json
     from shopdesk.terminal.visiting import shop_to_write, where_document
-    from shopdesk.visits.branches import Transfer, send
 
-    where = Shelved(sku, colour, lot, origin)
+    where = LotAtBranch(sku, colour, lot, origin)
     with shop_to_write(data) as session:
         free = send(session, Transfer(where, target, skeins, staff))
     if as_json:

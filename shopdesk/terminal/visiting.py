@@ -7,22 +7,21 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from shopdesk.terminal.boundary import Refused, Stopped
+from shopdesk.terminal.boundary import BadUsage, CommandFailed
 
 if TYPE_CHECKING:
     from sqlalchemy.orm import Session
 
-    from shopdesk.shelf.shelved import Shelved
-    from shopdesk.visits.contacts import ContactDetails
-    from shopdesk.visits.holding import HoldRecord
+    from shopdesk.services.contacts import ContactDetails
+    from shopdesk.services.hold_records import HoldRecord
+    from shopdesk.shelf.branch_lots import LotAtBranch
 
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 staff_option = click.option("--staff", default="", help="Who does it.")
 
 
 def _own_branch(ctx: click.Context, _option: click.Parameter, typed: str | None) -> str:
-    from shopdesk.shelf.counter_branch import CounterBranch
-    from shopdesk.shelf.place import find_place
+    from shopdesk.shop.location import CounterBranch, find_place
 
     return typed or CounterBranch(find_place(ctx.obj).folder).code()
 
@@ -35,9 +34,9 @@ branch_option = click.option(
 @contextmanager
 def shop_to_read(data: str | None) -> "Iterator[Session]":
     """Gives a reading session on the shop; what cannot be is told in its own words."""
-    from shopdesk.shelf.database import reading
-    from shopdesk.shelf.opening import opened_shop
-    from shopdesk.shelf.place import find_place
+    from shopdesk.shop.location import find_place
+    from shopdesk.store.database import reading
+    from shopdesk.upkeep.setup import opened_shop
 
     with opened_shop(find_place(data)) as engine, _told(), reading(engine) as session:
         yield session
@@ -46,9 +45,9 @@ def shop_to_read(data: str | None) -> "Iterator[Session]":
 @contextmanager
 def shop_to_write(data: str | None) -> "Iterator[Session]":
     """Gives a writing session on the shop, kept as a whole or not at all."""
-    from shopdesk.shelf.database import writing
-    from shopdesk.shelf.opening import opened_shop
-    from shopdesk.shelf.place import find_place
+    from shopdesk.shelf.writing import writing
+    from shopdesk.shop.location import find_place
+    from shopdesk.upkeep.setup import opened_shop
 
     with opened_shop(find_place(data)) as engine, _told(), writing(engine) as session:
         yield session
@@ -57,17 +56,17 @@ def shop_to_write(data: str | None) -> "Iterator[Session]":
 @contextmanager
 def _told() -> Iterator[None]:
     """Turns what was asked and cannot be into exit code 2, in the refusal's own words."""
-    from shopdesk.reading.gtins import GtinRefused
-    from shopdesk.reading.numbers import NumberRefused
-    from shopdesk.shelf.shelved import StockRefused
-    from shopdesk.visits.branches import BranchRefused
-    from shopdesk.visits.contacts import ContactRefused
-    from shopdesk.visits.holds import HoldRefused
-    from shopdesk.visits.leftovers import ReturnRefused
-    from shopdesk.visits.one_more import BandUnknown
-    from shopdesk.visits.privacy import PersonNotSaid
-    from shopdesk.visits.slip_lots import SlipUnknown
-    from shopdesk.visits.swatches import SwatchedYarnUnknown
+    from shopdesk.craft.numerals import NumberRefused
+    from shopdesk.parsing.gtins import GtinRefused
+    from shopdesk.services.branches import BranchRefused
+    from shopdesk.services.contacts import ContactRefused
+    from shopdesk.services.holds import HoldRefused
+    from shopdesk.services.leftovers import ReturnRefused
+    from shopdesk.services.one_more import BandUnknown
+    from shopdesk.services.privacy import PersonNotSaid
+    from shopdesk.services.sales import SlipUnknown
+    from shopdesk.services.swatches import SwatchedYarnUnknown
+    from shopdesk.shelf.branch_lots import StockRefused
 
     ours = (
         BandUnknown, BranchRefused, ContactRefused, GtinRefused, HoldRefused, NumberRefused,
@@ -76,39 +75,39 @@ def _told() -> Iterator[None]:
     try:
         yield
     except ours as refusal:
-        raise Refused(str(refusal)) from None
+        raise BadUsage(str(refusal)) from None
 
 
 def day_written(text: str | None, option: str) -> date | None:
-    """Returns a day written as 2026-11-25, or None. Raises Refused."""
+    """Returns a day written as 2026-11-25, or None. Raises BadUsage."""
     if text is None:
         return None
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise Refused(f"{option}: '{text}' is no day; write it as 2026-11-25") from None
+        raise BadUsage(f"{option}: '{text}' is no day; write it as 2026-11-25") from None
 
 
 def person_typed(ask: bool) -> "ContactDetails":
-    """Asks for name and number, so that they stand in no command line. Raises Refused."""
-    from shopdesk.visits.contacts import NO_CONTACT, ContactRefused, checked_contact
+    """Asks for name and number, so that they stand in no command line. Raises BadUsage."""
+    from shopdesk.services.contacts import NO_CONTACT, ContactRefused, checked_contact
 
     if not ask:
         return NO_CONTACT
     try:
         return checked_contact(_typed("Name"), _typed("Telephone"))
     except ContactRefused as refusal:
-        raise Refused(f"{refusal.field}: {refusal}") from None
+        raise BadUsage(f"{refusal.field}: {refusal}") from None
 
 
 def _typed(what: str) -> str:
     try:
         return str(click.prompt(what, default="", show_default=False, err=True))
     except click.Abort:
-        raise Stopped("nothing was typed; nothing was changed") from None
+        raise CommandFailed("nothing was typed; nothing was changed") from None
 
 
-def where_document(where: "Shelved") -> dict[str, Any]:
+def where_document(where: "LotAtBranch") -> dict[str, Any]:
     """Returns a lot in a branch as JSON."""
     return {
         "sku": where.sku,

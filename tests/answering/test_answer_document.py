@@ -7,12 +7,12 @@ import jsonschema
 import pytest
 from hypothesis import given, settings
 
-from shopdesk.answering.answer_document import answer_document, answer_schema
-from shopdesk.answering.answering import answer
-from shopdesk.answering.ask_document import ask_schema
-from shopdesk.answering.terms import ShopTerms
+from shopdesk.answering.answer.answer_document import answer_document, answer_schema
+from shopdesk.answering.answer.whole_shelf import answer
+from shopdesk.answering.ask.document import ask_schema
+from shopdesk.answering.model.answer import ShopTerms
 from shopdesk.craft.yarn import ShelfYarn
-from shopdesk.wording.say import english
+from shopdesk.wording.translate import english
 from tests.answering.shelves import shelves
 from tests.ask_documents import a_designer_yarn, an_ask, an_ask_document
 

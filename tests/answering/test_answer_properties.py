@@ -5,10 +5,9 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from shopdesk.answering.answer import Answer, Group
-from shopdesk.answering.answering import answer
-from shopdesk.answering.findings import rank
-from shopdesk.answering.terms import ShopTerms
+from shopdesk.answering.answer.whole_shelf import answer
+from shopdesk.answering.judging.reasons import order_of
+from shopdesk.answering.model.answer import Answer, ShopTerms, Suitability
 from shopdesk.craft.yarn import ShelfYarn
 from tests.answering.shelves import shelves
 from tests.ask_documents import a_designer_yarn, a_gauge, a_length, a_part, an_ask
@@ -59,12 +58,12 @@ def test_groups_are_in_order_and_not_for_this_names_a_reason(
     yarns: list[ShelfYarn], ask: Any
 ) -> None:
     found = answer(ask, yarns, TERMS)
-    ranks = [rank(c.group) for c in found.candidates]
+    ranks = [order_of(c.group) for c in found.candidates]
     assert ranks == sorted(ranks)
-    for candidate in found.in_group(Group.NOT_FOR_THIS):
+    for candidate in found.in_group(Suitability.NOT_FOR_THIS):
         assert candidate.reasons
         assert candidate.start_tool is None
-    for candidate in found.in_group(Group.WITH_A_CHANGE):
+    for candidate in found.in_group(Suitability.WITH_A_CHANGE):
         assert candidate.change is not None
 
 

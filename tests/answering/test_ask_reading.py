@@ -4,9 +4,9 @@ from typing import Any
 
 import pytest
 
-from shopdesk.answering.ask import AmountKind
-from shopdesk.answering.ask_document import AskRefused
-from shopdesk.answering.ask_reading import read_ask
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.ask.document import AskRefused
+from shopdesk.answering.model.ask import AmountKind
 from tests.ask_documents import (
     a_designer_yarn,
     a_gauge,

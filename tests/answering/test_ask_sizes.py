@@ -2,9 +2,9 @@
 
 import pytest
 
-from shopdesk.answering.ask import AmountKind
-from shopdesk.answering.ask_reading import read_ask
-from shopdesk.answering.ask_sizes import SizedAsk, SizeUnknown, for_size
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.ask.ask_sizes import SizedAsk, SizeUnknown, for_size
+from shopdesk.answering.model.ask import AmountKind
 from tests.ask_documents import a_length, an_ask_document
 
 SIZES = {

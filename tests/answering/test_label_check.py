@@ -6,15 +6,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.answering.label_check import CheckedLabel, check_label, check_labels
-from shopdesk.answering.label_findings import Facet, Gravity, MeasureKind
+from shopdesk.answering.label.check import CheckedLabel, check_label, check_labels
+from shopdesk.answering.label.label_findings import Facet, Gravity, MeasureKind
 from shopdesk.craft.yarn import Construction, FibreShare, ShelfYarn, YarnCount
-from shopdesk.wording.say import english
+from shopdesk.wording.translate import english
 from tests.factories import a_band_gauge, a_care, a_label, a_swatch, a_weighing, a_wraps, a_yarn
 
 
 def codes(checked: CheckedLabel) -> list[str]:
-    return [finding.saying.code for finding in checked.findings]
+    return [finding.message.code for finding in checked.findings]
 
 
 def kinds(checked: CheckedLabel) -> list[MeasureKind]:
@@ -50,7 +50,7 @@ def test_a_weighed_length_outranks_the_band_and_says_by_how_much() -> None:
     assert codes(checked)[0] == "label_check.weighed_against_band"
     assert checked.gravity is Gravity.MEASURED
     # 10 m of 5 g are 200 m per 100 g by the definition of tex; 200/225 is 11.1 % less.
-    assert english(checked.findings[0].saying) == (
+    assert english(checked.findings[0].message) == (
         "The band says 225 m in 100 g; a weighed length gives 200 m, 11.1% off."
     )
     assert MeasureKind.WEIGH not in kinds(checked)
@@ -85,7 +85,7 @@ def test_what_to_expect_of_a_weighing_is_said_in_grams() -> None:
     label = a_label("chunky", 225, care=a_care())
     steps = check_label(a_yarn(label=label)).measure
     # 225 m per 100 g are 444.4 tex, so 10 m weigh 4.44 g; 4 % of it are 0.18 g.
-    assert english(steps[0].saying) == (
+    assert english(steps[0].message) == (
         "Wind off and weigh 10 m: 4.3 to 4.6 g if the band is right."
     )
 
@@ -149,10 +149,10 @@ def test_what_a_label_says_or_leaves_out(
 ) -> None:
     given_facts = {"gauge": a_band_gauge(22), "care": a_care(), **facts}
     checked = check_label(a_yarn(label=a_label(**given_facts)))  # type: ignore[arg-type]
-    found = {finding.saying.code: finding.gravity for finding in checked.findings}
+    found = {finding.message.code: finding.gravity for finding in checked.findings}
     assert found.get(code) is gravity
     for finding in checked.findings:
-        assert english(finding.saying)
+        assert english(finding.message)
 
 
 def test_machine_washable_wool_in_the_machine_is_as_it_should_be() -> None:
@@ -202,5 +202,5 @@ def test_any_label_is_checked_in_words(
     gravities = [finding.gravity for finding in checked.findings]
     assert gravities == sorted(gravities)
     assert all(finding.apart >= 0 for finding in checked.findings)
-    assert all(english(said.saying) for said in (*checked.findings, *checked.measure))
+    assert all(english(said.message) for said in (*checked.findings, *checked.measure))
     assert label.fibres == (FibreShare(fibre, Decimal(100)),)

@@ -2,8 +2,8 @@
 
 import pytest
 
-from shopdesk.answering.answer import Profile
-from shopdesk.answering.profile import shelf_profile
+from shopdesk.answering.model.answer import Profile
+from shopdesk.answering.profile.profile import shelf_profile
 from shopdesk.craft.figures import Basis
 from shopdesk.craft.yarn import YarnCount
 from tests.factories import (

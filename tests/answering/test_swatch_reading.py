@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.answering.ask import StitchPattern
-from shopdesk.answering.swatch_reading import (
+from shopdesk.answering.model.ask import StitchPattern
+from shopdesk.answering.swatch.swatch_reading import (
     MeasuredSwatch,
     SwatchEntry,
     SwatchRefused,

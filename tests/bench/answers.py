@@ -11,15 +11,14 @@ from statistics import median, quantiles
 
 from sqlalchemy.orm import Session
 
-from shopdesk.answering.answer import Answer
-from shopdesk.answering.ask import Ask
-from shopdesk.answering.ask_document import AskRefused
-from shopdesk.answering.ask_reading import read_ask
-from shopdesk.answering.terms import ShopTerms
-from shopdesk.shelf.answers import answer_from_shelf
-from shopdesk.shelf.database import reading
-from shopdesk.shelf.models import Yarn
-from shopdesk.shelf.settings import load_settings
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.ask.document import AskRefused
+from shopdesk.answering.model.answer import Answer, ShopTerms
+from shopdesk.answering.model.ask import Ask
+from shopdesk.services.answers import answer_from_shelf
+from shopdesk.store.database import reading
+from shopdesk.store.models import Yarn
+from shopdesk.store.settings import load_settings
 from tests.bench.lines import Line, in_time
 from tests.bench.shelves import Shelves, database_of, opened
 from tests.random_asks import random_ask

@@ -7,9 +7,9 @@ from math import log
 from pathlib import Path
 from statistics import linear_regression, median
 
-from shopdesk.answering.ask import Ask
-from shopdesk.shelf.database import reading
-from shopdesk.shelf.settings import load_settings
+from shopdesk.answering.model.ask import Ask
+from shopdesk.store.database import reading
+from shopdesk.store.settings import load_settings
 from tests.bench.answers import asks_by_chance, plain, select_seconds, whole_answer
 from tests.bench.lines import Line, in_time
 from tests.bench.shelves import Shelves, opened

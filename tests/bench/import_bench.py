@@ -14,10 +14,10 @@ from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
-from shopdesk.shelf.database import open_shelf
-from shopdesk.shelf.importing.running import Source, dry_run, import_file
-from shopdesk.shelf.upgrading import upgrade
-from tests.shelf.many_lots import put_many_colours, stock_file
+from shopdesk.exchange.importing import Source, dry_run, import_file
+from shopdesk.store.database import open_shelf
+from shopdesk.store.upgrading import upgrade
+from tests.exchange.many_lots import put_many_colours, stock_file
 
 YARNS = 10_000
 ROUNDS = 3

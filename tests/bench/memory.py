@@ -6,8 +6,8 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
-from shopdesk.shelf.database import reading
-from shopdesk.shelf.settings import load_settings
+from shopdesk.store.database import reading
+from shopdesk.store.settings import load_settings
 from tests.bench.answers import FLOOR, asks_by_chance, plain, select_seconds, whole_answer
 from tests.bench.lines import Line, in_time
 from tests.bench.processes import python

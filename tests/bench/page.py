@@ -11,10 +11,10 @@ from pathlib import Path
 from statistics import median
 from urllib.parse import urlsplit
 
-from shopdesk.answering.ask_document import AskRefused
-from shopdesk.answering.ask_reading import read_ask
-from shopdesk.shelf.database import writing
-from shopdesk.visits.drafts import keep_ask, token_of
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.ask.document import AskRefused
+from shopdesk.services.asks import save_ask, token_of
+from shopdesk.shelf.writing import writing
 from tests.bench.answers import SEED
 from tests.bench.lines import Line, in_time
 from tests.bench.shelves import ROOT, Shelves, opened
@@ -36,7 +36,7 @@ def kept_asks(data: Path, number: int) -> list[str]:
             except AskRefused:
                 continue
             sheet = f"sheet {len(tokens)}"
-            keep_ask(session, sheet, document)
+            save_ask(session, sheet, document)
             tokens.append(token_of(sheet, document))
     return [f"/asks/{token}" for token in tokens]
 

@@ -7,7 +7,7 @@ from statistics import median
 
 import pandas as pd
 
-from shopdesk.answering.ask import Ask
+from shopdesk.answering.model.ask import Ask
 from tests.bench.answers import COLUMNS, asks_by_chance, plain, timed_answers
 from tests.bench.lines import Line, shown
 from tests.bench.shelves import Shelves

@@ -16,11 +16,12 @@ from tempfile import TemporaryDirectory
 from sqlalchemy import Engine, insert, select, update
 from sqlalchemy.orm import Session
 
-from shopdesk.shelf.database import open_shelf, reading, writing
-from shopdesk.shelf.finding import sku_of, suggest
-from shopdesk.shelf.models import Colourway, Yarn
-from shopdesk.shelf.upgrading import upgrade
-from shopdesk.shelf.words import index_all
+from shopdesk.shelf.search import sku_of, suggest
+from shopdesk.shelf.writing import writing
+from shopdesk.shelf.yarn_words import index_all
+from shopdesk.store.database import open_shelf, reading
+from shopdesk.store.models import Colourway, Yarn
+from shopdesk.store.upgrading import upgrade
 
 YARNS, COLOURS, ROUNDS = 10_000, 20, 25
 ENDINGS = ("beck", "dale", "fell", "thwaite", "scar", "mere", "rigg", "ghyll")

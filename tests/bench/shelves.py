@@ -8,11 +8,12 @@ from pathlib import Path
 from sqlalchemy import Engine
 
 from shopdesk.bundled import bundled
-from shopdesk.shelf.database import open_shelf, writing
-from shopdesk.shelf.place import DATABASE_FILE
-from shopdesk.shelf.seeding import seed_demo, shop_texts
-from shopdesk.shelf.settings import read_settings, save_settings
-from shopdesk.shelf.upgrading import HEAD, upgrade
+from shopdesk.shelf.writing import writing
+from shopdesk.shop.location import DATABASE_FILE
+from shopdesk.store.database import open_shelf
+from shopdesk.store.settings import read_settings, save_settings
+from shopdesk.store.upgrading import HEAD, upgrade
+from shopdesk.upkeep.seeding import seed_demo, shop_texts
 from tests.big_shelf import put_big_shelf
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -9,18 +9,18 @@ from pathlib import Path
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
-from shopdesk.answering.answer import Candidate, Group
-from shopdesk.answering.ask_reading import read_ask
-from shopdesk.shelf.database import reading
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.model.answer import Candidate, Suitability
 from shopdesk.shelf.loading import shelf_yarn
-from shopdesk.shelf.settings import load_settings
 from shopdesk.slips.composing import compose
-from shopdesk.slips.content import SlipContent, Stamp, slip_shop
+from shopdesk.slips.content import SlipContent, SlipHeader, slip_shop
 from shopdesk.slips.fonts import BOLD, REGULAR, load_fonts
 from shopdesk.slips.papers import Paper, paper_named
 from shopdesk.slips.pdf import draw_pdf
+from shopdesk.store.database import reading
+from shopdesk.store.settings import load_settings
 from shopdesk.terminal.choosing import Wanted, choice_of
-from shopdesk.wording.voice import Voice
+from shopdesk.wording.formatting import ReaderPreferences
 from tests.bench.answers import whole_answer
 from tests.bench.lines import Line, in_time
 from tests.bench.processes import alternating
@@ -29,7 +29,7 @@ from tests.bench.shelves import Shelves, opened, typical_ask
 PAPERS = ("A5", "A6")
 
 
-def typical_slip(data: Path) -> tuple[SlipContent, Voice]:
+def typical_slip(data: Path) -> tuple[SlipContent, ReaderPreferences]:
     """Returns the slip for the demo shop's first yarn that suits a plain pullover."""
     ask = read_ask(json.loads(typical_ask().read_text(encoding="utf-8")))
     with opened(data) as engine, reading(engine) as session:
@@ -38,12 +38,12 @@ def typical_slip(data: Path) -> tuple[SlipContent, Voice]:
         chosen = next(one for one in answered.candidates if _is_on_the_shelf(one))
         yarn = shelf_yarn(session, chosen.sku)
     assert yarn is not None
-    assert chosen.group is not Group.NOT_FOR_THIS
+    assert chosen.group is not Suitability.NOT_FOR_THIS
     told = tuple(caution.code for caution in (*chosen.cautions, *answered.cautions))
     choice = choice_of(chosen, yarn, Wanted(told=told))
-    stamp = Stamp(1042, date(2026, 11, 25), "MB")
+    stamp = SlipHeader(1042, date(2026, 11, 25), "MB")
     content = compose(ask, answered, choice, {yarn.sku: yarn}, slip_shop(settings), stamp)
-    return content, settings.voice()
+    return content, settings.reader()
 
 
 def _is_on_the_shelf(candidate: Candidate) -> bool:
@@ -66,12 +66,12 @@ def empty_page(paper: Paper) -> bytes:
 
 def measure(shelves: Shelves) -> Iterator[Line]:
     """Yields the slip on each sheet."""
-    content, voice = typical_slip(shelves.demo())
+    content, reader = typical_slip(shelves.demo())
     for name in PAPERS:
         paper = paper_named(name)
         slip, empty = alternating(
             shelves.scale.slips,
-            lambda paper=paper: draw_pdf(content, paper, voice),
+            lambda paper=paper: draw_pdf(content, paper, reader),
             lambda paper=paper: empty_page(paper),
         )
         what = f"PDF of a slip on {name}, median of {shelves.scale.slips}"

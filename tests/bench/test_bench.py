@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from shopdesk.answering.answer import Group
+from shopdesk.answering.model.answer import Suitability
 from shopdesk.slips.papers import paper_named
 from shopdesk.slips.pdf import draw_pdf
 from tests.bench import growth, memory
@@ -51,7 +51,7 @@ def test_the_answers_that_are_timed_are_real_ones(shelves: Shelves) -> None:
         candidate
         for one in timed
         for candidate in one.answer.candidates
-        if candidate.group is not Group.NOT_FOR_THIS
+        if candidate.group is not Suitability.NOT_FOR_THIS
     ]
     assert len({candidate.sku for candidate in suiting}) > 5
     assert any(colour.available for candidate in suiting for colour in candidate.colours)
@@ -65,9 +65,9 @@ def test_pandas_finds_yarns_with_their_stock(shelves: Shelves) -> None:
 
 
 def test_the_slip_is_a_whole_one_and_the_floor_has_its_fonts(shelves: Shelves) -> None:
-    content, voice = typical_slip(shelves.demo())
+    content, reader = typical_slip(shelves.demo())
     paper = paper_named("A5")
-    text = text_by_pypdf(draw_pdf(content, paper, voice))
+    text = text_by_pypdf(draw_pdf(content, paper, reader))
     assert content.yarn in text
     assert len(text) > 800
     empty = empty_page(paper)

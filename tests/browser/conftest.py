@@ -12,7 +12,7 @@ from flask import Flask
 from waitress.server import create_server
 
 from shopdesk.counter.application import create_app
-from shopdesk.shelf.database import open_shelf
+from shopdesk.store.database import open_shelf
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, BrowserContext, Page

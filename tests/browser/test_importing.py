@@ -9,7 +9,7 @@ from shopdesk.counter.shop import engine
 from tests.browser.axe import check_page
 from tests.browser.conftest import Served, Watched, open_page
 from tests.browser.steps import send
-from tests.shelf.import_files import exported
+from tests.exchange.import_files import exported
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page

@@ -13,7 +13,7 @@ from sqlalchemy import Engine
 from werkzeug.test import TestResponse
 
 from shopdesk.counter.application import create_app
-from shopdesk.shelf.database import open_shelf
+from shopdesk.store.database import open_shelf
 from tests.pages import Page, read_page
 
 SECRET = b"a secret of the tests, 32 bytes."

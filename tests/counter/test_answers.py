@@ -5,8 +5,8 @@ import re
 import pytest
 from sqlalchemy import Engine
 
-from shopdesk.shelf.database import reading
-from shopdesk.shelf.unmet import unmet_asks
+from shopdesk.services.unmet_asks import unmet_asks
+from shopdesk.store.database import reading
 from tests.counter.asks import BABY_CARDIGAN, NOBODY_HAS, PULLOVER, token_of_answer
 from tests.counter.conftest import Counter
 from tests.pages import read_page

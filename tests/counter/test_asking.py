@@ -3,8 +3,8 @@
 import pytest
 from sqlalchemy import Engine
 
-from shopdesk.shelf.database import reading
-from shopdesk.visits.drafts import kept_ask
+from shopdesk.services.asks import saved_ask
+from shopdesk.store.database import reading
 from tests.counter.conftest import Counter
 from tests.pages import read_page
 
@@ -84,7 +84,7 @@ def test_a_minimal_ask_goes_on_to_its_answer(counter: Counter, shelf: Engine) ->
     assert answer.status_code == 303
     token = answer.headers["Location"].rpartition("/")[2]
     with reading(shelf) as session:
-        document = kept_ask(session, token)
+        document = saved_ask(session, token)
     assert document is not None
     assert document["gauge"]["stitches"] == "22"
 

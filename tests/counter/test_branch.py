@@ -6,21 +6,22 @@ import pytest
 from sqlalchemy import Engine
 
 from shopdesk.counter.application import create_app
-from shopdesk.shelf.counter_branch import CounterBranch, CounterBranchRefused
-from shopdesk.shelf.database import reading, writing
-from shopdesk.shelf.models import Branch
-from shopdesk.shelf.shelved import Shelved
+from shopdesk.services.hold_records import open_holds
+from shopdesk.services.slips import SlipOrder, make_slip, slips_found
+from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import available, receive, transfer
-from shopdesk.visits.holding import open_holds
-from shopdesk.visits.slips import SlipOrder, make_slip, slips_found
+from shopdesk.shelf.writing import writing
+from shopdesk.shop.location import CounterBranch, CounterBranchRefused
+from shopdesk.store.database import reading
+from shopdesk.store.models import Branch
 from tests.ask_documents import an_ask_document
 from tests.counter.asks import PULLOVER
 from tests.counter.conftest import SECRET, Counter
 from tests.counter.test_choosing import SKU, first_colour, yarn_path
+from tests.services.slips_at_counter import SLIP_LOT, a_slip, stock_shelf
 from tests.slip_factories import A_SLIP_DAY, a_choice, a_shelf_yarn, an_answer
-from tests.visits.slips_at_counter import SLIP_LOT, a_slip, stock_shelf
 
-NORTH_LOT = Shelved("T-1", "14", "M2231", "north")
+NORTH_LOT = LotAtBranch("T-1", "14", "M2231", "north")
 
 
 def counter_in(shelf: Engine, folder: Path, branch: str) -> Counter:
@@ -132,7 +133,7 @@ def test_an_answer_takes_the_lots_that_lie_here(demo_shelf: Engine, tmp_path: Pa
         assert yarn is not None
         lots = [lot for lot in yarn.lots if lot.colour_code == colour and lot.available]
     with writing(demo_shelf) as session:
-        where = Shelved(SKU, colour, lots[0].lot)
+        where = LotAtBranch(SKU, colour, lots[0].lot)
         transfer(session, where, "north", 1)
     there = counter_in(demo_shelf, tmp_path / "north", "north")
     page = there.look(yarn_path(there, PULLOVER))

@@ -10,12 +10,12 @@ import pytest
 from pypdf import PdfReader
 from sqlalchemy import Engine, select
 
-from shopdesk.shelf.columns import now
-from shopdesk.shelf.database import reading
-from shopdesk.shelf.models import Contact
-from shopdesk.shelf.settings import ShopSettings
-from shopdesk.visits.morning import morning
-from shopdesk.visits.slips import slips_found
+from shopdesk.services.morning import morning
+from shopdesk.services.slips import slips_found
+from shopdesk.store.database import reading
+from shopdesk.store.models import Contact
+from shopdesk.store.settings import ShopSettings
+from shopdesk.store.types import now
 from tests.counter.asks import BABY_CARDIGAN, PULLOVER, token_of_answer
 from tests.counter.conftest import Counter
 from tests.pages import Page, read_page

@@ -4,8 +4,8 @@ import sqlite3
 
 from sqlalchemy import Engine, event
 
-from shopdesk.shelf.database import reading
-from shopdesk.visits.slips import slips_found
+from shopdesk.services.slips import slips_found
+from shopdesk.store.database import reading
 from tests.counter.asks import PULLOVER
 from tests.counter.conftest import Counter
 

@@ -24,7 +24,7 @@ from werkzeug.routing import Rule
 from werkzeug.test import TestResponse
 
 from shopdesk.counter.application import create_app
-from shopdesk.shelf.database import open_shelf
+from shopdesk.store.database import open_shelf
 from tests.counter.asks import BABY_CARDIGAN, PULLOVER, token_of_answer
 from tests.counter.conftest import SECRET, Counter
 from tests.pages import Page

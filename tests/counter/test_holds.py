@@ -6,13 +6,14 @@ import pytest
 from flask import Flask
 from sqlalchemy import Engine
 
-from shopdesk.shelf.database import reading, writing
-from shopdesk.shelf.settings import ShopSettings, save_settings
+from shopdesk.services.hold_records import open_holds
 from shopdesk.shelf.stock import available
-from shopdesk.visits.holding import open_holds
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
+from shopdesk.store.settings import ShopSettings, save_settings
 from tests.counter.conftest import Counter
 from tests.pages import read_page
-from tests.visits.slips_at_counter import SLIP_LOT, a_slip, stock_shelf
+from tests.services.slips_at_counter import SLIP_LOT, a_slip, stock_shelf
 
 BAND = {"sku": "T-1", "colour": "14", "lot": "M2231", "skeins": "4"}
 ADA, PHONE = "Ada Lambswell", "01632 960111"

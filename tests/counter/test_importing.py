@@ -12,14 +12,15 @@ from werkzeug.test import TestResponse
 from shopdesk.counter import application
 from shopdesk.counter.jobs import Jobs, Progress
 from shopdesk.counter.views import importing
-from shopdesk.shelf.database import reading, writing
-from shopdesk.shelf.importing.uploads import Upload
-from shopdesk.shelf.shelved import Shelved
+from shopdesk.exchange.uploads import Upload
+from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import available
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
 from tests.counter.conftest import Counter
+from tests.exchange.import_files import exported
 from tests.factories import a_lot
 from tests.pages import read_page
-from tests.shelf.import_files import exported
 from tests.shelf.rows import put_yarn
 
 STOCK = "sku,colour,lot,skeins,shelf\nT-1,01,L1,7\n"
@@ -51,7 +52,7 @@ def do(client: FlaskClient, address: str, **boxes: str) -> TestResponse:
 
 def on_shelf(shelf: Engine) -> int:
     with reading(shelf) as session:
-        return available(session, Shelved("T-1", "01", "L1"))
+        return available(session, LotAtBranch("T-1", "01", "L1"))
 
 
 def test_a_file_is_looked_at_taken_and_undone(client: FlaskClient, shelf: Engine) -> None:

@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 from sqlalchemy import Engine
 
-from shopdesk.answering.shortlist import MOST_LISTED
-from shopdesk.shelf import answers
-from shopdesk.shelf.database import open_shelf, reading
+from shopdesk.answering.shortlist.shortlist import MOST_LISTED
+from shopdesk.services import answers
 from shopdesk.shelf.loading import shelf_yarns
+from shopdesk.store.database import open_shelf, reading
 from tests.counter.asks import NOBODY_HAS, PULLOVER, token_of_answer
 from tests.counter.conftest import Counter
 from tests.counter.test_choosing import first_colour

@@ -7,10 +7,9 @@ from itertools import pairwise
 import pytest
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from shopdesk.answering.answer import Answer, Candidate
-from shopdesk.answering.answering import answer
-from shopdesk.answering.ask import Ask
-from shopdesk.answering.terms import ShopTerms
+from shopdesk.answering.answer.whole_shelf import answer
+from shopdesk.answering.model.answer import Answer, Candidate, ShopTerms
+from shopdesk.answering.model.ask import Ask
 from shopdesk.bundled import bundled
 from shopdesk.counter.pictures.fabric_drawing import (
     UNITS_PER_MM,

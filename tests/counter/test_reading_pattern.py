@@ -10,7 +10,7 @@ from sqlalchemy import Engine, text
 from werkzeug.test import TestResponse
 
 from shopdesk.counter.application import create_app
-from shopdesk.intake.cleaning import LONGEST_TEXT
+from shopdesk.patterns.text.cleaning import LONGEST_TEXT
 from tests.browser.axe import check_page
 from tests.counter.conftest import SECRET, Counter
 from tests.counter.serving import on_loopback

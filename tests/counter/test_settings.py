@@ -4,8 +4,9 @@ import pytest
 from sqlalchemy import Engine
 
 from shopdesk.counter.views.settings import CHANGED_MEANWHILE
-from shopdesk.shelf.database import reading, writing
-from shopdesk.shelf.settings import ShopSettings, load_settings, save_settings
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
+from shopdesk.store.settings import ShopSettings, load_settings, save_settings
 from tests.counter.conftest import Counter
 from tests.pages import read_page
 

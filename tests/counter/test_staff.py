@@ -10,15 +10,11 @@ from werkzeug.test import TestResponse
 
 from shopdesk.counter.application import create_app
 from shopdesk.counter.backoff import FREE_TRIES
-from shopdesk.counter.staff import Door, path_within
-from shopdesk.shelf.database import reading
-from shopdesk.shelf.models import Base
-from shopdesk.shelf.passphrase import (
-    Passphrase,
-    keep_passphrase,
-    remove_passphrase,
-)
-from shopdesk.shelf.place import Place, find_place
+from shopdesk.counter.staff import StaffAccess, path_within
+from shopdesk.shop.location import DataLocation, find_place
+from shopdesk.shop.passphrase import Passphrase, keep_passphrase, remove_passphrase
+from shopdesk.store.database import reading
+from shopdesk.store.models import Base
 from tests.counter.conftest import SECRET, Counter
 from tests.pages import read_page
 
@@ -36,15 +32,15 @@ NOT_SHUT = {"/static/<path:filename>", "/sign-in", "/health"}
 
 
 @pytest.fixture
-def place(tmp_path: Path) -> Place:
+def place(tmp_path: Path) -> DataLocation:
     made = find_place(str(tmp_path / "shop"), {})
     keep_passphrase(made, KEPT)
     return made
 
 
 @pytest.fixture
-def shut(shelf: Engine, place: Place) -> Flask:
-    return create_app(shelf, SECRET, door=Door(place))
+def shut(shelf: Engine, place: DataLocation) -> Flask:
+    return create_app(shelf, SECRET, door=StaffAccess(place))
 
 
 @pytest.fixture
@@ -142,14 +138,18 @@ def test_signing_out_ends_the_session_for_a_copied_cookie_too(at_door: Counter) 
     assert at_door.client.get("/").status_code == 303
 
 
-def test_a_session_ends_when_idle(shelf: Engine, place: Place) -> None:
-    counter = Counter(create_app(shelf, SECRET, door=Door(place, idle_minutes=0)).test_client())
+def test_a_session_ends_when_idle(shelf: Engine, place: DataLocation) -> None:
+    counter = Counter(
+        create_app(shelf, SECRET, door=StaffAccess(place, idle_minutes=0)).test_client()
+    )
     assert sign_in(counter).status_code == 303
     assert counter.client.get("/").status_code == 303
 
 
-def test_a_forged_cookie_opens_nothing(shelf: Engine, place: Place, shut: Flask) -> None:
-    other = create_app(shelf, b"another secret, also of 32 bytes", door=Door(place)).test_client()
+def test_a_forged_cookie_opens_nothing(shelf: Engine, place: DataLocation, shut: Flask) -> None:
+    other = create_app(
+        shelf, b"another secret, also of 32 bytes", door=StaffAccess(place)
+    ).test_client()
     sign_in(Counter(other))
     cookie = other.get_cookie("shopdesk")
     assert cookie is not None
@@ -158,7 +158,9 @@ def test_a_forged_cookie_opens_nothing(shelf: Engine, place: Place, shut: Flask)
     assert client.get("/").status_code == 303
 
 
-def test_what_was_typed_is_kept_when_the_session_ended(at_door: Counter, place: Place) -> None:
+def test_what_was_typed_is_kept_when_the_session_ended(
+    at_door: Counter, place: DataLocation
+) -> None:
     sign_in(at_door)
     page = at_door.look("/")
     end_all_sessions(place)
@@ -172,7 +174,7 @@ def test_what_was_typed_is_kept_when_the_session_ended(at_door: Counter, place: 
     assert answer.location.startswith("/asks/")
 
 
-def end_all_sessions(place: Place) -> None:
+def end_all_sessions(place: DataLocation) -> None:
     """Keeps the same passphrase under another salt, as setting it anew would."""
     made = hashlib.scrypt(TYPED.encode(), salt=b"more", n=16, r=1, p=1, dklen=64).hex()
     keep_passphrase(place, Passphrase(16, 1, 1, "more", made))
@@ -185,22 +187,26 @@ def test_what_another_site_sent_is_not_kept(at_door: Counter) -> None:
 
 
 def test_without_a_passphrase_the_shop_s_own_computer_needs_none(
-    shelf: Engine, place: Place
+    shelf: Engine, place: DataLocation
 ) -> None:
     remove_passphrase(place)
-    assert create_app(shelf, SECRET, door=Door(place)).test_client().get("/").status_code == 200
+    assert (
+        create_app(shelf, SECRET, door=StaffAccess(place)).test_client().get("/").status_code == 200
+    )
 
 
 def test_a_counter_others_can_reach_stays_shut_without_a_passphrase(
-    shelf: Engine, place: Place
+    shelf: Engine, place: DataLocation
 ) -> None:
     remove_passphrase(place)
-    counter = Counter(create_app(shelf, SECRET, door=Door(place, always_shut=True)).test_client())
+    counter = Counter(
+        create_app(shelf, SECRET, door=StaffAccess(place, always_shut=True)).test_client()
+    )
     assert counter.client.get("/").status_code == 303
     assert sign_in(counter, "").status_code == 422
 
 
-def test_a_damaged_passphrase_file_shuts_and_says_so(at_door: Counter, place: Place) -> None:
+def test_a_damaged_passphrase_file_shuts_and_says_so(at_door: Counter, place: DataLocation) -> None:
     (place.folder / "passphrase").write_text("nonsense")
     answer = at_door.client.get("/")
     assert answer.status_code == 503

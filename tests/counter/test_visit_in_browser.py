@@ -7,12 +7,13 @@ import pytest
 from flask import Flask
 from sqlalchemy import Engine
 
-from shopdesk.shelf.database import reading, writing
-from shopdesk.shelf.settings import ShopSettings, save_settings
 from shopdesk.shelf.stock import available
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
+from shopdesk.store.settings import ShopSettings, save_settings
 from tests.browser.axe import check_page
 from tests.counter.serving import on_loopback
-from tests.visits.slips_at_counter import SLIP_LOT, a_slip, stock_shelf
+from tests.services.slips_at_counter import SLIP_LOT, a_slip, stock_shelf
 
 ADA, PHONE = "Ada Lambswell", "01632 960111"
 PAGES = (

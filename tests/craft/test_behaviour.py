@@ -30,7 +30,7 @@ def behaves(blend: str, *attributes: str, construction: Construction | None = No
 
 def codes(yarn: Traits, **needs: object) -> dict[str, Severity]:
     found = consequences(yarn, ItemNeeds(**needs))  # type: ignore[arg-type]
-    return {consequence.saying.code: consequence.severity for consequence in found}
+    return {consequence.message.code: consequence.severity for consequence in found}
 
 
 def test_wool_springs_back_and_the_plant_fibres_do_not() -> None:
@@ -99,7 +99,7 @@ def test_unknown_stays_unknown() -> None:
 
 
 def test_what_is_said_ends_with_what_it_rests_on() -> None:
-    said = [saying.code for saying in trait_sayings(behaves("wool 100"))]
+    said = [message.code for message in trait_sayings(behaves("wool 100"))]
     assert said[0] == "behaviour.springs_back_yes"
     assert said[-1] == "behaviour.basis"
     assert "behaviour.sheds_no" not in said

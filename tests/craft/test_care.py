@@ -18,10 +18,10 @@ from shopdesk.craft.care import (
     usual_care,
 )
 from shopdesk.craft.fibres import fibres
-from shopdesk.craft.sayings import saying
+from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import CareLabel
 from shopdesk.reference.tables import table
-from shopdesk.wording.say import english
+from shopdesk.wording.translate import english
 from tests.factories import a_blend
 
 NO_ATTRIBUTES: frozenset[str] = frozenset()
@@ -268,7 +268,7 @@ def test_a_default_is_called_one() -> None:
 )
 def test_each_value_is_said_in_the_words_of_its_own(axis, said) -> None:
     codes = [text_code(axis, value) for value in axis_values(axis)]
-    assert [english(saying(code)) for code in codes] == said
+    assert [english(message(code)) for code in codes] == said
 
 
 def test_every_value_of_every_axis_has_its_own_words() -> None:

@@ -5,14 +5,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.answering.ask import Feature, ItemKind, Wearer
+from shopdesk.answering.model.ask import Feature, ItemKind, Wearer
 from shopdesk.craft.behaviour import TRAITS, Level, Traits, traits
 from shopdesk.craft.care import AXES, axis_values
 from shopdesk.craft.cautions import CautionText, cautions_for, rules_of
 from shopdesk.craft.yarn import CareLabel, Construction
 from shopdesk.reference.tables import table
-from shopdesk.wording.say import english, say
-from shopdesk.wording.voice import Voice
+from shopdesk.wording.formatting import ReaderPreferences
+from shopdesk.wording.translate import english, translate
 from tests.factories import a_blend
 
 BABY = "baby under 12 months"
@@ -197,18 +197,18 @@ def test_where_a_rule_holds_is_the_shops_country_unless_only_a_stricter_one_is_k
 
 def test_unknown_country_gets_the_stricter_advice_on_sleep() -> None:
     code = "sleep under a blanket"
-    assert "no blanket" in english(everything("")[code].saying)
-    assert "no blanket" in english(everything("ZZ")[code].saying)
-    assert "a thin blanket only" in english(everything("GB")[code].saying)
+    assert "no blanket" in english(everything("")[code].message)
+    assert "no blanket" in english(everything("ZZ")[code].message)
+    assert "a thin blanket only" in english(everything("GB")[code].message)
 
 
 def test_advice_on_blankets_is_not_given_for_a_toy() -> None:
-    assert "blanket only" not in english(cautions("toy", BABY, country="GB")["sleep"].saying)
+    assert "blanket only" not in english(cautions("toy", BABY, country="GB")["sleep"].message)
 
 
 def test_language_does_not_change_whose_rule_is_cited() -> None:
     for language in ("en", "de", "fr"):
-        text = say(everything("US")["nightwear"].saying, Voice(language))
+        text = translate(everything("US")["nightwear"].message, ReaderPreferences(language))
         assert "16 CFR 1615" in text
         assert "1985" not in text
 
@@ -251,7 +251,7 @@ LOCAL = {"en": "local rules go first", "de": "Ã¶rtliche Vorschriften", "fr": "rÃ
 def test_each_caution_says_law_or_advice_by_whom_and_defers(country, language) -> None:
     law, advice = LAW_OR_ADVICE[language]
     for caution in everything(country).values():
-        text = say(caution.saying, Voice(language))
+        text = translate(caution.message, ReaderPreferences(language))
         assert f"({law if caution.law else advice}" in text
         assert LOCAL[language] in text
         assert cited(caution.by_whom) <= cited(text)

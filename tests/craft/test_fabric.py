@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.answering.ask import StitchPattern
+from shopdesk.answering.model.ask import StitchPattern
 from shopdesk.craft.fabric import (
     DRY_RELAXED,
     FULLY_RELAXED,

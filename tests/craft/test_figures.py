@@ -3,7 +3,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdesk.craft.figures import Basis, Figure, exactly, product, spread
-from shopdesk.craft.sayings import saying
+from shopdesk.craft.messages import message
 
 shares = st.floats(0, 0.9)
 
@@ -33,6 +33,6 @@ def test_an_exact_factor_only_scales() -> None:
 
 
 def test_notes_are_kept_once() -> None:
-    note = saying("amount.density_unknown")
+    note = message("amount.density_unknown")
     figure = Figure(1, 1, 1, Basis.LABEL, (note,))
     assert product(Basis.ESTIMATE, figure, figure).notes == (note,)

@@ -4,7 +4,7 @@ from hypothesis import strategies as st
 
 from shopdesk.craft.fabric import grams_per_m2, loop_mm
 from shopdesk.craft.figures import Basis, Figure, exactly
-from shopdesk.craft.sayings import Saying
+from shopdesk.craft.messages import Message
 from shopdesk.craft.swatch import (
     Fit,
     Gauge,
@@ -38,7 +38,7 @@ gauges = st.floats(6, 40)
 tighter = st.floats(1.03, 1.4)
 
 
-def codes(said: tuple[Saying, ...]) -> list[str]:
+def codes(said: tuple[Message, ...]) -> list[str]:
     return [each.code for each in said]
 
 

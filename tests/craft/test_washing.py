@@ -2,13 +2,13 @@ from itertools import product
 
 import pytest
 
-from shopdesk.answering.ask import Drying, ItemKind, Washing, Wearer
+from shopdesk.answering.model.ask import Drying, ItemKind, Washing, Wearer
 from shopdesk.craft.behaviour import Level, Traits
 from shopdesk.craft.care import AXES, axis_values
 from shopdesk.craft.washing import any_of, care_changes, wash_differences
 from shopdesk.craft.yarn import CareLabel
 from shopdesk.reference.tables import table
-from shopdesk.wording.say import english
+from shopdesk.wording.translate import english
 
 HAND = CareLabel(30, "hand", "none", "none", "flat", 0, "none", "none")
 ROBUST = CareLabel(60, "normal", "any", "normal", "line", 200, "any", "normal")

@@ -11,15 +11,15 @@ from stdnum import ean
 
 from shopdesk.craft.blend import attribute_named, checked_blend
 from shopdesk.craft.care import checked_care
-from shopdesk.craft.colour_families import colour_families
+from shopdesk.craft.colours import colour_families
 from shopdesk.craft.weights import categories_named
 from shopdesk.craft.yarn import Construction, MeasurementKind, ShelfYarn
-from shopdesk.shelf.database import reading
 from shopdesk.shelf.loading import shelf_yarns
-from shopdesk.shelf.models import Stock, StockMovement
-from shopdesk.shelf.seeding import lines, seed_demo
-from shopdesk.shelf.settings import load_settings
-from shopdesk.shelf.stock_check import discrepancies
+from shopdesk.shelf.stock import discrepancies
+from shopdesk.store.database import reading
+from shopdesk.store.models import Stock, StockMovement
+from shopdesk.store.settings import load_settings
+from shopdesk.upkeep.seeding import lines, seed_demo
 
 YARD_M = 0.9144
 # Standard Yarn Weight System (Craft Yarn Council), knit stitches per 10 cm, stockinette.
@@ -41,7 +41,7 @@ FIBRES_OF_MORTON_AND_HEARLE = {
 
 @pytest.fixture(scope="module")
 def yarns(demo_shelf_file: object) -> tuple[ShelfYarn, ...]:
-    from shopdesk.shelf.database import open_shelf
+    from shopdesk.store.database import open_shelf
 
     engine = open_shelf(f"sqlite:///{demo_shelf_file}")
     with reading(engine) as session:

@@ -4,10 +4,10 @@ from typing import Any
 
 from sqlalchemy.orm import Session
 
-from shopdesk.shelf.models import Colourway, Yarn, YarnAttribute, YarnFibre, YarnMeasurement
-from shopdesk.shelf.rows import label_values, measurement_values
-from shopdesk.shelf.shelved import Shelved
+from shopdesk.shelf.branch_lots import LotAtBranch
+from shopdesk.shelf.mapping import label_values, measurement_values
 from shopdesk.shelf.stock import receive
+from shopdesk.store.models import Colourway, Yarn, YarnAttribute, YarnFibre, YarnMeasurement
 from tests.factories import a_yarn
 
 
@@ -38,5 +38,5 @@ def put_yarn(session: Session, sku: str = "T-1", price_minor: int = 650, **facts
     session.flush()
     for lot in yarn.lots:
         if lot.available:
-            receive(session, Shelved(sku, lot.colour_code, lot.lot), lot.available)
+            receive(session, LotAtBranch(sku, lot.colour_code, lot.lot), lot.available)
     return row

@@ -16,12 +16,13 @@ from shopdesk.craft.yarn import (
     YarnCount,
 )
 from shopdesk.shelf import loading
-from shopdesk.shelf.database import reading, writing
+from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.loading import shelf_yarn, shelf_yarns, stocked, yarn_keys
-from shopdesk.shelf.models import Branch, Colourway, Yarn
-from shopdesk.shelf.settings import ShopSettings, save_settings
-from shopdesk.shelf.shelved import Shelved
 from shopdesk.shelf.stock import receive, sell
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
+from shopdesk.store.models import Branch, Colourway, Yarn
+from shopdesk.store.settings import ShopSettings, save_settings
 from tests.factories import (
     a_band_gauge,
     a_blend,
@@ -126,8 +127,8 @@ def test_a_sold_out_colour_stays_to_be_ordered_and_a_retired_one_goes(shelf: Eng
         )
         for colour in session.scalars(select(Colourway).where(Colourway.code.in_(("02", "03")))):
             colour.retired = True
-        sell(session, Shelved("T-1", "01", "A"), 2)
-        sell(session, Shelved("T-1", "02", "B"), 3)
+        sell(session, LotAtBranch("T-1", "01", "A"), 2)
+        sell(session, LotAtBranch("T-1", "02", "B"), 3)
     with reading(shelf) as session:
         (yarn,) = shelf_yarns(session)
     assert lots_of(yarn) == [("01", None, 0, ""), ("03", "C", 1, "main")]
@@ -137,7 +138,7 @@ def test_stock_is_seen_branch_by_branch(shelf: Engine) -> None:
     with writing(shelf) as session:
         session.add(Branch(code="north", name="North"))
         put_yarn(session, "T-1", lots=(a_lot(2, "A", "01"),))
-        receive(session, Shelved("T-1", "01", "A", "north"), 5)
+        receive(session, LotAtBranch("T-1", "01", "A", "north"), 5)
     with reading(shelf) as session:
         (yarn,) = shelf_yarns(session)
     assert lots_of(yarn) == [("01", "A", 2, "main"), ("01", "A", 5, "north")]

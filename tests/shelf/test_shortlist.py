@@ -9,26 +9,25 @@ import pytest
 from sqlalchemy import Engine
 from sqlalchemy.orm import Session
 
-from shopdesk.answering import rings
-from shopdesk.answering.answer import Answer, Group
-from shopdesk.answering.ask import Ask
-from shopdesk.answering.ask_reading import AskRefused, read_ask
-from shopdesk.answering.brief import Known
-from shopdesk.answering.candidates import Placed, counted_for, placed
-from shopdesk.answering.companions import Companions
-from shopdesk.answering.judging import judged
-from shopdesk.answering.limits import limit
-from shopdesk.answering.profile import shelf_profile
-from shopdesk.answering.shortlist import shortlist
-from shopdesk.answering.terms import ShopTerms
-from shopdesk.answering.wishes import avoided_fibre
+from shopdesk.answering.answer.candidates import RankedCandidate, prepare, rank_candidate
+from shopdesk.answering.ask.ask_reading import AskRefused, read_ask
+from shopdesk.answering.judging.companions import Companions
+from shopdesk.answering.judging.judge import judge_one
+from shopdesk.answering.model.answer import Answer, ShopTerms, Suitability
+from shopdesk.answering.model.ask import Ask
+from shopdesk.answering.profile.profile import shelf_profile
+from shopdesk.answering.profile.summary import ProfiledYarn
+from shopdesk.answering.shortlist import windows
+from shopdesk.answering.shortlist.shortlist import shortlist
+from shopdesk.answering.supply.wishes import avoided_fibre
+from shopdesk.answering.thresholds import threshold
 from shopdesk.craft.counts import sold_put_up
-from shopdesk.craft.sayings import Saying, saying
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import ShelfYarn
-from shopdesk.shelf.database import open_shelf, reading
 from shopdesk.shelf.loading import shelf_yarns
-from shopdesk.shelf.stockroom import ShelfStockroom
-from shopdesk.shelf.upgrading import upgrade
+from shopdesk.shelf.yarn_index_search import YarnIndexSearch
+from shopdesk.store.database import open_shelf, reading
+from shopdesk.store.upgrading import upgrade
 from tests.big_shelf import put_big_shelf
 from tests.random_asks import random_ask
 
@@ -48,54 +47,54 @@ def asks(chance: random.Random, number: int) -> Iterator[Ask]:
         yield ask
 
 
-def beforehand(yarn: ShelfYarn, ask: Ask) -> Saying | None:
+def beforehand(yarn: ShelfYarn, ask: Ask) -> Message | None:
     """The wish that rules a yarn out whatever else is found about it, by plain arithmetic."""
-    avoided, limit = avoided_fibre(yarn, ask.wishes), ask.wishes.price_limit
-    if avoided is not None or limit is None:
+    avoided, threshold = avoided_fibre(yarn, ask.wishes), ask.wishes.price_limit
+    if avoided is not None or threshold is None:
         return avoided
-    needs, put_up = counted_for(ask, TERMS).needs, sold_put_up(yarn.label)
+    needs, put_up = prepare(ask, TERMS).needs, sold_put_up(yarn.label)
     if put_up is None or any(need.plan_m is None for need in needs):
-        return saying("wishes.price_unknown")
+        return message("wishes.price_unknown")
     metres = sum(Fraction(need.plan_m or 0) for need in needs)
-    dear = Fraction(yarn.price) * metres / Fraction(put_up.metres) > Fraction(limit)
-    return saying("wishes.price", limit_price=limit) if dear else None
+    dear = Fraction(yarn.price) * metres / Fraction(put_up.metres) > Fraction(threshold)
+    return message("wishes.price", limit_price=threshold) if dear else None
 
 
-def exhaustive(ask: Ask, yarns: Sequence[ShelfYarn], most: int) -> list[Placed]:
+def exhaustive(ask: Ask, yarns: Sequence[ShelfYarn], most: int) -> list[RankedCandidate]:
     """Everyone who stands in line up to the last that is listed, after a look at every yarn."""
-    known = [Known(yarn, shelf_profile(yarn)) for yarn in yarns]
+    known = [ProfiledYarn(yarn, shelf_profile(yarn)) for yarn in yarns]
     known = [one for one in known if beforehand(one.yarn, ask) is None]
-    all_of_them = {yarn.sku: Known(yarn, shelf_profile(yarn)) for yarn in yarns}
+    all_of_them = {yarn.sku: ProfiledYarn(yarn, shelf_profile(yarn)) for yarn in yarns}
     companions = Companions(
-        Known(yarn, shelf_profile(yarn)).brief
+        ProfiledYarn(yarn, shelf_profile(yarn)).brief
         for yarn in yarns
         if avoided_fibre(yarn, ask.wishes) is None
     )
-    asked = counted_for(ask, TERMS)
+    asked = prepare(ask, TERMS)
     everyone = [
-        placed(asked, judged(asked.wanted, one.brief, lambda: companions), all_of_them)
+        rank_candidate(asked, judge_one(asked.wanted, one.brief, lambda: companions), all_of_them)
         for one in known
     ]
     line = sorted(
-        (one for one in everyone if one.candidate.group is not Group.NOT_FOR_THIS),
+        (one for one in everyone if one.candidate.group is not Suitability.NOT_FOR_THIS),
         key=lambda one: one.standing,
     )
     listed = [place for place, one in enumerate(line) if one.unmet is None]
     return line[: listed[most - 1] + 1] if len(listed) >= most else line
 
 
-class Watched(ShelfStockroom):
+class Watched(YarnIndexSearch):
     """A stockroom that counts the yarns it is asked to read in full."""
 
     yarns_read = 0
 
-    def read(self, skus: Collection[str]) -> Mapping[str, Known]:
+    def read(self, skus: Collection[str]) -> Mapping[str, ProfiledYarn]:
         self.yarns_read += len(skus)
         return super().read(skus)
 
 
 def short(session: Session, ask: Ask, on_offer: int, most: int) -> tuple[Answer, int]:
-    asked = counted_for(ask, TERMS)
+    asked = prepare(ask, TERMS)
     stockroom = Watched(session, asked, lambda yarn: yarn)
     return shortlist(asked, stockroom, on_offer, most), stockroom.yarns_read
 
@@ -139,7 +138,7 @@ def test_a_yarn_out_of_every_ring_is_missed(big: Engine) -> None:
     changed = 0
     with reading(big) as session, pytest.MonkeyPatch.context() as patch:
         yarns = list(shelf_yarns(session))
-        patch.setattr(rings, "limit", lambda name: limit(name) / 2)
+        patch.setattr(windows, "limit", lambda name: threshold(name) / 2)
         for ask in asks(chance, 12):
             found, _ = short(session, ask, len(yarns), 12)
             line = exhaustive(ask, yarns, 12)

@@ -10,25 +10,27 @@ from hypothesis import strategies as st
 from sqlalchemy import Engine, func, select, text
 from sqlalchemy.exc import IntegrityError
 
-from shopdesk.shelf.database import open_shelf, reading, writing
-from shopdesk.shelf.models import Branch, Stock, StockMovement
-from shopdesk.shelf.shelved import Shelved, StockRefused
+from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
 from shopdesk.shelf.stock import (
-    Reason,
+    Discrepancy,
+    MovementKind,
     available,
     correct,
     count,
+    discrepancies,
     receive,
     sell,
     take_back,
     transfer,
 )
-from shopdesk.shelf.stock_check import Discrepancy, discrepancies
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import open_shelf, reading
+from shopdesk.store.models import Branch, Stock, StockMovement
 from tests.factories import a_lot
 from tests.shelf.rows import put_yarn
 
-HERE = Shelved("T-1", "01", "L1")
-NORTH = Shelved("T-1", "01", "L1", "north")
+HERE = LotAtBranch("T-1", "01", "L1")
+NORTH = LotAtBranch("T-1", "01", "L1", "north")
 
 
 @pytest.fixture
@@ -73,7 +75,7 @@ def test_a_count_that_finds_the_same_is_still_in_the_trail(stocked_shelf: Engine
 
 
 def test_a_new_lot_is_made_by_its_delivery(stocked_shelf: Engine) -> None:
-    new = Shelved("T-1", "01", "L2")
+    new = LotAtBranch("T-1", "01", "L2")
     with writing(stocked_shelf) as session:
         receive(session, new, 6)
     with reading(stocked_shelf) as session:
@@ -86,7 +88,10 @@ def test_a_transfer_moves_skeins_between_branches(stocked_shelf: Engine) -> None
     with reading(stocked_shelf) as session:
         assert (available(session, HERE), available(session, NORTH)) == (6, 4)
         assert list(discrepancies(session)) == []
-    assert [row[1] for row in trail(stocked_shelf)[-2:]] == [Reason.SENT, Reason.ARRIVED]
+    assert [row[1] for row in trail(stocked_shelf)[-2:]] == [
+        MovementKind.SENT,
+        MovementKind.ARRIVED,
+    ]
 
 
 REFUSALS = {
@@ -109,11 +114,11 @@ REFUSALS = {
         "a correction needs its reason; write why the stock changes",
     ),
     "an unknown lot": (
-        lambda s: sell(s, Shelved("T-1", "01", "L9"), 1),
+        lambda s: sell(s, LotAtBranch("T-1", "01", "L9"), 1),
         "there is no T-1 colour 01 lot L9; check the lot on the band",
     ),
     "an unknown colour": (
-        lambda s: receive(s, Shelved("T-1", "77", "L1"), 1),
+        lambda s: receive(s, LotAtBranch("T-1", "77", "L1"), 1),
         "there is no yarn T-1 in colour 77; check the article number and the colour's code",
     ),
     "an unknown branch": (
@@ -198,11 +203,11 @@ def sqlite_shelf(tmp_path: Path, empty_shelf_file: Path) -> Engine:
 COUNTER = """
 import random, sys
 from shopdesk.shelf.database import open_shelf, writing
-from shopdesk.shelf.shelved import Shelved, StockRefused
+from shopdesk.shelf.shelved import LotAtBranch, StockRefused
 from shopdesk.shelf.stock import receive, sell
 url, seed = sys.argv[1], int(sys.argv[2])
 engine, chance, sold, brought = open_shelf(url), random.Random(seed), 0, 0
-here = Shelved("T-1", "01", "L1")
+here = LotAtBranch("T-1", "01", "L1")
 for visit in range(40):
     with writing(engine) as session:
         if chance.random() < 0.4:

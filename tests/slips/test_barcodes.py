@@ -4,7 +4,7 @@ from hypothesis import strategies as st
 from reportlab.graphics.barcode.eanbc import Ean8BarcodeWidget, Ean13BarcodeWidget
 from stdnum import ean
 
-from shopdesk.reading.gtins import GtinRefused
+from shopdesk.parsing.gtins import GtinRefused
 from shopdesk.slips.barcodes import MODULE_MM, QUIET_MODULES, barcode, printable
 
 STEMS = st.text("0123456789", min_size=12, max_size=12)

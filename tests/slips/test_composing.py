@@ -7,15 +7,21 @@ from typing import Any
 
 import pytest
 
-from shopdesk.answering.answer import Companion, Group, LotPick
-from shopdesk.answering.choice import Choice, ChosenLot, ChosenPart
+from shopdesk.answering.model.answer import (
+    Companion,
+    LotQuantity,
+    LotTaken,
+    SelectedPart,
+    Selection,
+    Suitability,
+)
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.slips import composing
 from shopdesk.slips.composing import CautionsNotTold, compose
 from shopdesk.slips.content import SlipContent
-from shopdesk.slips.slip_lines import ChoiceRefused
+from shopdesk.slips.slip_lines import SelectionError
 from shopdesk.wording.catalog import text_of
-from shopdesk.wording.say import english
+from shopdesk.wording.translate import english
 from tests.factories import a_label, a_yarn
 from tests.slip_factories import (
     A_GTIN,
@@ -36,7 +42,7 @@ from tests.slip_factories import (
 )
 
 
-def composed(choice: Choice | None = None, **facts: Any) -> SlipContent:
+def composed(choice: Selection | None = None, **facts: Any) -> SlipContent:
     answer = facts.pop("answer", None) or an_answer(a_candidate(**facts))
     shelf = {"T-1": a_shelf_yarn(), "L-1": a_yarn("L-1", label=a_label(grams=25))}
     return compose(a_pullover_ask(), answer, choice or a_choice(), shelf, a_shop(), a_stamp())
@@ -61,10 +67,10 @@ def test_taking_more_or_fewer_moves_the_spare(skeins: int, spare_m: float, spare
 
 def test_lots_that_are_split_bring_their_advice() -> None:
     advice = (plain("Alternate two rows of each lot."),)
-    colour = a_colour(advice=advice, picks=(LotPick("A", 3, 0), LotPick("B", 2, 1)))
-    split = Choice("T-1", (ChosenPart("main", "14", (ChosenLot("A", 3), ChosenLot("B", 2))),))
+    colour = a_colour(advice=advice, picks=(LotQuantity("A", 3, 0), LotQuantity("B", 2, 1)))
+    split = Selection("T-1", (SelectedPart("main", "14", (LotTaken("A", 3), LotTaken("B", 2))),))
     assert advice[0] in composed(split, colours=(colour,)).lines[0].notes
-    one = Choice("T-1", (ChosenPart("main", "14", (ChosenLot("A", 5),)),))
+    one = Selection("T-1", (SelectedPart("main", "14", (LotTaken("A", 5),)),))
     assert advice[0] not in composed(one, colours=(colour,)).lines[0].notes
 
 
@@ -104,15 +110,15 @@ def test_an_unknown_need_says_so() -> None:
     [
         replace(a_choice(), sku="none"),
         replace(a_choice(), parts=()),
-        Choice("T-1", (ChosenPart("sleeves", "14", (ChosenLot("A", 1),)),)),
-        Choice("T-1", (ChosenPart("main", "99", (ChosenLot("A", 1),)),)),
-        Choice("T-1", (ChosenPart("main", "14", ()),)),
-        Choice("T-1", (ChosenPart("main", "14", (ChosenLot("A", 0),)),)),
-        Choice("T-1", (ChosenPart("main", "14", (ChosenLot("A", 4), ChosenLot("B", -1))),)),
+        Selection("T-1", (SelectedPart("sleeves", "14", (LotTaken("A", 1),)),)),
+        Selection("T-1", (SelectedPart("main", "99", (LotTaken("A", 1),)),)),
+        Selection("T-1", (SelectedPart("main", "14", ()),)),
+        Selection("T-1", (SelectedPart("main", "14", (LotTaken("A", 0),)),)),
+        Selection("T-1", (SelectedPart("main", "14", (LotTaken("A", 4), LotTaken("B", -1))),)),
     ],
 )
-def test_a_choice_that_does_not_fit_is_refused_in_words(choice: Choice) -> None:
-    with pytest.raises(ChoiceRefused) as refusal:
+def test_a_choice_that_does_not_fit_is_refused_in_words(choice: Selection) -> None:
+    with pytest.raises(SelectionError) as refusal:
         composed(choice)
     assert refusal.value.wrong
     assert refusal.value.right
@@ -132,10 +138,10 @@ def test_a_caution_of_yarn_and_answer_stands_once() -> None:
     assert len(composed(answer=answer).cautions) == 1
 
 
-@pytest.mark.parametrize("group", Group)
-def test_where_the_yarn_stands_is_said(group: Group) -> None:
+@pytest.mark.parametrize("group", Suitability)
+def test_where_the_yarn_stands_is_said(group: Suitability) -> None:
     first = english(composed(group=group).standing[0])
-    assert ("do not recommend" in first) == (group is Group.NOT_FOR_THIS)
+    assert ("do not recommend" in first) == (group is Suitability.NOT_FOR_THIS)
 
 
 def test_change_and_deciding_reason_follow() -> None:

@@ -16,11 +16,11 @@ from shopdesk.slips.content import CautionNote, SlipContent
 from shopdesk.slips.fonts import drawn
 from shopdesk.slips.papers import Paper, paper_named, papers
 from shopdesk.slips.pdf import draw_pdf
-from shopdesk.slips.speaking import speak
+from shopdesk.slips.slip_text import slip_text
+from shopdesk.slips.slip_words import SlipText
 from shopdesk.slips.story import story
-from shopdesk.slips.styles import Styles
-from shopdesk.slips.words import SlipWords
-from shopdesk.wording.voice import Voice
+from shopdesk.slips.typography import Styles
+from shopdesk.wording.formatting import ReaderPreferences
 from tests.slip_factories import A_GTIN, a_caution, a_content, a_shop, plain
 from tests.slip_reading import (
     POINTS_PER_MM,
@@ -66,7 +66,7 @@ every_content = pytest.mark.parametrize("kind", CONTENTS)
 
 
 def printed(paper: Paper, language: str = "en-GB", kind: str = "ordinary") -> bytes:
-    return draw_pdf(CONTENTS[kind](), paper, Voice(language))
+    return draw_pdf(CONTENTS[kind](), paper, ReaderPreferences(language))
 
 
 @every_paper
@@ -76,7 +76,7 @@ def test_every_line_is_read_back(paper: Paper, language: str, kind: str) -> None
     data = printed(paper, language, kind)
     for text in (squeezed(text_by_pypdf(data)), squeezed(text_by_pdftotext(data))):
         # Columns may be read in another order, so each word is looked for by itself.
-        for line in speak(CONTENTS[kind](), Voice(language)).texts():
+        for line in slip_text(CONTENTS[kind](), ReaderPreferences(language)).texts():
             missing = [w for w in drawn(line).split() if len(w) < 30 and w not in text]
             assert missing == [], line
 
@@ -142,7 +142,7 @@ def test_whatever_the_names_nothing_overlaps(
     line = replace(content.lines[0], yarn=name, colour=other, part=name)
     note = CautionNote(a_caution(text=plain(f"{name} {other}")), told=True)
     content = replace(content, lines=(line,) * lines, cautions=(note,) * cautions)
-    assert faults_of_layout(draw_pdf(content, paper, Voice(language)), paper) == []
+    assert faults_of_layout(draw_pdf(content, paper, ReaderPreferences(language)), paper) == []
 
 
 HOSTILE = {
@@ -169,7 +169,7 @@ def test_values_are_printed_as_text(paper: Paper, value: str) -> None:
     )
     line = replace(content.lines[0], yarn=value, colour=value)
     content = replace(content, lines=(line, replace(line, part=value)))
-    text = squeezed(text_by_pdftotext(draw_pdf(content, paper, Voice())))
+    text = squeezed(text_by_pdftotext(draw_pdf(content, paper, ReaderPreferences())))
     assert text.count(squeezed(HOSTILE[value])) >= 7
 
 
@@ -214,7 +214,7 @@ def test_a_size_of_letters_is_set_once(key: str, monkeypatch: pytest.MonkeyPatch
     """Breaking the lines is most of the work, so what was measured is what is printed."""
     sizes = []
 
-    def counted(words: SlipWords, styles: Styles) -> list[Flowable]:
+    def counted(words: SlipText, styles: Styles) -> list[Flowable]:
         sizes.append(styles.body.fontSize)
         return story(words, styles)
 
@@ -259,7 +259,7 @@ def test_every_font_is_embedded(paper: Paper) -> None:
 def test_every_kind_of_number_is_read_back(number: str, key: str, tmp_path: Path) -> None:
     content = a_content()
     line = replace(content.lines[0], gtin=barcode(number).digits)
-    data = draw_pdf(replace(content, lines=(line,)), paper_named(key), Voice())
+    data = draw_pdf(replace(content, lines=(line,)), paper_named(key), ReaderPreferences())
     for dpi in (203, 300):
         (found,) = decoded(data, dpi, tmp_path)
         assert found.zfill(14) == number.zfill(14)

@@ -4,13 +4,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.answering.answer import StartTool
-from shopdesk.answering.ask import Ask, Measurements, PatternGauge, StitchPattern
+from shopdesk.answering.model.answer import StartTool
+from shopdesk.answering.model.ask import Ask, Measurements, PatternGauge, StitchPattern
 from shopdesk.craft.yarn import Craft
 from shopdesk.slips.content import SwatchCard
 from shopdesk.slips.swatch_card import cast_on, swatch_card
-from shopdesk.wording.say import say
-from shopdesk.wording.voice import Voice
+from shopdesk.wording.formatting import ReaderPreferences
+from shopdesk.wording.translate import translate
 from tests.factories import an_ask
 from tests.slip_factories import a_candidate
 
@@ -20,8 +20,10 @@ def card(ask: Ask, mm: float | None = 4.0) -> SwatchCard:
     return swatch_card(ask, a_candidate(start_tool=tool))
 
 
-def said(card: SwatchCard, **voice: str) -> str:
-    return " ".join(say(one, Voice(**voice)) for one in (*card.steps, *card.outcomes))
+def said(card: SwatchCard, **reader: str) -> str:
+    return " ".join(
+        translate(one, ReaderPreferences(**reader)) for one in (*card.steps, *card.outcomes)
+    )
 
 
 # Common practice, no source: a swatch of about 15 cm, so 30 stitches for 20 to 10 cm.

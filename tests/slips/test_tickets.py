@@ -7,9 +7,8 @@ import pytest
 from pypdf import PdfReader
 
 from shopdesk.slips.papers import PaperUnknown
-from shopdesk.slips.ticket_words import ticket_of
-from shopdesk.slips.tickets import Ticket, draw_tickets, ticket_papers
-from shopdesk.wording.voice import Voice
+from shopdesk.slips.tickets import Ticket, draw_tickets, ticket_of, ticket_papers
+from shopdesk.wording.formatting import ReaderPreferences
 from tests.factories import a_band_gauge, a_care, a_label, a_swatch, a_weighing, a_wraps, a_yarn
 from tests.slip_reading import decoded
 
@@ -19,7 +18,7 @@ EAN = "6291041500213"
 
 def a_ticket(**facts: object) -> Ticket:
     label = a_label(gauge=a_band_gauge(22), care=a_care(), printed_put_up="50 g / 112 m")
-    return ticket_of(a_yarn(label=label, gtin=EAN, **facts), Voice())
+    return ticket_of(a_yarn(label=label, gtin=EAN, **facts), ReaderPreferences())
 
 
 def words(pdf: bytes) -> str:
@@ -67,5 +66,5 @@ def test_an_unknown_paper_is_refused() -> None:
 
 def test_a_wrong_barcode_is_left_out() -> None:
     label = a_label(care=a_care())
-    ticket = ticket_of(a_yarn(label=label, gtin="6291041500214"), Voice())
+    ticket = ticket_of(a_yarn(label=label, gtin="6291041500214"), ReaderPreferences())
     assert "6291041500214" not in words(draw_tickets([ticket], "A4"))

@@ -10,9 +10,9 @@ from typing import Any
 from click.testing import CliRunner, Result
 
 from shopdesk.bundled import bundled
-from shopdesk.shelf.opening import set_up_shop
-from shopdesk.shelf.place import find_place
+from shopdesk.shop.location import find_place
 from shopdesk.terminal.main import main
+from shopdesk.upkeep.setup import set_up_shop
 
 Run = Callable[..., Result]
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from sqlalchemy import Engine
 
-from shopdesk.shelf.database import open_shelf
+from shopdesk.store.database import open_shelf
 
 
 def shop_with(folder: Path, empty_shelf: Path, *filling: Callable[[Engine], object]) -> Path:

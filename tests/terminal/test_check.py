@@ -8,8 +8,9 @@ import pytest
 from click.testing import CliRunner
 from sqlalchemy import update
 
-from shopdesk.shelf.database import open_shelf, writing
-from shopdesk.shelf.models import Stock
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import open_shelf
+from shopdesk.store.models import Stock
 from shopdesk.terminal.main import main
 
 

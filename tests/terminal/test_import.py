@@ -8,7 +8,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from shopdesk.terminal.main import main
-from tests.shelf.import_files import csv_file
+from tests.exchange.import_files import csv_file
 from tests.terminal.running import shopdesk
 
 HEADINGS = ("sku", "colour", "lot", "skeins")

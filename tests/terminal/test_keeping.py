@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from shopdesk.shelf.database import open_shelf
-from shopdesk.shelf.place import find_place, prepare
-from shopdesk.shelf.upgrading import upgrade
+from shopdesk.shop.location import find_place, prepare
+from shopdesk.store.database import open_shelf
+from shopdesk.store.upgrading import upgrade
 from shopdesk.terminal.main import main
 
 

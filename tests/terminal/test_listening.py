@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from shopdesk.shelf.passphrase import keep_passphrase, kept_passphrase, new_passphrase
-from shopdesk.shelf.place import find_place
-from shopdesk.terminal.boundary import Refused
+from shopdesk.shop.location import find_place
+from shopdesk.shop.passphrase import keep_passphrase, kept_passphrase, new_passphrase
+from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.listening import is_loopback, names_answered_to, require_passphrase
 from shopdesk.terminal.main import main
 
@@ -24,7 +24,7 @@ def test_loopback_needs_no_passphrase(host: str, tmp_path: Path) -> None:
 @pytest.mark.parametrize("host", ["0.0.0.0", "::", "192.168.1.20", "10.0.0.1", "fe80::1"])
 def test_other_addresses_need_one(host: str, tmp_path: Path) -> None:
     place = find_place(str(tmp_path), {})
-    with pytest.raises(Refused, match="shopdesk passphrase"):
+    with pytest.raises(BadUsage, match="shopdesk passphrase"):
         require_passphrase(place, host)
     keep_passphrase(place, new_passphrase(TYPED))
     require_passphrase(place, host)
@@ -32,7 +32,7 @@ def test_other_addresses_need_one(host: str, tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("host", ["", "shop.example", "127.0.0.1:80", "1.2.3", "localhost.x"])
 def test_what_is_no_address_is_refused(host: str) -> None:
-    with pytest.raises(Refused, match="is no address"):
+    with pytest.raises(BadUsage, match="is no address"):
         is_loopback(host)
 
 
@@ -44,7 +44,7 @@ def test_the_names_are_loopback_the_address_and_those_that_are_given() -> None:
 
 @pytest.mark.parametrize("host", ["0.0.0.0", "::"])
 def test_every_address_wants_a_name(host: str) -> None:
-    with pytest.raises(Refused, match="--name"):
+    with pytest.raises(BadUsage, match="--name"):
         names_answered_to(host, [])
     assert names_answered_to(host, ["shop-pc"])[-1] == "shop-pc"
 
@@ -53,7 +53,7 @@ def test_every_address_wants_a_name(host: str) -> None:
     "name", ["", "*", "a b", "http://shop.example", "shop/", "shop:80", "ä", ".", "x."]
 )
 def test_what_is_no_name_is_refused(name: str) -> None:
-    with pytest.raises(Refused, match="--name"):
+    with pytest.raises(BadUsage, match="--name"):
         names_answered_to("127.0.0.1", [name])
 
 

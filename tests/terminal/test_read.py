@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from shopdesk.answering.ask_reading import read_ask
+from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.terminal.main import main
 from tests.pdfs import pdf_of
 

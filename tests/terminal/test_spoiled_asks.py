@@ -8,22 +8,22 @@ from typing import Any
 
 import pytest
 
-from shopdesk.answering.answer_document import answer_document
-from shopdesk.answering.answering import answer
-from shopdesk.answering.ask_document import AskRefused
-from shopdesk.answering.ask_reading import read_ask
-from shopdesk.answering.terms import ShopTerms
+from shopdesk.answering.answer.answer_document import answer_document
+from shopdesk.answering.answer.whole_shelf import answer
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.ask.document import AskRefused
+from shopdesk.answering.model.answer import ShopTerms
 from shopdesk.craft.yarn import ShelfYarn
-from shopdesk.reading.json_text import JsonRefused, read_json
-from shopdesk.shelf.database import reading
+from shopdesk.parsing.json_text import JsonRefused, read_json
 from shopdesk.shelf.loading import shelf_yarns
-from shopdesk.shelf.opening import opened_shop
-from shopdesk.shelf.place import find_place
-from shopdesk.wording.say import say
-from shopdesk.wording.voice import Voice
+from shopdesk.shop.location import find_place
+from shopdesk.store.database import reading
+from shopdesk.upkeep.setup import opened_shop
+from shopdesk.wording.formatting import ReaderPreferences
+from shopdesk.wording.translate import translate
 from tests.terminal.demo_shop import demo_asks, demo_shop
 
-VOICE = Voice("en", "both", "US", "EUR")
+VOICE = ReaderPreferences("en", "both", "US", "EUR")
 SPOILED = 5000
 BATCHES = 5
 EVERY_NTH_YARN = 16
@@ -93,7 +93,7 @@ def outcome(data: bytes, yarns: list[ShelfYarn]) -> str:
         assert all(each.wrong and each.right for each in told)
         return "refused"
     ask = read_ask(read_json(data))
-    document = answer_document(answer(ask, yarns, ShopTerms()), lambda said: say(said, VOICE))
+    document = answer_document(answer(ask, yarns, ShopTerms()), lambda said: translate(said, VOICE))
     json.dumps(document, allow_nan=False)
     return "answered"
 

@@ -8,9 +8,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from shopdesk.terminal.main import main
+from tests.services.slips_at_counter import stock_shelf
+from tests.services.test_swatches import a_slip
 from tests.terminal.shops import shop_with
-from tests.visits.slips_at_counter import stock_shelf
-from tests.visits.test_swatches import a_slip
 
 
 @pytest.fixture

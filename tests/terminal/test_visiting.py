@@ -9,15 +9,16 @@ import pytest
 from click.testing import CliRunner, Result
 from sqlalchemy import Engine
 
-from shopdesk.shelf.columns import now
-from shopdesk.shelf.database import open_shelf, writing
-from shopdesk.shelf.settings import ShopSettings, save_settings
-from shopdesk.shelf.unmet import Unmet, record_unmet
+from shopdesk.services.unmet_asks import Unmet, record_unmet
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import open_shelf
+from shopdesk.store.settings import ShopSettings, save_settings
+from shopdesk.store.types import now
 from shopdesk.terminal.main import main
 from tests.factories import a_band_gauge, a_label, a_lot
+from tests.services.slips_at_counter import a_slip, stock_shelf
 from tests.shelf.rows import put_yarn
 from tests.terminal.shops import shop_with
-from tests.visits.slips_at_counter import a_slip, stock_shelf
 
 LOT = ("T-1", "--colour", "14", "--lot", "M2231")
 ADA = b"Ada Lambswell\n01632 960111\n"

@@ -2,18 +2,18 @@
 
 import pytest
 
-from shopdesk.answering.ask import Drying, Feature, ItemKind, StitchPattern, Washing, Wearer
+from shopdesk.answering.model.ask import Drying, Feature, ItemKind, StitchPattern, Washing, Wearer
 from shopdesk.craft.behaviour import ItemNeeds as Needs
 from shopdesk.craft.behaviour import Level, Traits, consequences, trait_sayings
 from shopdesk.craft.blend import attribute_keys
 from shopdesk.craft.counts import count_systems
 from shopdesk.craft.fibres import fibres
-from shopdesk.craft.terms import term_code
+from shopdesk.craft.messages import term_code
 from shopdesk.craft.weights import categories
 from shopdesk.craft.yarn import Construction
 from shopdesk.wording.catalog import text_of, topic_texts
-from shopdesk.wording.say import say
-from shopdesk.wording.voice import Voice
+from shopdesk.wording.formatting import ReaderPreferences
+from shopdesk.wording.translate import translate
 from tests.wording.text_files import LANGUAGES
 
 FAMILIES: dict[str, list[str]] = {
@@ -49,11 +49,11 @@ def test_crochet_words_follow_the_reader() -> None:
 def test_every_level_and_every_consequence_can_be_said(
     language: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("shopdesk.wording.say.fall_back", False)
-    voice = Voice(language)
+    monkeypatch.setattr("shopdesk.wording.translate.fall_back", False)
+    reader = ReaderPreferences(language)
     for level in Level:
         yarn = Traits(*[level] * 9)
         for other in Level:
             needs = Needs(True, True, True, True, True, Traits(*[other] * 9))
-            said = [*trait_sayings(yarn), *(c.saying for c in consequences(yarn, needs))]
-            assert all(say(saying, voice) for saying in said)
+            said = [*trait_sayings(yarn), *(c.message for c in consequences(yarn, needs))]
+            assert all(translate(message, reader) for message in said)

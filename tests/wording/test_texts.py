@@ -7,9 +7,9 @@ import pytest
 
 from shopdesk.reference.tables import table
 from shopdesk.wording.catalog import text_files, text_of, topic_texts
-from shopdesk.wording.say import FREE_PLACEHOLDERS
-from shopdesk.wording.voice import LANGUAGES
-from tests.wording.saying_literals import Literal, literals
+from shopdesk.wording.formatting import LANGUAGES
+from shopdesk.wording.translate import FREE_PLACEHOLDERS
+from tests.wording.message_literals import Literal, literals
 from tests.wording.text_files import every_text, placeholders, topics
 
 LITERALS = literals()

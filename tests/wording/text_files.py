@@ -1,8 +1,8 @@
 """All texts as they stand in the files, for tests that look at every one of them."""
 
 from shopdesk.wording.catalog import text_files, topic_texts
-from shopdesk.wording.say import FREE_PLACEHOLDERS, PLACEHOLDER
-from shopdesk.wording.voice import LANGUAGES
+from shopdesk.wording.formatting import LANGUAGES
+from shopdesk.wording.translate import FREE_PLACEHOLDERS, PLACEHOLDER
 
 
 def topics() -> list[str]:

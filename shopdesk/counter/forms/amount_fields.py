@@ -5,7 +5,7 @@ from typing import Any
 
 from wtforms import Form
 
-from shopdesk.answering.ask_document import Path, Problem
+from shopdesk.answering.ask.document import Path, Problem
 from shopdesk.counter.forms.binding import Binding, Tree, Way, follows, quantity, value_at
 from shopdesk.counter.forms.fields import NumberField, PickField, TextField
 from shopdesk.counter.forms.lists import numbers_listed

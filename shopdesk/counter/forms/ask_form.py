@@ -9,7 +9,7 @@ from flask_wtf import FlaskForm
 from werkzeug.datastructures import MultiDict
 from wtforms import Field, FieldList, FormField, HiddenField
 
-from shopdesk.answering.ask_document import Problem
+from shopdesk.answering.ask.document import Problem
 from shopdesk.counter.forms.amount_fields import (
     MOST_PARTS,
     SIZES_BINDINGS,

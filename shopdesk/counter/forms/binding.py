@@ -7,7 +7,7 @@ from typing import Any
 
 from wtforms import Field
 
-from shopdesk.answering.ask_document import Path
+from shopdesk.answering.ask.document import Path
 from shopdesk.counter.forms.lists import names_listed, numbers_listed
 
 

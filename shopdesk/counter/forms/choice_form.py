@@ -1,6 +1,6 @@
 """The choice as a form: for each part a colour and its lots; what was told; who served.
 
-Its only way out is a Choice. The boxes of a lot are named by what the lot is, so that stock that
+Its only way out is a Selection. The boxes of a lot are named by what the lot is, so that stock that
 changes while the page is open never makes a number mean another lot.
 """
 
@@ -14,8 +14,14 @@ from typing import Any
 from flask_wtf import FlaskForm
 from wtforms import BooleanField, Field, HiddenField
 
-from shopdesk.answering.answer import Candidate, Caution, ColourChoice
-from shopdesk.answering.choice import Choice, ChosenLot, ChosenPart
+from shopdesk.answering.model.answer import (
+    Candidate,
+    Caution,
+    ColourSupply,
+    LotTaken,
+    SelectedPart,
+    Selection,
+)
 from shopdesk.counter.forms.fields import (
     BoundedNumberField,
     OfferedField,
@@ -24,23 +30,17 @@ from shopdesk.counter.forms.fields import (
     TextField,
 )
 from shopdesk.craft.yarn import ShelfYarn
-from shopdesk.shelf.settings import ShopSettings
+from shopdesk.services.contacts import NO_CONTACT, ContactDetails, ContactRefused, checked_contact
 from shopdesk.slips.papers import papers
-from shopdesk.visits.contacts import (
-    NO_CONTACT,
-    ContactDetails,
-    ContactRefused,
-    checked_contact,
-)
-from shopdesk.wording.shown import locale_of
-from shopdesk.wording.voice import LANGUAGES
+from shopdesk.store.settings import ShopSettings
+from shopdesk.wording.formatting import LANGUAGES, locale_of
 
 LONGEST_STAFF = 12
 LONGEST_NAME = 80
 NOTHING = "-"
 
 
-class ChoiceForm(FlaskForm):
+class SelectionForm(FlaskForm):
     """What does not depend on the yarn; `key` tells this form from every other."""
 
     key = HiddenField()
@@ -73,12 +73,12 @@ class LotBox:
 class ColourRow:
     """One colour that a part may have, with the radio button and the boxes that belong to it."""
 
-    choice: ColourChoice
+    choice: ColourSupply
     option: Any
     lots: tuple[LotBox, ...]
 
 
-class YarnChoice:
+class YarnSelection:
     """The form for one judged yarn, with what the page needs to draw it."""
 
     def __init__(
@@ -96,7 +96,7 @@ class YarnChoice:
         self.parts = tuple(amount.part for amount in candidate.amounts)
         self.form: Any = self._form_class()()
 
-    def colours(self, part: str) -> list[ColourChoice]:
+    def colours(self, part: str) -> list[ColourSupply]:
         """Returns how each colour could supply a part, in the answer's order."""
         return [choice for choice in self.candidate.colours if choice.part == part]
 
@@ -137,7 +137,7 @@ class YarnChoice:
             box.errors = [f"{refusal.wrong.capitalize()}; {refusal.right}"]
             return NO_CONTACT
 
-    def read(self) -> Choice | None:
+    def read(self) -> Selection | None:
         """Returns the choice, or None after putting a message to every box that is wrong."""
         self.form.validate()
         chosen = [part for name in self.parts if (part := self._chosen_part(name)) is not None]
@@ -151,9 +151,9 @@ class YarnChoice:
         if any(field.errors for field in self.boxes()):
             return None
         told = frozenset(caution.code for caution in self.flagged)
-        return Choice(self.candidate.sku, tuple(chosen), told)
+        return Selection(self.candidate.sku, tuple(chosen), told)
 
-    def _form_class(self) -> type[ChoiceForm]:
+    def _form_class(self) -> type[SelectionForm]:
         ticks = [(caution.code, caution.code) for caution in self.flagged]
         own = self.settings.language
         fields: dict[str, Any] = {
@@ -172,14 +172,14 @@ class YarnChoice:
                 for lot, available in self.stock.get(choice.colour_code, {}).items():
                     name = _box_name(index, choice.colour_code, lot)
                     fields[name] = _lot_field(lot, available)
-        return type("ChoiceOfYarn", (ChoiceForm,), fields)
+        return type("ChoiceOfYarn", (SelectionForm,), fields)
 
-    def _lot_boxes(self, part: str, choice: ColourChoice) -> Iterator[LotBox]:
+    def _lot_boxes(self, part: str, choice: ColourSupply) -> Iterator[LotBox]:
         index = self.parts.index(part)
         for lot, available in self.stock.get(choice.colour_code, {}).items():
             yield LotBox(lot, available, self.form[_box_name(index, choice.colour_code, lot)])
 
-    def _chosen_part(self, part: str) -> ChosenPart | None:
+    def _chosen_part(self, part: str) -> SelectedPart | None:
         field, code = self.colour_field(part), str(self.colour_field(part).data or "")
         if code == NOTHING and len(self.parts) > 1:
             return None
@@ -190,17 +190,17 @@ class YarnChoice:
         lots = tuple(self._typed_lots(part, choice)) or _planned(choice)
         if not lots:
             field.errors = [_no_lots(choice)]
-        return ChosenPart(part, code, lots)
+        return SelectedPart(part, code, lots)
 
-    def _typed_lots(self, part: str, choice: ColourChoice) -> Iterator[ChosenLot]:
+    def _typed_lots(self, part: str, choice: ColourSupply) -> Iterator[LotTaken]:
         for row in self._lot_boxes(part, choice):
             if row.box.number:
-                yield ChosenLot(row.lot, int(row.box.number))
+                yield LotTaken(row.lot, int(row.box.number))
 
     def _colour_errors(self) -> bool:
         return any(self.colour_field(part).errors for part in self.parts)
 
-    def _check_sums(self, chosen: Sequence[ChosenPart]) -> None:
+    def _check_sums(self, chosen: Sequence[SelectedPart]) -> None:
         """Two parts in one colour may not take more of a lot than there is."""
         taken: Counter[tuple[str, str | None]] = Counter()
         for part in chosen:
@@ -252,11 +252,11 @@ def _box_name(part: int, colour: str, lot: str | None) -> str:
     return f"lot_{part}_{hashlib.sha256(said.encode()).hexdigest()[:12]}"
 
 
-def _planned(choice: ColourChoice) -> tuple[ChosenLot, ...]:
-    return tuple(ChosenLot(pick.lot, pick.skeins) for pick in choice.picks if pick.skeins)
+def _planned(choice: ColourSupply) -> tuple[LotTaken, ...]:
+    return tuple(LotTaken(pick.lot, pick.skeins) for pick in choice.picks if pick.skeins)
 
 
-def _no_lots(choice: ColourChoice) -> str:
+def _no_lots(choice: ColourSupply) -> str:
     if not choice.available:
         return f"There is none of {choice.colour_name}; choose another colour"
     return (

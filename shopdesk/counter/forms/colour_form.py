@@ -4,9 +4,9 @@ from flask_wtf import FlaskForm
 from wtforms import BooleanField
 
 from shopdesk.counter.forms.fields import PickField, TextField, choices_of
-from shopdesk.craft.colour_families import colour_families
-from shopdesk.reading.gtins import GtinRefused, read_gtin
-from shopdesk.shelf.importing.fields import Values
+from shopdesk.craft.colours import colour_families
+from shopdesk.exchange.columns import Values
+from shopdesk.parsing.gtins import GtinRefused, read_gtin
 
 LONGEST_CODE, LONGEST_NAME = 40, 80
 

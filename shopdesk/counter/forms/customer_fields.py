@@ -2,10 +2,10 @@
 
 from wtforms import BooleanField, Form
 
-from shopdesk.answering.ask import Drying, Washing, Wearer
+from shopdesk.answering.model.ask import Drying, Washing, Wearer
 from shopdesk.counter.forms.binding import Binding, Way
 from shopdesk.counter.forms.fields import NumberField, PickField, TextField, choices_of
-from shopdesk.craft.colour_families import colour_families
+from shopdesk.craft.colours import colour_families
 
 _WASHING_LABELS = {
     "machine 60": "Machine at 60 °C",

@@ -18,7 +18,7 @@ from wtforms.form import BaseForm
 from wtforms.validators import ValidationError
 from wtforms.widgets import CheckboxInput, ListWidget
 
-from shopdesk.reading.numbers import NumberRefused, read_number
+from shopdesk.craft.numerals import NumberRefused, read_number
 
 Choices = Sequence[tuple[str, str]]
 

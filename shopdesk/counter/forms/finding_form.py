@@ -7,7 +7,7 @@ from decimal import Decimal
 from flask_wtf import FlaskForm
 
 from shopdesk.counter.forms.fields import BoundedNumberField, PickField, TextField
-from shopdesk.visits.branches import BranchName
+from shopdesk.services.branches import BranchName
 
 LONGEST_NAME = 80
 

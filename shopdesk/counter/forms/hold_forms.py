@@ -9,10 +9,10 @@ from wtforms import BooleanField, HiddenField
 
 from shopdesk.counter.branch import own_branch
 from shopdesk.counter.forms.fields import BoundedNumberField, PickField, TextField
-from shopdesk.shelf.shelved import Shelved
-from shopdesk.visits.branches import BranchName
-from shopdesk.visits.contacts import ContactDetails, ContactRefused, checked_contact
-from shopdesk.visits.holds import HoldTerms, PartCollected
+from shopdesk.services.branches import BranchName
+from shopdesk.services.contacts import ContactDetails, ContactRefused, checked_contact
+from shopdesk.services.holds import HoldTerms, PartCollected
+from shopdesk.shelf.branch_lots import LotAtBranch
 
 _DAY = {"type": "date"}
 
@@ -43,10 +43,10 @@ class LotFields(FlaskForm):
         """Fills the list of branches."""
         self.branch.choices = [(one.code, one.shown) for one in branches]
 
-    def where(self) -> Shelved:
+    def where(self) -> LotAtBranch:
         """Returns the lot that the boxes name."""
         branch = self.branch.data or own_branch()
-        return Shelved(self.sku.typed, self.colour.typed, self.lot.typed or None, branch)
+        return LotAtBranch(self.sku.typed, self.colour.typed, self.lot.typed or None, branch)
 
 
 class HoldForm(LotFields):

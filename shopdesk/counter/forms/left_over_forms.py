@@ -4,7 +4,7 @@ from flask_wtf import FlaskForm
 from wtforms import HiddenField
 
 from shopdesk.counter.forms.fields import BoundedNumberField, PickField, TextField
-from shopdesk.visits.leftovers import ReturnView
+from shopdesk.services.leftovers import ReturnView
 
 
 class ReturnForm(FlaskForm):

@@ -2,7 +2,7 @@
 
 from wtforms import Form
 
-from shopdesk.answering.ask import Feature, ItemKind, StitchPattern
+from shopdesk.answering.model.ask import Feature, ItemKind, StitchPattern
 from shopdesk.counter.forms.binding import Binding, Way, follows, quantity
 from shopdesk.counter.forms.fields import (
     NumberField,

@@ -7,8 +7,7 @@ from flask_wtf import FlaskForm
 from wtforms import HiddenField, TextAreaField
 
 from shopdesk.counter.forms.fields import NumberField, OneOfField, PickField, TextField
-from shopdesk.shelf.setting_texts import PAPERS
-from shopdesk.shelf.settings import SettingProblem, ShopSettings
+from shopdesk.store.settings import PAPERS, SettingProblem, ShopSettings
 
 _PAPER_WORDS = {
     "A5": "A5",

@@ -7,9 +7,9 @@ from wtforms import BooleanField
 
 from shopdesk.counter.forms.fields import NumberField, OfferedField, TextField
 from shopdesk.craft.fibres import fibres
+from shopdesk.craft.numerals import NumberRefused, read_number
 from shopdesk.craft.weights import categories
-from shopdesk.reading.numbers import NumberRefused, read_number
-from shopdesk.shelf.finding import Wish
+from shopdesk.shelf.search import YarnQuery
 
 _ANY = ("", "any")
 _NAMES = {one.key: one.name for one in fibres()}
@@ -36,14 +36,14 @@ class ShelfFindingForm(FlaskForm):
     in_stock = BooleanField("In stock")
     retired = BooleanField("Retired ones too")
 
-    def wish(self) -> Wish | None:
+    def wish(self) -> YarnQuery | None:
         """Returns what is looked for, or None with messages beside the boxes that are wrong."""
         stitches, price = self._number(self.gauge, 100), self._number(self.price_to, 10_000)
         if self.gauge.errors or self.price_to.errors:
             return None
         gauge = float(stitches) if stitches is not None else None
         number = str(self.category.data or "")
-        return Wish(
+        return YarnQuery(
             text=self.q.typed[:80],
             stitches_low=gauge - 1 if gauge is not None else None,
             stitches_high=gauge + 1 if gauge is not None else None,

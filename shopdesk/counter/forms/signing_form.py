@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from flask_wtf import FlaskForm
 from wtforms import HiddenField, PasswordField
 
-from shopdesk.reading.json_text import JsonRefused, read_json
+from shopdesk.parsing.json_text import JsonRefused, read_json
 
 OUR_OWN = ("csrf_token",)
 

@@ -9,10 +9,10 @@ from wtforms import HiddenField
 from shopdesk.counter.forms.fields import NumberField, OneOfField, PickField, TextField
 from shopdesk.counter.forms.units import TOOL_SYSTEM, YARN_LENGTH
 from shopdesk.craft.gauge import per_10cm
+from shopdesk.craft.numerals import NumberRefused, read_number
 from shopdesk.craft.tools import ToolRefused, tool_mm
 from shopdesk.craft.yarn import Craft, Measurement, MeasurementKind
-from shopdesk.reading.numbers import NumberRefused, read_number
-from shopdesk.reading.quantities import MASS_UNITS, Quantity, grams, metres, read_quantity
+from shopdesk.parsing.quantities import MASS_UNITS, Quantity, grams, metres, read_quantity
 
 CHANGES = (
     ("receive", "Received"),

@@ -7,8 +7,8 @@ from typing import Any
 from flask_wtf import FlaskForm
 from wtforms import BooleanField, HiddenField
 
-from shopdesk.answering.ask import StitchPattern
-from shopdesk.answering.swatch_reading import SwatchEntry, SwatchProblem
+from shopdesk.answering.model.ask import StitchPattern
+from shopdesk.answering.swatch.swatch_reading import SwatchEntry, SwatchProblem
 from shopdesk.counter.forms.fields import (
     BoundedNumberField,
     NumberField,

@@ -8,11 +8,11 @@ from flask_wtf import FlaskForm
 from shopdesk.answering.unlabelled import Piece, Unlabelled, unlabelled
 from shopdesk.counter.forms.fields import TextField
 from shopdesk.counter.forms.lists import numbers_listed
-from shopdesk.craft.refusals import Refused
+from shopdesk.craft.errors import InputError
+from shopdesk.craft.numerals import read_number
 from shopdesk.craft.yarn import FibreShare
-from shopdesk.reading.numbers import read_number
-from shopdesk.shelf.importing.blends import blend_cell
-from shopdesk.shelf.importing.cells import length, mass
+from shopdesk.exchange.blends import blend_cell
+from shopdesk.exchange.cells import length, mass
 
 MOST_READINGS = 12
 
@@ -52,7 +52,7 @@ class UnlabelledForm(FlaskForm):
             return None
         try:
             return read(field.typed)
-        except Refused as refusal:
+        except InputError as refusal:
             field.errors = [f"{refusal.wrong}; {refusal.right}"]
             return None
 
@@ -61,5 +61,5 @@ def _readings(text: str) -> list[float]:
     right = "write each reading, such as 11, 12, 11"
     found = [float(read_number(one, right)) for one in numbers_listed(text.replace(", ", "; "))]
     if not found or len(found) > MOST_READINGS or not all(0 < one <= 100 for one in found):
-        raise Refused(f"'{text[:40]}' cannot be wraps per inch", right)
+        raise InputError(f"'{text[:40]}' cannot be wraps per inch", right)
     return found

@@ -6,7 +6,7 @@ from flask_wtf import FlaskForm
 from wtforms import FileField
 
 from shopdesk.counter.forms.fields import OneOfField, TextField
-from shopdesk.shelf.importing.running import KINDS
+from shopdesk.exchange.importing import KINDS
 
 KIND_WORDS = {
     "yarns": "Yarns",

@@ -8,11 +8,11 @@ from wtforms import HiddenField, TextAreaField
 
 from shopdesk.counter.forms.fields import NumberField, PickField, TextField
 from shopdesk.craft.care import axis_values
-from shopdesk.craft.refusals import Refused
+from shopdesk.craft.errors import InputError
 from shopdesk.craft.yarn import Construction
-from shopdesk.shelf.importing.fields import Values
-from shopdesk.shelf.importing.written import written
-from shopdesk.shelf.importing.yarn_fields import EMPTY, whole_yarn, yarn_fields
+from shopdesk.exchange.columns import Values
+from shopdesk.exchange.yarn_fields import EMPTY, whole_yarn, yarn_fields
+from shopdesk.exchange.yarn_lines import written
 
 _UNSAID = ("", "not said")
 _NO_YES = (("no", "no"), ("yes", "yes"))
@@ -81,22 +81,22 @@ class YarnForm(FlaskForm):
                 continue
             try:
                 values.update(field.read(texts[field.key], ""))
-            except Refused as refusal:
+            except InputError as refusal:
                 self._wrong(field.key, refusal)
         if not texts["price"]:
-            self._wrong("price", Refused("no price is written", "write the price of one skein"))
+            self._wrong("price", InputError("no price is written", "write the price of one skein"))
         if any(field.errors for field in self):
             return None, []
         try:
             return whole_yarn(values), []
-        except Refused as refusal:
+        except InputError as refusal:
             return None, [_sentence(refusal)]
 
-    def _wrong(self, name: str, refusal: Refused) -> None:
+    def _wrong(self, name: str, refusal: InputError) -> None:
         self[name].errors = [_sentence(refusal)]
 
 
-def _sentence(refusal: Refused) -> str:
+def _sentence(refusal: InputError) -> str:
     text = str(refusal)
     return text[:1].upper() + text[1:]
 

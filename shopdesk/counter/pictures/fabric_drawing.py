@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from shopdesk.answering.answer import Candidate
-from shopdesk.answering.ask import Ask
+from shopdesk.answering.model.answer import Candidate
+from shopdesk.answering.model.ask import Ask
 from shopdesk.craft.gauge import rows_guess
 
 PANEL_MM = 40.0

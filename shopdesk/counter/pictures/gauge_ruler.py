@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from shopdesk.answering.answer import Candidate, Group
+from shopdesk.answering.model.answer import Candidate, Suitability
 from shopdesk.craft.figures import Figure
 
 WIDTH = 640.0
@@ -61,7 +61,7 @@ def gauge_ruler(wanted: Figure | None, candidates: Sequence[Candidate]) -> Gauge
         (c.name, c.profile.natural_stitches)
         for c in candidates
         if c.profile.natural_stitches is not None
-        and c.group is not Group.NOT_FOR_THIS
+        and c.group is not Suitability.NOT_FOR_THIS
         and c.strands == 1
         and c.companion is None
     ][:MOST_ROWS]

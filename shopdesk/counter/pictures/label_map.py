@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import log
 
-from shopdesk.answering.label_check import CheckedLabel
+from shopdesk.answering.label.check import CheckedLabel
 from shopdesk.craft.figures import Basis
 from shopdesk.craft.weights import categories
 

@@ -7,14 +7,14 @@ from flask import Blueprint, redirect, render_template, request, url_for
 from sqlalchemy import select
 from werkzeug.wrappers import Response
 
-from shopdesk.answering.answer import Answer, Candidate, Group
-from shopdesk.answering.candidates import Placed
+from shopdesk.answering.answer.candidates import RankedCandidate
+from shopdesk.answering.model.answer import Answer, Candidate, Suitability
 from shopdesk.counter.answered import Answered, answered, judged_apart
 from shopdesk.counter.pictures.gauge_ruler import gauge_ruler
 from shopdesk.counter.shop import engine
-from shopdesk.shelf.database import reading
-from shopdesk.shelf.models import Yarn
 from shopdesk.slips.pattern_asks import pattern_facts
+from shopdesk.store.database import reading
+from shopdesk.store.models import Yarn
 
 pages = Blueprint("answers", __name__)
 
@@ -28,7 +28,7 @@ LONGEST_NAME = 80
 class ShownGroup:
     """One group as the page shows it; `more` is how many are left out for now."""
 
-    group: Group
+    group: Suitability
     candidates: tuple[Candidate, ...]
     shown: tuple[Candidate, ...]
 
@@ -45,7 +45,7 @@ class ShownGroup:
     @property
     def suits(self) -> bool:
         """Whether its yarns may be chosen without further talk."""
-        return self.group is not Group.NOT_FOR_THIS
+        return self.group is not Suitability.NOT_FOR_THIS
 
     @property
     def more(self) -> int:
@@ -78,9 +78,9 @@ def why(token: str) -> Response | str:
 
 
 def _groups(answer: Answer, everything: bool) -> Iterator[ShownGroup]:
-    for group in Group:
+    for group in Suitability:
         candidates = answer.in_group(group)
-        first = FIRST_NOT_FOR_THIS if group is Group.NOT_FOR_THIS else FIRST_OF_A_GROUP
+        first = FIRST_NOT_FOR_THIS if group is Suitability.NOT_FOR_THIS else FIRST_OF_A_GROUP
         yield ShownGroup(group, candidates, candidates if everything else candidates[:first])
 
 
@@ -108,5 +108,5 @@ def _found(made: Answered, wanted: str) -> Iterator[tuple[str, str, str | None]]
         yield row.sku, row.name, standing.get(row.sku)
 
 
-def _standing(one: Placed) -> str:
+def _standing(one: RankedCandidate) -> str:
     return "ruled out by a wish" if one.unmet is not None else one.candidate.group.value

@@ -8,8 +8,8 @@ from flask_wtf.csrf import CSRFError
 from werkzeug.datastructures import MultiDict
 from werkzeug.wrappers import Response
 
-from shopdesk.answering.ask_document import AskRefused, Problem
-from shopdesk.answering.ask_reading import read_ask
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.ask.document import AskRefused, Problem
 from shopdesk.counter.answered import Answered, answer_from, hand_over
 from shopdesk.counter.forms.ask_form import (
     AskForm,
@@ -21,12 +21,12 @@ from shopdesk.counter.forms.ask_form import (
 from shopdesk.counter.forms.pattern_text_form import PatternTextForm
 from shopdesk.counter.shop import engine
 from shopdesk.counter.source_panel import panel_of, take, taken
-from shopdesk.intake.cleaning import TextRefused
-from shopdesk.intake.reading import PatternReading, read_pattern
-from shopdesk.shelf.database import reading, writing
-from shopdesk.shelf.unmet import record_unmet
-from shopdesk.visits.drafts import keep_ask, kept_ask, new_sheet, token_of
-from shopdesk.visits.unmet_asks import unmet_of
+from shopdesk.patterns.reading import PatternReading, read_pattern
+from shopdesk.patterns.text.cleaning import TextRefused
+from shopdesk.services.asks import new_request_key, save_ask, saved_ask, token_of
+from shopdesk.services.unmet_asks import record_unmet, unmet_of
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
 
 pages = Blueprint("asking", __name__)
 
@@ -42,7 +42,7 @@ def counter() -> str:
     if not token:
         return counter_page(AskForm(formdata=None))
     with reading(engine()) as session:
-        document = kept_ask(session, token)
+        document = saved_ask(session, token)
     if document is None:
         abort(404, "This ask is not kept any more; type it once again.")
     return counter_page(AskForm(formdata=ask_form_data(document)))
@@ -64,7 +64,7 @@ def ask() -> Response | str | tuple[str, int]:
     if problems:
         homeless = show_problems(form, problems)
         return counter_page(form, homeless), 422
-    token = _keep(form.sheet.data or new_sheet(), document)
+    token = _keep(form.sheet.data or new_request_key(), document)
     return redirect(url_for("answers.answer", token=token), 303)
 
 
@@ -105,7 +105,7 @@ def _keep(sheet: str, document: dict[str, Any]) -> str:
     unmet = unmet_of(asked, answer)
     token = token_of(sheet, document)
     with writing(engine()) as session:
-        is_new = keep_ask(session, sheet, document)
+        is_new = save_ask(session, sheet, document)
         if is_new and unmet is not None:
             record_unmet(session, unmet)
     hand_over(Answered(token, document, asked, answer))
@@ -130,7 +130,7 @@ def counter_page(
     opened: bool = False,
 ) -> str:
     """Returns the counter's page; `source` is the pattern's text that the form is filled from."""
-    form.sheet.data = form.sheet.data or new_sheet()
+    form.sheet.data = form.sheet.data or new_request_key()
     source = source or _sent_source()
     return render_template(
         "counter.html",

@@ -5,11 +5,12 @@ from werkzeug.wrappers import Response
 
 from shopdesk.counter.forms.hold_forms import BranchForm, TransferForm
 from shopdesk.counter.shop import engine
-from shopdesk.shelf.database import reading, writing
-from shopdesk.shelf.shelved import StockRefused
-from shopdesk.visits.branches import BranchRefused, Transfer, add_branch, send
-from shopdesk.visits.branches import branches as branches_of
-from shopdesk.visits.drafts import new_sheet
+from shopdesk.services.asks import new_request_key
+from shopdesk.services.branches import BranchRefused, Transfer, add_branch, send
+from shopdesk.services.branches import branches as branches_of
+from shopdesk.shelf.branch_lots import StockRefused
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
 
 pages = Blueprint("branches", __name__)
 
@@ -18,7 +19,7 @@ pages = Blueprint("branches", __name__)
 def branches() -> str:
     """Shows the branches and the forms to add one and to send skeins."""
     form = TransferForm(formdata=None)
-    form.key.data = new_sheet()
+    form.key.data = new_request_key()
     return _page(form, BranchForm(formdata=None))
 
 

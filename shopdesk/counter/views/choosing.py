@@ -7,21 +7,21 @@ from datetime import datetime
 from flask import Blueprint, abort, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from shopdesk.answering.answer import Answer, Candidate, Caution
-from shopdesk.answering.choice import Choice
+from shopdesk.answering.model.answer import Answer, Candidate, Caution, Selection
 from shopdesk.counter.answered import Answered, answered, judged_apart
 from shopdesk.counter.branch import elsewhere, here_first, own_branch
-from shopdesk.counter.forms.choice_form import YarnChoice
+from shopdesk.counter.forms.choice_form import YarnSelection
 from shopdesk.counter.pictures.fabric_drawing import fabric_drawing
 from shopdesk.counter.shop import engine, settings
 from shopdesk.counter.showing import capital
-from shopdesk.craft.sayings import Saying
+from shopdesk.craft.messages import Message
 from shopdesk.craft.yarn import ShelfYarn
-from shopdesk.shelf.database import reading, writing
+from shopdesk.services.asks import new_request_key
+from shopdesk.services.slips import SlipOrder, SlipRefused, make_slip
 from shopdesk.shelf.loading import shelf_yarn
-from shopdesk.slips.slip_lines import ChoiceRefused
-from shopdesk.visits.drafts import new_sheet
-from shopdesk.visits.slips import SlipOrder, SlipRefused, make_slip
+from shopdesk.shelf.writing import writing
+from shopdesk.slips.slip_lines import SelectionError
+from shopdesk.store.database import reading
 
 pages = Blueprint("choosing", __name__)
 
@@ -29,15 +29,15 @@ LONGEST_KEY = 64
 
 
 @dataclass(frozen=True, slots=True)
-class LookedAt:
+class YarnPage:
     """The yarn of the page: as judged, the wish that rules it out, and how it may be chosen."""
 
     made: Answered
     candidate: Candidate
     shelf: Mapping[str, ShelfYarn]
-    ruled_out: Saying | None
+    ruled_out: Message | None
     cautions: tuple[Caution, ...]
-    choice: YarnChoice
+    choice: YarnSelection
 
     def answer(self) -> Answer:
         """Returns the answer with this yarn in it, also where a wish rules it out."""
@@ -51,7 +51,7 @@ class LookedAt:
 def yarn(token: str) -> str:
     """Shows the judgement of the yarn `?sku=` and the form to choose it."""
     looked = _look(token)
-    looked.choice.form.key.data = new_sheet()
+    looked.choice.form.key.data = new_request_key()
     return _page(looked)
 
 
@@ -64,12 +64,12 @@ def choose(token: str) -> Response | tuple[str, int]:
         return _page(looked), 422
     try:
         number = _make(looked, choice)
-    except (SlipRefused, ChoiceRefused) as refused:
+    except (SlipRefused, SelectionError) as refused:
         return _page(looked, [f"{capital(refused.wrong)}; {refused.right}"]), 422
     return redirect(url_for("slips.slip", number=number), 303)
 
 
-def _make(looked: LookedAt, choice: Choice) -> int:
+def _make(looked: YarnPage, choice: Selection) -> int:
     form = looked.choice.form
     order = SlipOrder(
         ask_document=looked.made.document,
@@ -88,7 +88,7 @@ def _make(looked: LookedAt, choice: Choice) -> int:
         return make_slip(session, looked.answer(), looked.shelf, order).summary.number
 
 
-def _look(token: str) -> LookedAt:
+def _look(token: str) -> YarnPage:
     made, sku = answered(token), request.args.get("sku", "")
     candidate, taken = made.answer.candidate(sku), None
     apart = judged_apart(made.ask, [sku]).get(sku) if candidate is None else None
@@ -99,9 +99,9 @@ def _look(token: str) -> LookedAt:
         abort(404, "The shelf has no such yarn on offer.")
     both = (*candidate.cautions, *made.answer.cautions)
     cautions = tuple({caution.code: caution for caution in both}.values())
-    choice = YarnChoice(candidate, here_first(shelf[sku]), cautions, settings())
+    choice = YarnSelection(candidate, here_first(shelf[sku]), cautions, settings())
     choice.elsewhere = elsewhere(shelf[sku])
-    return LookedAt(made, candidate, shelf, taken, cautions, choice)
+    return YarnPage(made, candidate, shelf, taken, cautions, choice)
 
 
 def _shelf(sku: str, candidate: Candidate | None) -> dict[str, ShelfYarn]:
@@ -112,7 +112,7 @@ def _shelf(sku: str, candidate: Candidate | None) -> dict[str, ShelfYarn]:
     return {yarn.sku: yarn for yarn in found if yarn is not None}
 
 
-def _page(looked: LookedAt, homeless: Sequence[str] = ()) -> str:
+def _page(looked: YarnPage, homeless: Sequence[str] = ()) -> str:
     return render_template(
         "yarn.html",
         looked=looked,

@@ -7,8 +7,9 @@ from werkzeug.wrappers import Response
 
 from shopdesk.counter.forms.left_over_forms import PersonForm
 from shopdesk.counter.shop import engine
-from shopdesk.shelf.database import reading, writing
-from shopdesk.visits.privacy import Person, PersonNotSaid, forget_person, remembered
+from shopdesk.services.privacy import Person, PersonNotSaid, forget_person, remembered
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
 
 pages = Blueprint("customers", __name__)
 

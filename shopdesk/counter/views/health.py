@@ -4,8 +4,8 @@ from flask import Blueprint
 from sqlalchemy import text
 
 from shopdesk.counter.shop import engine
-from shopdesk.shelf.database import reading
-from shopdesk.shelf.faults import ShelfFault
+from shopdesk.store.database import reading
+from shopdesk.store.faults import ShelfFault
 
 pages = Blueprint("health", __name__)
 

@@ -10,13 +10,11 @@ from werkzeug.wrappers import Response
 from shopdesk.counter.branch import asked_branch, own_branch
 from shopdesk.counter.forms.hold_forms import HoldChange, HoldForm, day_in
 from shopdesk.counter.shop import engine
-from shopdesk.shelf.database import reading, writing
-from shopdesk.shelf.shelved import Shelved, StockRefused
-from shopdesk.visits.branches import branches
-from shopdesk.visits.drafts import new_sheet
-from shopdesk.visits.holding import HoldRecord, HoldState, open_holds
-from shopdesk.visits.holding import hold as hold_of
-from shopdesk.visits.holds import (
+from shopdesk.services.asks import new_request_key
+from shopdesk.services.branches import branches
+from shopdesk.services.hold_records import HoldRecord, HoldState, open_holds
+from shopdesk.services.hold_records import hold as hold_of
+from shopdesk.services.holds import (
     HoldRefused,
     HoldTerms,
     collect,
@@ -25,7 +23,10 @@ from shopdesk.visits.holds import (
     put_by,
     release,
 )
-from shopdesk.visits.slip_lots import SlipUnknown, lots_of_slip, slip_row
+from shopdesk.services.sales import SlipUnknown, lots_of_slip, slip_row
+from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
 
 pages = Blueprint("holds", __name__)
 
@@ -45,7 +46,7 @@ def new() -> str:
     """Shows the form to put by a lot (?sku=&colour=&lot=&branch=) or what a slip says (?slip=)."""
     asked = {name: request.args.get(name, "") for name in ("sku", "colour", "lot", "slip")}
     form = HoldForm(formdata=None, data=asked)
-    form.key.data, form.branch.data = new_sheet(), asked_branch()
+    form.key.data, form.branch.data = new_request_key(), asked_branch()
     return _form(form)
 
 
@@ -81,7 +82,7 @@ def _stale(error: CSRFError) -> tuple[str, int]:
 def hold(number: int) -> str:
     """Shows one hold and what may be done with it."""
     form = HoldChange(formdata=None)
-    form.key.data = new_sheet()
+    form.key.data = new_request_key()
     return _one(number, form)
 
 
@@ -133,7 +134,7 @@ def _put_by(session: Session, form: HoldForm) -> tuple[HoldRecord, ...]:
 
 
 def _kept(
-    session: Session, picks: dict[Shelved, int], terms: HoldTerms | None
+    session: Session, picks: dict[LotAtBranch, int], terms: HoldTerms | None
 ) -> tuple[HoldRecord, ...]:
     return put_by(session, picks.items(), terms) if terms else ()
 
@@ -156,7 +157,7 @@ def _sentence(refusal: Exception) -> str:
 
 
 def _form(form: HoldForm, homeless: list[str] | None = None) -> str:
-    lots: dict[Shelved, int] = {}
+    lots: dict[LotAtBranch, int] = {}
     with reading(engine()) as session:
         form.offer(branches(session))
         if form.slip.data:

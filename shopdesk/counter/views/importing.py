@@ -12,16 +12,15 @@ from werkzeug.wrappers import Response as AnyResponse
 from shopdesk.counter.forms.upload_form import UploadForm, chosen_fields
 from shopdesk.counter.jobs import Job, Jobs, Progress
 from shopdesk.counter.shop import engine
-from shopdesk.craft.refusals import Refused
-from shopdesk.shelf.database import reading, writing
-from shopdesk.shelf.exporting import EXPORTS, csv_lines
-from shopdesk.shelf.importing.columns import read_said
-from shopdesk.shelf.importing.lines import Wishes
-from shopdesk.shelf.importing.problems import FileRefused
-from shopdesk.shelf.importing.reports import Report
-from shopdesk.shelf.importing.running import KINDS, LinesRefused, dry_run, import_file
-from shopdesk.shelf.importing.undoing import UndoRefused, last_import, undo
-from shopdesk.shelf.importing.uploads import (
+from shopdesk.craft.errors import InputError
+from shopdesk.exchange.columns import read_said
+from shopdesk.exchange.exporting import EXPORTS, csv_lines
+from shopdesk.exchange.importing import KINDS, LinesRefused, dry_run, import_file
+from shopdesk.exchange.lines import FileDefaults
+from shopdesk.exchange.problems import FileRefused
+from shopdesk.exchange.reports import Report
+from shopdesk.exchange.undoing import UndoRefused, last_import, undo
+from shopdesk.exchange.uploads import (
     Upload,
     headings_of,
     import_of,
@@ -31,7 +30,9 @@ from shopdesk.shelf.importing.uploads import (
     upload_fields,
     upload_of,
 )
-from shopdesk.shelf.models import ImportRun
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
+from shopdesk.store.models import ImportRun
 
 pages = Blueprint("importing", __name__)
 
@@ -58,7 +59,7 @@ def upload() -> AnyResponse | tuple[str, int]:
         form.kind.errors = ["Choose what the lines are"]
     if file is None or form.file.errors or form.kind.errors:
         return _imports(form), 422
-    wishes = Wishes(form.branch.typed, form.delivery.typed)
+    wishes = FileDefaults(form.branch.typed, form.delivery.typed)
     with writing(engine()) as session:
         name = file.filename or ""
         token = keep_upload(session, str(form.kind.data), name, file.read(), wishes)
@@ -179,7 +180,7 @@ def _outcome(found: Upload, job: Job[Report]) -> str | tuple[str, int]:
         report = job.result()
     except LinesRefused as refused:
         return _report_page(found, refused.report, "Nothing was imported: lines are refused.")
-    except Refused as refusal:
+    except InputError as refusal:
         return _refusal_page(found, refusal)
     return _done_page(found.token) or _report_page(found, report)
 
@@ -192,7 +193,7 @@ def _report_page(found: Upload, report: Report, told: str = "") -> tuple[str, in
     return page, 200
 
 
-def _refusal_page(found: Upload, refusal: Refused) -> tuple[str, int]:
+def _refusal_page(found: Upload, refusal: InputError) -> tuple[str, int]:
     columns: tuple[tuple[str, str | None], ...] = ()
     with suppress(FileRefused), on_disk(engine(), found) as source:
         columns = headings_of(engine(), source)
@@ -215,6 +216,6 @@ def _keep_columns(found: Upload) -> None:
     with writing(engine()) as session:
         try:
             said = read_said(chosen.items(), upload_fields(session, found.kind))
-        except Refused:
+        except InputError:
             abort(400)
         say_of_upload(session, found.token, {**found.said, **said}, found.wishes)

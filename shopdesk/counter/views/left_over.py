@@ -7,11 +7,8 @@ from shopdesk.counter.branch import asked_branch, other_branch, own_branch
 from shopdesk.counter.forms.left_over_forms import ReturnForm, ScaleForm
 from shopdesk.counter.shop import engine
 from shopdesk.craft.figures import Figure
-from shopdesk.shelf.database import reading, writing
-from shopdesk.shelf.loading import shelf_yarn
-from shopdesk.shelf.shelved import StockRefused
-from shopdesk.visits.drafts import new_sheet
-from shopdesk.visits.leftovers import (
+from shopdesk.services.asks import new_request_key
+from shopdesk.services.leftovers import (
     BroughtBack,
     ReturnRefused,
     ReturnView,
@@ -19,7 +16,11 @@ from shopdesk.visits.leftovers import (
     part_ball,
     returns_of,
 )
-from shopdesk.visits.slip_lots import SlipUnknown
+from shopdesk.services.sales import SlipUnknown
+from shopdesk.shelf.branch_lots import StockRefused
+from shopdesk.shelf.loading import shelf_yarn
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
 
 pages = Blueprint("left_over", __name__)
 
@@ -38,7 +39,7 @@ def scale() -> str | tuple[str, int]:
 def returns(number: int) -> str:
     """Shows what may come back of a slip by the shop's rule."""
     form = ReturnForm(formdata=None)
-    form.key.data = new_sheet()
+    form.key.data = new_request_key()
     return _page(number, form)
 
 

@@ -4,9 +4,9 @@ from flask import Blueprint, render_template
 
 from shopdesk.counter.shop import engine
 from shopdesk.craft.weights import categories
-from shopdesk.shelf.database import reading
-from shopdesk.visits.morning import doubted_labels
-from shopdesk.visits.morning import morning as morning_of
+from shopdesk.services.morning import doubted_labels
+from shopdesk.services.morning import morning as morning_of
+from shopdesk.store.database import reading
 
 pages = Blueprint("morning", __name__)
 

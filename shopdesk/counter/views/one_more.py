@@ -6,10 +6,9 @@ from sqlalchemy.orm import Session
 from shopdesk.counter.branch import asked_branch, own_branch
 from shopdesk.counter.forms.one_more_form import OneMoreForm
 from shopdesk.counter.shop import engine
-from shopdesk.craft.refusals import Refused
-from shopdesk.reading.gtins import GtinRefused
-from shopdesk.shelf.database import reading
-from shopdesk.visits.one_more import (
+from shopdesk.craft.errors import InputError
+from shopdesk.parsing.gtins import GtinRefused
+from shopdesk.services.one_more import (
     BandColour,
     BandUnknown,
     OneMore,
@@ -18,7 +17,8 @@ from shopdesk.visits.one_more import (
     by_slip,
     colours_of,
 )
-from shopdesk.visits.slip_lots import SlipUnknown
+from shopdesk.services.sales import SlipUnknown
+from shopdesk.store.database import reading
 
 pages = Blueprint("one_more", __name__)
 
@@ -64,6 +64,6 @@ def _found(
     return (by_band(session, sought, colour, lot, own_branch()),), ()
 
 
-def _show(form: OneMoreForm, refusal: Refused) -> None:
+def _show(form: OneMoreForm, refusal: InputError) -> None:
     words = f"{refusal.wrong}; {refusal.right}"
     form[refusal.field or "find"].errors = [words[:1].upper() + words[1:]]

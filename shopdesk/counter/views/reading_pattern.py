@@ -7,9 +7,9 @@ from shopdesk.counter.forms.ask_form import AskForm
 from shopdesk.counter.forms.pattern_text_form import PatternTextForm
 from shopdesk.counter.source_panel import form_data
 from shopdesk.counter.views.asking import counter_page
-from shopdesk.intake.cleaning import TextRefused
-from shopdesk.intake.files import text_of_file
-from shopdesk.intake.reading import PatternReading, read_pattern
+from shopdesk.patterns.reading import PatternReading, read_pattern
+from shopdesk.patterns.text.cleaning import TextRefused
+from shopdesk.patterns.text.pattern_files import text_of_file
 
 pages = Blueprint("reading_pattern", __name__)
 

@@ -7,9 +7,9 @@ from shopdesk.counter.branch import branch_name, kept_branch, known_branches
 from shopdesk.counter.forms.settings_form import SettingsForm, fingerprint
 from shopdesk.counter.shop import engine
 from shopdesk.counter.shop import settings as present
-from shopdesk.shelf.counter_branch import CounterBranchRefused
-from shopdesk.shelf.database import writing
-from shopdesk.shelf.settings import SettingsRefused, load_settings, read_settings, save_settings
+from shopdesk.shelf.writing import writing
+from shopdesk.shop.location import CounterBranchRefused
+from shopdesk.store.settings import SettingsRefused, load_settings, read_settings, save_settings
 
 pages = Blueprint("settings", __name__)
 

@@ -3,21 +3,20 @@
 from flask import Blueprint, abort, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from shopdesk.answering.label_check import check_label, check_labels
+from shopdesk.answering.label.check import check_label, check_labels
 from shopdesk.counter.evidence import profile_evidence
 from shopdesk.counter.forms.shelf_finding_form import ShelfFindingForm
 from shopdesk.counter.forms.unlabelled_form import UnlabelledForm
 from shopdesk.counter.pictures.label_map import label_map
-from shopdesk.counter.shop import counter_voice, engine, settings
+from shopdesk.counter.shop import counter_reader, engine, settings
 from shopdesk.craft.care import care_sayings
 from shopdesk.craft.yarn import CareLabel
-from shopdesk.shelf.database import reading
-from shopdesk.shelf.finding import find_yarns, sku_of, suggest
 from shopdesk.shelf.loading import shelf_yarn, shelf_yarns
+from shopdesk.shelf.search import find_yarns, sku_of, suggest
 from shopdesk.shelf.yarn_view import YarnView, yarn_view
 from shopdesk.slips.papers import PaperUnknown
-from shopdesk.slips.ticket_words import ticket_of
-from shopdesk.slips.tickets import draw_tickets, ticket_papers
+from shopdesk.slips.tickets import draw_tickets, ticket_of, ticket_papers
+from shopdesk.store.database import reading
 
 pages = Blueprint("shelf", __name__)
 
@@ -58,7 +57,7 @@ def yarn() -> str:
         view=view,
         papers=ticket_papers(),
         checked=checked,
-        figures=profile_evidence(checked.profile, counter_voice()),
+        figures=profile_evidence(checked.profile, counter_reader()),
         care=care_sayings(view.yarn.label.care or CareLabel()),
     )
 
@@ -81,7 +80,7 @@ def without_label() -> str | tuple[str, int]:
     """Shows what a yarn without a label may be, from what was measured on it."""
     form = UnlabelledForm(formdata=request.args)
     found = form.found() if request.args else None
-    figures = profile_evidence(found.profile, counter_voice()) if found else ()
+    figures = profile_evidence(found.profile, counter_reader()) if found else ()
     page = render_template("shelf/unlabelled.html", form=form, found=found, figures=figures)
     return (page, 422) if request.args and found is None else page
 
@@ -94,10 +93,10 @@ def tickets() -> Response:
         found = [one for sku in skus if (one := shelf_yarn(session, sku)) is not None]
     if not found:
         abort(404, "There is no yarn of this article number on the shelf.")
-    voice = settings().voice()
+    reader = settings().reader()
     try:
         pdf = draw_tickets(
-            [ticket_of(one, voice) for one in found], request.args.get("paper", "A4")
+            [ticket_of(one, reader) for one in found], request.args.get("paper", "A4")
         )
     except PaperUnknown as unknown:
         abort(400, str(unknown))

@@ -13,19 +13,19 @@ from shopdesk.counter.forms.stock_form import CHANGES, MeasureForm, StockForm
 from shopdesk.counter.forms.yarn_form import YarnForm, fingerprint, yarn_texts
 from shopdesk.counter.shop import engine, settings
 from shopdesk.counter.views.shelf import view_of
+from shopdesk.exchange.columns import Values
+from shopdesk.exchange.stored_rows import set_yarn, yarn_values
+from shopdesk.exchange.yarn_fields import EMPTY
+from shopdesk.services.asks import new_request_key
+from shopdesk.services.branches import branches
+from shopdesk.services.sales import SlipUnknown, sell_slip
 from shopdesk.shelf import stock as changes
-from shopdesk.shelf.database import reading, writing
-from shopdesk.shelf.importing.fields import Values
-from shopdesk.shelf.importing.stored_rows import set_yarn, yarn_values
-from shopdesk.shelf.importing.yarn_fields import EMPTY
-from shopdesk.shelf.models import Yarn, YarnMeasurement
-from shopdesk.shelf.rows import measurement_values
-from shopdesk.shelf.shelved import Shelved, StockRefused
-from shopdesk.visits.branches import branches
-from shopdesk.visits.drafts import new_sheet
-from shopdesk.visits.once import first_time
-from shopdesk.visits.selling import sell_slip
-from shopdesk.visits.slip_lots import SlipUnknown
+from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
+from shopdesk.shelf.mapping import measurement_values
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
+from shopdesk.store.models import Yarn, YarnMeasurement
+from shopdesk.store.request_keys import first_time
 
 pages = Blueprint("shelf_changes", __name__)
 
@@ -97,7 +97,7 @@ def stock() -> str:
     """Shows the form to change the stock of the yarn `?sku=`."""
     asked = {name: request.args.get(name, "") for name in ("colour", "lot")}
     form = StockForm(formdata=None, data={"change": "receive", **asked})
-    form.key.data, form.branch.data = new_sheet(), request.args.get("branch") or own_branch()
+    form.key.data, form.branch.data = new_request_key(), request.args.get("branch") or own_branch()
     return _stock_page(form)
 
 
@@ -111,7 +111,7 @@ def change_stock() -> Response | tuple[str, int]:
     if skeins is None or form.change.errors:
         return _stock_page(form), 422
     branch = form.branch.data or own_branch()
-    where = Shelved(sku, str(form.colour.data or ""), form.lot.typed[:40] or None, branch)
+    where = LotAtBranch(sku, str(form.colour.data or ""), form.lot.typed[:40] or None, branch)
     staff, note = form.staff.typed[:60], form.note.typed[:200]
     try:
         with writing(engine()) as session:

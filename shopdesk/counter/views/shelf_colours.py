@@ -7,8 +7,9 @@ from werkzeug.wrappers import Response
 
 from shopdesk.counter.forms.colour_form import ColourForm
 from shopdesk.counter.shop import engine
-from shopdesk.shelf.database import reading, writing
-from shopdesk.shelf.models import Colourway, Yarn
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
+from shopdesk.store.models import Colourway, Yarn
 
 pages = Blueprint("shelf_colours", __name__)
 

@@ -25,7 +25,7 @@ def sign_in() -> str:
 @pages.post("/sign-in")
 def enter() -> Response | str | tuple[str, int] | tuple[str, int, dict[str, str]]:
     """Signs in and goes on, or says that the passphrase is wrong or how long to wait."""
-    door, form = staff.door(), SigningForm()
+    door, form = staff.staff_access(), SigningForm()
     if door is None:
         abort(404)
     found = door.enter(form.passphrase.data or "", request.remote_addr or "")
@@ -45,7 +45,7 @@ def enter() -> Response | str | tuple[str, int] | tuple[str, int, dict[str, str]
 @pages.post("/sign-out")
 def leave() -> Response:
     """Ends the session, here and on the server."""
-    door = staff.door()
+    door = staff.staff_access()
     if door is not None:
         door.leave(staff.token())
     staff.remember(None)

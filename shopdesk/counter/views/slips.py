@@ -15,18 +15,19 @@ from flask import (
 )
 from werkzeug.wrappers import Response
 
-from shopdesk.answering.ask_sizes import SizeUnknown, for_size
+from shopdesk.answering.ask.ask_sizes import SizeUnknown, for_size
 from shopdesk.counter.branch import asked_branch, known_branches, other_branch, own_branch
 from shopdesk.counter.forms.choice_form import slip_languages
 from shopdesk.counter.forms.finding_form import FindingForm
 from shopdesk.counter.shop import engine, settings
-from shopdesk.shelf.database import reading, writing
+from shopdesk.services.asks import new_request_key, save_ask, token_of
+from shopdesk.services.slip_records import SlipRecord
+from shopdesk.services.slips import slip as slip_of
+from shopdesk.services.slips import slips_found
+from shopdesk.services.swatches import swatches_of_slip
+from shopdesk.shelf.writing import writing
 from shopdesk.slips.papers import PaperUnknown, papers
-from shopdesk.visits.drafts import keep_ask, new_sheet, token_of
-from shopdesk.visits.slip_records import SlipRecord
-from shopdesk.visits.slips import slip as slip_of
-from shopdesk.visits.slips import slips_found
-from shopdesk.visits.swatches import swatches_of_slip
+from shopdesk.store.database import reading
 
 pages = Blueprint("slips", __name__)
 
@@ -62,8 +63,8 @@ def slip(number: int) -> str:
         "slip.html",
         record=record,
         words=record.words_in(language),
-        language=language or record.voice.language,
-        languages=slip_languages(record.voice.language),
+        language=language or record.reader.language,
+        languages=slip_languages(record.reader.language),
         papers=papers(),
         swatches=swatches,
     )
@@ -86,7 +87,7 @@ def pdf(number: int) -> Response:
 @pages.post("/slips/<int:number>/again")
 def again(number: int) -> Response:
     """Keeps the slip's ask once more, or for another `size`, and leads to its answer today."""
-    document, sheet = dict(_record(number).ask_document), new_sheet()
+    document, sheet = dict(_record(number).ask_document), new_request_key()
     size = request.form.get("size", "")
     if size:
         try:
@@ -96,7 +97,7 @@ def again(number: int) -> Response:
         document = sized.document
         flash(_of_size(size, sized.left_open))
     with writing(engine()) as session:
-        keep_ask(session, sheet, document)
+        save_ask(session, sheet, document)
     return redirect(url_for("answers.answer", token=token_of(sheet, document)), 303)
 
 
@@ -119,7 +120,7 @@ def _record(number: int) -> SlipRecord:
 def _language(record: SlipRecord) -> str | None:
     """Returns the language asked for, or None for the slip's own."""
     wanted = request.args.get("language") or None
-    offered = [tag for tag, _ in slip_languages(record.voice.language)]
+    offered = [tag for tag, _ in slip_languages(record.reader.language)]
     if wanted is not None and wanted not in offered:
         abort(400, f"A slip can be in one of these languages: {', '.join(offered)}.")
     return wanted

@@ -8,16 +8,15 @@ from flask_wtf.csrf import CSRFError
 from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 
-from shopdesk.answering.swatch_reading import SwatchRefused, read_swatch
+from shopdesk.answering.swatch.swatch_reading import SwatchRefused, read_swatch
 from shopdesk.counter.branch import asked_branch
 from shopdesk.counter.forms.swatch_form import SwatchFindForm, SwatchForm
 from shopdesk.counter.shop import engine
 from shopdesk.counter.swatch_view import swatch_figures
 from shopdesk.craft.yarn import Craft
-from shopdesk.shelf.database import reading, writing
-from shopdesk.visits.drafts import new_sheet
-from shopdesk.visits.slip_lots import SlipUnknown
-from shopdesk.visits.swatches import (
+from shopdesk.services.asks import new_request_key
+from shopdesk.services.sales import SlipUnknown
+from shopdesk.services.swatches import (
     SwatchedYarnUnknown,
     SwatchEvent,
     SwatchSubject,
@@ -27,6 +26,8 @@ from shopdesk.visits.swatches import (
     subject_of_yarn,
     swatches_of_slip,
 )
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
 
 pages = Blueprint("swatches", __name__)
 
@@ -62,7 +63,7 @@ def start() -> Response | str | tuple[str, int]:
 def new() -> str:
     """Shows the form for a swatch of a slip (?slip=) or of a yarn (?sku=&craft=)."""
     form = SwatchForm(formdata=None)
-    form.key.data = new_sheet()
+    form.key.data = new_request_key()
     return _form(form)
 
 

@@ -1,0 +1,107 @@
+"""One yarn's candidate: what was judged, with amounts, lots, price, tool and care."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from shopdesk.answering.judging.companions import StrandCombination
+from shopdesk.answering.judging.item_care import care_for
+from shopdesk.answering.judging.judge import Judgement, Requirements, requirements
+from shopdesk.answering.judging.ranking import SortKey, is_short, sort_key, washing_findings
+from shopdesk.answering.judging.reasons import deciding_first, worst_group
+from shopdesk.answering.model.answer import Candidate, Companion, Need, ShopTerms, Suitability
+from shopdesk.answering.model.ask import Ask
+from shopdesk.answering.profile.summary import ProfiledYarn
+from shopdesk.answering.supply.amounts import all_skeins, part_amounts, price_of
+from shopdesk.answering.supply.colour_supply import colour_supplies
+from shopdesk.answering.supply.fabric_view import fabric_of
+from shopdesk.answering.supply.needs import needs_of
+from shopdesk.answering.supply.start_tool import start_tool
+from shopdesk.answering.supply.wishes import unmet_wish
+from shopdesk.craft.counts import sold_put_up
+from shopdesk.craft.messages import Message
+
+Shelf = Mapping[str, ProfiledYarn]
+"""The yarns that were read in full, by SKU."""
+
+
+@dataclass(frozen=True, slots=True)
+class PreparedAsk:
+    """What is sought, how much of it is needed, and the shop's terms."""
+
+    wanted: Requirements
+    needs: tuple[Need, ...]
+    terms: ShopTerms
+
+
+@dataclass(frozen=True, slots=True)
+class RankedCandidate:
+    """A candidate with its standing, and the wish of the customer that it does not meet."""
+
+    standing: SortKey
+    candidate: Candidate
+    unmet: Message | None
+
+
+def prepare(ask: Ask, terms: ShopTerms) -> PreparedAsk:
+    """Returns what an ask seeks and needs."""
+    return PreparedAsk(requirements(ask), needs_of(ask, terms.allowance_percent), terms)
+
+
+def rank_candidate(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> RankedCandidate:
+    """Returns one yarn's candidate and where it stands.
+
+    What a wish rules out stands where it would without regard to stock.
+    """
+    candidate, ask = candidate_of(asked, verdict, shelf), asked.wanted.ask
+    suits = candidate.group is not Suitability.NOT_FOR_THIS
+    unmet = unmet_wish(candidate, ask) if suits else None
+    standing = sort_key(
+        verdict.findings,
+        candidate.care.differences,
+        candidate.cautions,
+        candidate.sku,
+        unmet is None and is_short(candidate),
+    )
+    return RankedCandidate(standing, candidate, unmet)
+
+
+def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candidate:
+    """Returns one yarn's candidate; the yarn and its companion are taken from `shelf`."""
+    wanted, held, known = asked.wanted, verdict.held, shelf[verdict.yarn.sku]
+    ask, yarn, profile = wanted.ask, known.yarn, known.profile
+    tex = profile.tex.value if profile.tex else None
+    amounts = part_amounts(asked.needs, sold_put_up(yarn.label), held.strands, tex)
+    strands = [one.nature for one in (verdict.yarn, held.companion) if one is not None]
+    careful = care_for(ask, strands, asked.terms.country)
+    findings = [*verdict.findings, *washing_findings(careful.view.differences)]
+    ordered, group = deciding_first(findings), worst_group(findings)
+    suits = group is not Suitability.NOT_FOR_THIS
+    return Candidate(
+        sku=yarn.sku,
+        name=yarn.name,
+        weight_name=yarn.label.weight_name,
+        group=group,
+        strands=held.strands,
+        companion=_companion(asked, held, shelf),
+        profile=profile,
+        reasons=tuple(f.said for f in ordered),
+        change=next((f.change for f in ordered if f.change is not None), None),
+        start_tool=start_tool(ask, yarn, profile, held) if suits else None,
+        fabric=fabric_of(ask, wanted.target, profile, held, asked.needs),
+        amounts=amounts,
+        colours=colour_supplies(yarn, amounts, ask.wishes),
+        price=price_of(yarn, amounts, asked.terms),
+        care=careful.view,
+        cautions=careful.cautions,
+    )
+
+
+def _companion(asked: PreparedAsk, held: StrandCombination, shelf: Shelf) -> Companion | None:
+    if held.companion is None:
+        return None
+    known = shelf[held.companion.sku]
+    yarn, profile = known.yarn, known.profile
+    tex = profile.tex.value if profile.tex else None
+    amounts = part_amounts(asked.needs, sold_put_up(yarn.label), 1, tex)
+    skeins = all_skeins(amount.skeins for amount in amounts)
+    return Companion(yarn.sku, yarn.name, skeins, price_of(yarn, amounts, asked.terms))

@@ -1,0 +1,243 @@
+"""Judges one house yarn for one ask: alone, in strands, or with a lace strand beside it."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from shopdesk.answering.judging.companions import (
+    MOST_STRANDS,
+    Companions,
+    StrandCombination,
+    held_alone,
+    held_with,
+)
+from shopdesk.answering.judging.item_care import is_openwork
+from shopdesk.answering.judging.judge_crochet import crochet_findings
+from shopdesk.answering.judging.judge_knit import fabric_ratio, gauge_off, knit_findings
+from shopdesk.answering.judging.reasons import Reason, order_of, worst_group
+from shopdesk.answering.judging.requirements import target_of
+from shopdesk.answering.model.answer import Suitability, Target
+from shopdesk.answering.model.ask import Ask, Feature, ItemKind, StitchPattern
+from shopdesk.answering.profile.summary import YarnSummary
+from shopdesk.answering.thresholds import Window, threshold
+from shopdesk.craft.behaviour import ItemNeeds, Traits, consequences, traits
+from shopdesk.craft.messages import message
+from shopdesk.craft.yarn import Craft
+
+Rack = Callable[[], Companions]
+"""Gives the companions there are; only called where a lace strand beside a yarn could help."""
+
+
+@dataclass(frozen=True, slots=True)
+class Requirements:
+    """An ask with what follows from it for every yarn, worked out once."""
+
+    ask: Ask
+    target: Target
+    item: ItemNeeds
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """How a yarn is best held for the ask, and everything found about it so."""
+
+    yarn: YarnSummary
+    held: StrandCombination
+    findings: tuple[Reason, ...]
+
+    @property
+    def group(self) -> Suitability:
+        """The group all findings leave to it."""
+        return worst_group(self.findings)
+
+
+def requirements(ask: Ask) -> Requirements:
+    """Returns what a yarn is judged against."""
+    return Requirements(ask, target_of(ask), item_needs(ask))
+
+
+def judge_one(wanted: Requirements, yarn: YarnSummary, companions: Rack) -> Judgement:
+    """Returns the best way to hold this yarn; fewer strands win where they do as well."""
+    always = (*_evidence_findings(yarn), *behaviour_findings(wanted.item, yarn.nature.traits))
+    alone = _with_held(wanted, yarn, held_alone(yarn), always)
+    size = worst_group(alone.findings[: len(alone.findings) - len(always)])
+    if order_of(size) <= order_of(Suitability.WITH_A_CHANGE) or not _is_finer(
+        wanted.target, alone.held
+    ):
+        return alone
+    strands = [held_alone(yarn, n) for n in range(2, MOST_STRANDS + 1)]
+    ways = [
+        _with_held(wanted, yarn, held, always) for held in strands if _fits_closely(wanted, held)
+    ]
+    beside = _best_beside(wanted, yarn, companions(), always)
+    return min([alone, *ways, *beside], key=lambda j: _preference(wanted.target, j))
+
+
+def _is_finer(target: Target, held: StrandCombination) -> bool:
+    """True if the yarn is finer than wanted, so that more strands could help."""
+    off = gauge_off(target, held)
+    if off is not None:
+        return off > 0
+    wanted, got = target.metres_per_100g, held.metres_per_100g
+    return wanted is not None and got is not None and got.value > wanted.value
+
+
+def _fits_closely(wanted: Requirements, held: StrandCombination) -> bool:
+    """Strands together are proposed only where they land near the target, not at its edge."""
+    if wanted.ask.craft is Craft.CROCHET:
+        length, got = wanted.target.metres_per_100g, held.metres_per_100g
+        if length is None or got is None:
+            return False
+        return abs(got.value / length.value - 1) <= threshold("crochet_tex_close")
+    off = gauge_off(wanted.target, held)
+    return off is not None and abs(off) <= threshold("gauge_near")
+
+
+def near_gauge(wanted: Requirements) -> Window | None:
+    """Returns the gauge at which strands of a knitted pattern land near its target."""
+    natural = wanted.target.natural_stitches
+    if natural is None:
+        return None
+    share = threshold("gauge_near")
+    return natural.value * (1 - share), natural.value * (1 + share)
+
+
+def near_tex(wanted: Requirements) -> Window | None:
+    """Returns the tex at which strands of a crocheted pattern land near its target."""
+    length = wanted.target.metres_per_100g
+    if length is None:
+        return None
+    share = threshold("crochet_tex_close")
+    return 100_000 / (length.value * (1 + share)), 100_000 / (length.value * (1 - share))
+
+
+def _best_beside(
+    wanted: Requirements, yarn: YarnSummary, companions: Companions, always: Sequence[Reason]
+) -> Iterator[Judgement]:
+    """Yields the best way to hold the yarn with a companion, if there is one.
+
+    The nearest companions are looked at first, until one is as good as a companion can be.
+    """
+    near = [one for one in _that_may_fit(wanted, yarn, companions) if one.sku != yarn.sku]
+    ways = [(held_with(yarn, one), one.sku) for one in near]
+    fitting = [
+        (_distance(wanted.target, held), sku, held)
+        for held, sku in ways
+        if _fits_closely(wanted, held)
+    ]
+    best: Judgement | None = None
+    for _, _, held in sorted(fitting, key=lambda way: way[:2]):
+        found = _with_held(wanted, yarn, held, always)
+        if best is None or order_of(found.group) < order_of(best.group):
+            best = found
+        if order_of(best.group) <= _best_rank_beside(always):
+            break
+    if best is not None:
+        yield best
+
+
+def _that_may_fit(
+    wanted: Requirements, yarn: YarnSummary, companions: Companions
+) -> list[YarnSummary]:
+    if wanted.ask.craft is Craft.CROCHET:
+        thick = near_tex(wanted)
+        return companions.to_tex(yarn.tex.value, thick) if yarn.tex and thick else []
+    near, own = near_gauge(wanted), yarn.natural_stitches
+    return companions.to_gauge(own.value, near) if own and near else []
+
+
+def _best_rank_beside(always: Sequence[Reason]) -> int:
+    return max(order_of(Suitability.WITH_A_CHANGE), order_of(worst_group(always)))
+
+
+def _preference(target: Target, one: Judgement) -> tuple[int, int, float, str]:
+    companion = one.held.companion
+    return (
+        order_of(one.group),
+        one.held.total_strands + (1 if companion else 0),
+        _distance(target, one.held),
+        companion.sku if companion else "",
+    )
+
+
+def _distance(target: Target, held: StrandCombination) -> float:
+    off, ratio = gauge_off(target, held), fabric_ratio(target, held)
+    return round(abs(off or 0.0) + abs((ratio or 1.0) - 1), 9)
+
+
+def _with_held(
+    wanted: Requirements, yarn: YarnSummary, held: StrandCombination, always: Sequence[Reason]
+) -> Judgement:
+    findings = (*_size_findings(wanted, yarn, held), *_strand_findings(held), *always)
+    return Judgement(yarn, held, findings)
+
+
+def _size_findings(
+    wanted: Requirements, yarn: YarnSummary, held: StrandCombination
+) -> tuple[Reason, ...]:
+    if wanted.ask.craft is Craft.CROCHET:
+        return crochet_findings(wanted.target, yarn, held)
+    return knit_findings(wanted.ask, wanted.target, held)
+
+
+def _strand_findings(held: StrandCombination) -> list[Reason]:
+    if held.companion is not None:
+        said = message("judging.with_companion", companion=held.companion.name)
+        change = message("judging.change_companion", companion=held.companion.name)
+        return [Reason(Suitability.WITH_A_CHANGE, said, COMPANION_TROUBLE, change)]
+    if held.strands > 1:
+        said = message("judging.strands_together", count=held.strands)
+        change = message("judging.change_strands", count=held.strands)
+        return [Reason(Suitability.WITH_A_CHANGE, said, strands_trouble(held.strands), change)]
+    return []
+
+
+COMPANION_TROUBLE = 8.0
+
+
+def strands_trouble(strands: int) -> float:
+    """Returns how much so many strands of one yarn weigh against it."""
+    return 5.0 + strands
+
+
+def _evidence_findings(yarn: YarnSummary) -> Iterator[Reason]:
+    for said, weight in zip(yarn.doubts, doubt_troubles(len(yarn.doubts)), strict=True):
+        yield Reason(Suitability.SWATCH_FIRST, said, weight)
+
+
+def doubt_troubles(doubts: int) -> list[float]:
+    """Returns how much each of so many disagreements of the evidence weighs against a yarn."""
+    return [3 - index / 10 for index in range(doubts)]
+
+
+SEVERITY_GROUPS = {
+    "blocks": (Suitability.NOT_FOR_THIS, 10.0),
+    "warns": (Suitability.SWATCH_FIRST, 4.5),
+    "notes": (Suitability.AS_IT_IS, 0.3),
+}
+
+
+def behaviour_findings(item: ItemNeeds, behaviour: Traits) -> Iterator[Reason]:
+    """Yields what follows for the item from how the yarn behaves."""
+    for consequence in consequences(behaviour, item):
+        group, weight = SEVERITY_GROUPS[consequence.severity]
+        yield Reason(group, consequence.message, weight)
+
+
+def item_needs(ask: Ask) -> ItemNeeds:
+    """Returns what this item asks of a yarn's behaviour."""
+    pattern = ask.gauge.stitch_pattern if ask.gauge else None
+    return ItemNeeds(
+        ribs=Feature.RIBS in ask.features or pattern is StitchPattern.RIB,
+        cables=Feature.CABLES in ask.features or pattern is StitchPattern.CABLES,
+        long=Feature.LONG in ask.features or ask.item is ItemKind.DRESS,
+        felted=ask.item is ItemKind.FELTED_BAG,
+        openwork=is_openwork(ask),
+        original=_original_traits(ask),
+    )
+
+
+def _original_traits(ask: Ask) -> Traits | None:
+    designer = ask.designer_yarn
+    if designer is None or not designer.fibres:
+        return None
+    return traits(designer.fibres, designer.attributes, designer.construction)

@@ -1,0 +1,230 @@
+"""Judges what is held on the needles against the target of a knitted pattern."""
+
+from shopdesk.answering.judging.companions import StrandCombination
+from shopdesk.answering.judging.reasons import Reason
+from shopdesk.answering.judging.requirements import gauge_tells
+from shopdesk.answering.model.answer import Suitability, Target
+from shopdesk.answering.model.ask import Ask
+from shopdesk.answering.thresholds import threshold
+from shopdesk.craft.figures import Basis, Figure
+from shopdesk.craft.gauge import size_same_counts_cm
+from shopdesk.craft.messages import Message, message
+from shopdesk.craft.yarn import Craft
+
+Grade = tuple[Suitability, float]
+"""The best group that is left, and how much the finding weighs."""
+
+
+def knit_findings(ask: Ask, target: Target, held: StrandCombination) -> tuple[Reason, ...]:
+    """Returns what gauge, length per mass and firmness say of the held yarn for this ask."""
+    found = [
+        *_gauge_findings(ask, target, held),
+        *length_findings(target, held),
+        *_fabric_findings(target, held),
+    ]
+    return tuple(found)
+
+
+def gauge_off(target: Target, held: StrandCombination) -> float | None:
+    """Returns how much finer (+) or coarser (-) the held yarn is, as a share of the target."""
+    if target.natural_stitches is None or held.stitches is None:
+        return None
+    return held.stitches.value / target.natural_stitches.value - 1
+
+
+def _gauge_findings(ask: Ask, target: Target, held: StrandCombination) -> list[Reason]:
+    off = gauge_off(target, held)
+    if off is None:
+        return [_no_gauge(target, held)]
+    assert target.natural_stitches is not None
+    assert held.stitches is not None
+    by_length = _off_by_length(target, held)
+    if by_length is not None:
+        return [_graded_length(by_length)]
+    if pattern_says_little(ask, target):
+        return [_openwork_finding(target.natural_stitches, held.stitches)]
+    if target.natural_stitches.basis is Basis.ESTIMATE:
+        return [_within_name_finding(target.natural_stitches, held.stitches)]
+    found = [_graded_gauge(ask, target.natural_stitches, held.stitches, off)]
+    if held.stitches.basis is Basis.ESTIMATE:
+        found.append(Reason(Suitability.SWATCH_FIRST, message("judging.gauge_estimated"), 2))
+    elif _half_width(held.stitches) > threshold("gauge_near"):
+        found.append(Reason(Suitability.SWATCH_FIRST, message("judging.gauge_uncertain"), 1))
+    return found
+
+
+def _off_by_length(target: Target, held: StrandCombination) -> float | None:
+    """How much finer (+) or coarser (-) by length per mass, where gauge is no better than a guess.
+
+    Gauge goes with the square root of length per mass (common practice).
+    """
+    wanted, got = target.metres_per_100g, held.metres_per_100g
+    if wanted is None or got is None or target.natural_stitches is None or held.stitches is None:
+        return None
+    if target.natural_stitches.basis is not Basis.ESTIMATE:
+        return None
+    return float((got.value / wanted.value) ** 0.5 - 1)
+
+
+def length_grade(off: float) -> Grade:
+    """Returns the group and weight of a share finer or coarser, told from length per mass alone."""
+    size = abs(off)
+    if size <= threshold("gauge_close"):
+        return Suitability.SWATCH_FIRST, 4.0
+    return _grade_beyond_close(size)
+
+
+def _graded_length(off: float) -> Reason:
+    (group, weight), side = length_grade(off), "finer" if off > 0 else "coarser"
+    if abs(off) <= threshold("gauge_close"):
+        return Reason(group, message("judging.by_length_same"), weight)
+    if group is Suitability.SWATCH_FIRST:
+        return Reason(group, Message(f"judging.by_length_near_{side}"), weight)
+    if group is Suitability.WITH_A_CHANGE:
+        change = message(f"judging.change_tool_{'smaller' if off < 0 else 'larger'}")
+        return Reason(group, Message(f"judging.by_length_reach_{side}"), weight, change)
+    return Reason(group, Message(f"judging.by_length_far_{side}"), weight)
+
+
+def name_grade(stitches: float, wanted: Figure) -> Grade:
+    """Returns the group and weight of a natural gauge where only a weight name is wanted."""
+    outside = max(wanted.low / stitches, stitches / wanted.high) - 1
+    if outside <= threshold("gauge_close"):
+        return Suitability.SWATCH_FIRST, 4.0
+    near = outside <= threshold("gauge_near")
+    return Suitability.SWATCH_FIRST if near else Suitability.NOT_FOR_THIS, 6 + outside
+
+
+def _within_name_finding(wanted: Figure, got: Figure) -> Reason:
+    """Only a weight name is known of the original: anything in its range may do."""
+    values = {"yarn_st": got.value, "low_st": wanted.low, "high_st": wanted.high}
+    group, weight = name_grade(got.value, wanted)
+    if group is Suitability.NOT_FOR_THIS:
+        return Reason(group, Message("judging.outside_names_range", values), weight)
+    code = "judging.in_names_range" if weight < 6 else "judging.near_names_range"
+    return Reason(group, Message(code, values), weight)
+
+
+def pattern_says_little(ask: Ask, target: Target) -> bool:
+    """True if all that is wanted is the gauge of a fabric that tells little of its yarn."""
+    return not target.from_designer_yarn and not gauge_tells(ask.gauge, Craft.KNIT)
+
+
+def _half_width(figure: Figure) -> float:
+    return (figure.high - figure.low) / 2 / figure.value
+
+
+def _no_gauge(target: Target, held: StrandCombination) -> Reason:
+    if held.stitches is None and held.tex is None:
+        return Reason(Suitability.NOT_FOR_THIS, message("judging.too_little_known"), 9)
+    if held.stitches is None:
+        return Reason(Suitability.SWATCH_FIRST, message("judging.gauge_unknown"), 5)
+    return Reason(Suitability.SWATCH_FIRST, message("judging.no_target_gauge"), 5)
+
+
+def _openwork_finding(wanted: Figure, got: Figure) -> Reason:
+    values = _gauge_values(wanted, got)
+    if wanted.overlaps(got):
+        return Reason(Suitability.SWATCH_FIRST, Message("judging.openwork_possible", values), 4)
+    return Reason(Suitability.NOT_FOR_THIS, Message("judging.openwork_far", values), 8)
+
+
+def _gauge_values(wanted: Figure, got: Figure) -> dict[str, float]:
+    return {
+        "yarn_st": got.value,
+        "wanted_st": wanted.value,
+        "off_st": abs(got.value - wanted.value),
+    }
+
+
+def gauge_grade(off: float) -> Grade:
+    """Returns the group and weight of a natural gauge that is a share finer or coarser."""
+    size = abs(off)
+    if size <= threshold("gauge_close"):
+        return Suitability.AS_IT_IS, 2 - size
+    return _grade_beyond_close(size)
+
+
+def _grade_beyond_close(size: float) -> Grade:
+    if size <= threshold("gauge_near"):
+        return Suitability.SWATCH_FIRST, 6 + size
+    reached = size <= threshold("gauge_reach")
+    return Suitability.WITH_A_CHANGE if reached else Suitability.NOT_FOR_THIS, 6 + size
+
+
+def _graded_gauge(ask: Ask, wanted: Figure, got: Figure, off: float) -> Reason:
+    values, (group, weight) = _gauge_values(wanted, got), gauge_grade(off)
+    side = "finer" if off > 0 else "coarser"
+    if group is Suitability.AS_IT_IS:
+        return Reason(group, Message("judging.gauge_same", values), weight)
+    if group is Suitability.SWATCH_FIRST:
+        return Reason(group, Message(f"judging.gauge_near_{side}", values), weight)
+    if group is Suitability.WITH_A_CHANGE:
+        change = message(f"judging.change_tool_{'smaller' if off < 0 else 'larger'}")
+        said = Message(f"judging.gauge_reach_{side}", values)
+        return Reason(group, said, weight, _change_of_size(ask, wanted, got) or change)
+    return Reason(group, Message(f"judging.gauge_far_{side}", values), weight)
+
+
+def _change_of_size(ask: Ask, wanted: Figure, got: Figure) -> Message | None:
+    """The other remedy: knit at the yarn's own gauge and follow another size."""
+    chest = ask.measurements.chest_cm
+    if chest is None or ask.gauge is None:
+        return None
+    own = size_same_counts_cm(chest, wanted.value, got.value)
+    code = "judging.change_tool_or_size_" + ("larger" if own < chest else "smaller")
+    return message(code, chest_cm=chest, own_cm=own)
+
+
+def length_findings(target: Target, held: StrandCombination) -> list[Reason]:
+    """Returns how length per 100 g compares, where both are known."""
+    wanted, got = target.metres_per_100g, held.metres_per_100g
+    if wanted is None or got is None:
+        return []
+    percent = (got.value / wanted.value - 1) * 100
+    lengths = {"yarn_m": round(got.value), "wanted_m": round(wanted.value)}
+    if round(abs(percent)) == 0:
+        return [Reason(Suitability.AS_IT_IS, Message("judging.length_same", lengths), 0.5)]
+    code = "judging.length_more" if percent > 0 else "judging.length_less"
+    values = {"off_percent": round(abs(percent)), **lengths}
+    return [Reason(Suitability.AS_IT_IS, Message(code, values), 0.5)]
+
+
+def original_volume(target: Target) -> float | None:
+    """Returns tex over density of what is wanted; None if unknown."""
+    if target.metres_per_100g is None or target.density is None:
+        return None
+    return 100_000 / target.metres_per_100g.value / target.density.value
+
+
+def fabric_ratio(target: Target, held: StrandCombination) -> float | None:
+    """Returns firmness of the fabric over the original's at one gauge; None if unknown.
+
+    At one gauge the loop is the same, so volume cover goes with sqrt(tex/density).
+    """
+    original, volume = original_volume(target), held.volume_tex
+    if original is None or volume is None:
+        return None
+    return float((volume / original) ** 0.5)
+
+
+def fabric_grade(off: float) -> Grade:
+    """Returns the group and weight of a fabric that is a share firmer or looser."""
+    size = abs(off)
+    if size <= threshold("fabric_close"):
+        return Suitability.AS_IT_IS, 0.4
+    within = size <= threshold("fabric_reach")
+    return Suitability.SWATCH_FIRST if within else Suitability.NOT_FOR_THIS, 5 + size
+
+
+def _fabric_findings(target: Target, held: StrandCombination) -> list[Reason]:
+    ratio = fabric_ratio(target, held)
+    if ratio is None:
+        return []
+    group, weight = fabric_grade(ratio - 1)
+    side = "firmer" if ratio > 1 else "looser"
+    values = {"off_percent": round(abs(ratio - 1) * 100)}
+    if group is Suitability.AS_IT_IS:
+        return [Reason(group, Message("judging.fabric_same", values), weight)]
+    code = "too_" + side if group is Suitability.NOT_FOR_THIS else side
+    return [Reason(group, Message(f"judging.fabric_{code}", values), weight)]

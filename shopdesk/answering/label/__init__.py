@@ -1,0 +1,1 @@
+"""What a yarn's band says against what all the evidence says."""

@@ -1,0 +1,1 @@
+"""What a yarn is, from every piece of evidence."""

@@ -1,0 +1,93 @@
+"""What judging needs to know of a yarn, and no more: the shelf keeps it ready for every yarn."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache, reduce
+
+from shopdesk.answering.model.answer import Profile
+from shopdesk.craft.behaviour import Traits, traits
+from shopdesk.craft.care import WASHED_AXES, gentler, usual_care
+from shopdesk.craft.figures import Figure
+from shopdesk.craft.messages import Message
+from shopdesk.craft.yarn import CareLabel, LabelFacts, ShelfYarn
+
+
+@dataclass(frozen=True, slots=True)
+class WearAndCare:
+    """Behaviour and care of a yarn; `by_default` where the band says nothing of care."""
+
+    traits: Traits
+    care: CareLabel
+    by_default: bool
+    _hash: int = field(init=False, repr=False, compare=False, default=0)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_hash", hash((self.traits, self.care, self.by_default)))
+
+    def __hash__(self) -> int:
+        return self._hash
+
+
+def label_care(label: LabelFacts) -> tuple[CareLabel, bool]:
+    """Returns the band's care, or the fibre's usual care and True where the band says nothing."""
+    if label.care is not None:
+        return label.care, False
+    return usual_care(label.fibres, label.attributes), True
+
+
+@lru_cache(maxsize=20_000)
+def label_nature(label: LabelFacts) -> WearAndCare:
+    """Returns the nature of a yarn with this label."""
+    care, by_default = label_care(label)
+    return WearAndCare(traits(label.fibres, label.attributes, label.construction), care, by_default)
+
+
+@lru_cache(maxsize=20_000)
+def washing_only(nature: WearAndCare) -> WearAndCare:
+    """Returns what washing looks at of a nature; the rest of it is left open."""
+    care = CareLabel(**{axis: getattr(nature.care, axis) for axis in WASHED_AXES})
+    washed = Traits(felts=nature.traits.felts, weak_wet=nature.traits.weak_wet)
+    return WearAndCare(washed, care, by_default=False)
+
+
+def together(strands: Sequence[WearAndCare]) -> tuple[CareLabel, bool]:
+    """Returns the care of strands held together, axis by axis the gentler treatment."""
+    care = reduce(gentler, (one.care for one in strands))
+    return care, any(one.by_default for one in strands)
+
+
+@dataclass(frozen=True, slots=True)
+class YarnSummary:
+    """A house yarn in brief. `doubts` says where its evidence disagrees."""
+
+    sku: str
+    name: str
+    tex: Figure | None
+    natural_stitches: Figure | None
+    density: Figure | None
+    categories: tuple[int, ...]
+    doubts: tuple[Message, ...]
+    nature: WearAndCare
+
+
+@dataclass(frozen=True, slots=True)
+class ProfiledYarn:
+    """A house yarn with its profile, worked out once."""
+
+    yarn: ShelfYarn
+    profile: Profile
+
+    @property
+    def brief(self) -> YarnSummary:
+        """The yarn as judging sees it."""
+        profile = self.profile
+        return YarnSummary(
+            sku=self.yarn.sku,
+            name=self.yarn.name,
+            tex=profile.tex,
+            natural_stitches=profile.natural_stitches,
+            density=profile.density,
+            categories=profile.categories,
+            doubts=profile.disagreements,
+            nature=label_nature(self.yarn.label),
+        )

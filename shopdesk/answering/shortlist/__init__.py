@@ -1,0 +1,1 @@
+"""The answer from a shelf too large to judge whole."""

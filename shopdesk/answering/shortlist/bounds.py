@@ -1,0 +1,310 @@
+"""The best that a yarn can reach for an ask, told from plain numbers kept in its summary.
+
+A bound is never worse than the truth: it may only promise too much, never too little.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import cache
+from typing import NamedTuple
+
+from shopdesk.answering.answer.candidates import PreparedAsk
+from shopdesk.answering.judging.companions import share_of_gauge
+from shopdesk.answering.judging.item_care import care_differences, possible
+from shopdesk.answering.judging.judge import (
+    COMPANION_TROUBLE,
+    Requirements,
+    behaviour_findings,
+    doubt_troubles,
+    strands_trouble,
+)
+from shopdesk.answering.judging.judge_crochet import category_grade, hook_length_grade
+from shopdesk.answering.judging.judge_knit import (
+    Grade,
+    fabric_grade,
+    gauge_grade,
+    length_grade,
+    name_grade,
+    original_volume,
+    pattern_says_little,
+)
+from shopdesk.answering.judging.ranking import FAR_OFF, SortKey, sort_key
+from shopdesk.answering.judging.reasons import order_of
+from shopdesk.answering.model.answer import RuledOut, Suitability
+from shopdesk.answering.profile.summary import WearAndCare, washing_only
+from shopdesk.answering.shortlist.windows import SearchWindow
+from shopdesk.answering.supply.wishes import unmet_price
+from shopdesk.answering.thresholds import HAIR, wider
+from shopdesk.craft.behaviour import Traits
+from shopdesk.craft.cautions import YarnFacts
+from shopdesk.craft.figures import Basis
+from shopdesk.craft.messages import Message
+from shopdesk.craft.money import minor_units
+from shopdesk.craft.yarn import Craft
+
+
+@dataclass(frozen=True, slots=True)
+class PriceBound:
+    """The limit in minor units, and the metres that are needed of one strand; None is unknown.
+
+    A yarn whose metres alone cost more is too dear in any way it may be held: whole skeins and
+    more strands only add to that.
+    """
+
+    limit_minor: float
+    length_m: float | None
+    too_dear: Message
+    unknown: Message
+
+    def lines(self, dear: int, unknown: int) -> tuple[RuledOut, ...]:
+        """Returns what the limit rules out: so many too dear, so many of unknown price."""
+        both = ((self.too_dear, dear), (self.unknown, unknown))
+        return tuple(RuledOut(wish, number, ()) for wish, number in both if number)
+
+
+def price_bound(asked: PreparedAsk) -> PriceBound | None:
+    """Returns the bound of an ask; None if the customer sets no limit."""
+    wishes = asked.wanted.ask.wishes
+    limit = wishes.price_limit
+    if limit is None:
+        return None
+    too_dear, unknown = unmet_price(limit + 1, wishes), unmet_price(None, wishes)
+    assert too_dear is not None
+    assert unknown is not None
+    minor = float(limit.scaleb(minor_units(asked.terms.currency))) * (1 + HAIR)
+    return PriceBound(minor, _priced_length_m(asked), too_dear, unknown)
+
+
+def _priced_length_m(asked: PreparedAsk) -> float | None:
+    plans = [need.plan_m for need in asked.needs]
+    known = [plan for plan in plans if plan is not None]
+    return sum(known) if plans and len(known) == len(plans) else None
+
+
+UNKNOWN: Grade = (Suitability.SWATCH_FIRST, 5.0)
+SAYS_LITTLE: Grade = (Suitability.SWATCH_FIRST, 4.0)
+NOT_SAID: Grade = (Suitability.AS_IT_IS, 0.0)
+TOO_LITTLE_KNOWN: Grade = (Suitability.NOT_FOR_THIS, 9.0)
+
+
+class IndexRow(NamedTuple):
+    """The figures of a yarn as the shelf keeps them; None is unknown.
+
+    `categories` has bit n set for category n; `doubts` counts where the evidence disagrees, and
+    `doubts_text` keeps it; `nature` is the key of how the yarn behaves and is cared for; `metres`
+    are those of the put-up it is sold by.
+    """
+
+    key: int
+    sku: str
+    name: str
+    stitches: float | None
+    stitches_low: float | None
+    stitches_high: float | None
+    stitches_basis: str | None
+    tex: float | None
+    density: float | None
+    categories: int
+    doubts: int
+    doubts_text: str
+    nature: str
+    price_minor: int
+    metres: float | None
+
+
+class Size(NamedTuple):
+    """The best group's number, the trouble in it, and the gauge's distance (st/10 cm)."""
+
+    group: int
+    trouble: float
+    off_st: float
+
+
+class SizeBounds:
+    """The bounds that one ask sets. Yarns share figures, so that each is graded once."""
+
+    def __init__(self, wanted: Requirements) -> None:
+        target = wanted.target
+        natural, length = target.natural_stitches, target.metres_per_100g
+        self._crochet = wanted.ask.craft is Craft.CROCHET
+        self._natural = natural.value if natural else None
+        self._guessed = natural is not None and natural.basis is Basis.ESTIMATE
+        self._little = pattern_says_little(wanted.ask, target)
+        self._around = natural
+        if natural is not None:
+            low, high = wider(natural.low, natural.high)
+            self._around = replace(natural, low=low, high=high)
+        self._metres = length.value if length else None
+        self._volume = original_volume(target)
+        self._categories = target.categories
+        self._gauges: dict[tuple[float | None, ...], Size | None] = {}
+        self._hooks: dict[tuple[int, float | None, int], Size | None] = {}
+
+    def best(self, yarn: IndexRow, strands: int) -> Size | None:
+        """Returns the best that the size of so many strands leaves; None: not for this."""
+        if self._crochet:
+            return self._hooked(yarn, strands)
+        by_length = yarn.tex if self._guessed or yarn.stitches is None else None
+        meeting = (yarn.stitches_low, yarn.stitches_high) if self._little else ()
+        key = (strands, yarn.stitches, by_length, *meeting)
+        if key in self._gauges:
+            gauge = self._gauges[key]
+        else:
+            gauge = self._gauges[key] = self._gauge(yarn, strands)
+        if gauge is None or self._volume is None or yarn.tex is None or yarn.density is None:
+            return gauge
+        ratio = yarn.tex * strands / yarn.density / self._volume
+        return _with(gauge, fabric_grade(_inward(ratio**0.5 - 1)))
+
+    def off_percent(self, yarn: IndexRow, strands: int) -> float:
+        """Returns the least distance in length per 100 g, in whole percent."""
+        if self._metres is None or yarn.tex is None:
+            return FAR_OFF
+        if strands > 1:
+            return 0.0
+        return float(round(abs((100_000 / yarn.tex / self._metres - 1) * 100)))
+
+    def _hooked(self, yarn: IndexRow, strands: int) -> Size | None:
+        key = (yarn.categories if strands == 1 else -1, yarn.tex, strands)
+        if key not in self._hooks:
+            size = _with(Size(0, 0.0, FAR_OFF), self._category(yarn, strands))
+            length = self._length(yarn, strands)
+            self._hooks[key] = size and _with(size, length)
+        return self._hooks[key]
+
+    def _gauge(self, yarn: IndexRow, strands: int) -> Size | None:
+        grade, off = self._graded_gauge(yarn, strands)
+        return _with(Size(0, 0.0, round(max(0.0, off - HAIR), 6)), grade)
+
+    def _graded_gauge(self, yarn: IndexRow, strands: int) -> tuple[Grade, float]:
+        if yarn.stitches is None or self._natural is None or self._around is None:
+            nothing = yarn.stitches is None and yarn.tex is None
+            return TOO_LITTLE_KNOWN if nothing else UNKNOWN, FAR_OFF
+        held = yarn.stitches * share_of_gauge(strands)
+        if self._guessed and self._metres is not None and yarn.tex is not None:
+            ratio = 100_000 / (yarn.tex * strands) / self._metres
+            return length_grade(_inward(ratio**0.5 - 1)), FAR_OFF
+        off = abs(held - self._natural)
+        if self._little:
+            return SAYS_LITTLE if self._meets(yarn, strands) else TOO_LITTLE_KNOWN, off
+        if self._guessed:
+            return name_grade(held, self._around), FAR_OFF
+        return gauge_grade(_inward(held / self._natural - 1)), off
+
+    def _meets(self, yarn: IndexRow, strands: int) -> bool:
+        """Whether the gauge's interval may meet that of the pattern; strands are let pass."""
+        if strands > 1 or yarn.stitches_low is None or yarn.stitches_high is None:
+            return True
+        assert self._around is not None
+        return self._around.low <= yarn.stitches_high and yarn.stitches_low <= self._around.high
+
+    def _category(self, yarn: IndexRow, strands: int) -> Grade:
+        if strands > 1:
+            return NOT_SAID
+        got = [
+            number
+            for number in range(yarn.categories.bit_length())
+            if yarn.categories >> number & 1
+        ]
+        if not got:
+            return TOO_LITTLE_KNOWN
+        if not self._categories:
+            return SAYS_LITTLE
+        return category_grade(min(abs(a - b) for a in got for b in self._categories))
+
+    def _length(self, yarn: IndexRow, strands: int) -> Grade:
+        if self._metres is None or yarn.tex is None:
+            return NOT_SAID
+        return hook_length_grade(_inward(100_000 / (yarn.tex * strands) / self._metres - 1))
+
+
+def _with(size: Size, grade: Grade) -> Size | None:
+    group, weight = grade
+    if group is Suitability.AS_IT_IS:
+        return size
+    if group is Suitability.NOT_FOR_THIS:
+        return None
+    return Size(max(size.group, order_of(group)), size.trouble + weight, size.off_st)
+
+
+def _inward(off: float) -> float:
+    return max(0.0, abs(off) - HAIR)
+
+
+WITH_A_CHANGE, NOT_FOR_THIS = (
+    order_of(Suitability.WITH_A_CHANGE),
+    order_of(Suitability.NOT_FOR_THIS),
+)
+
+
+class _Nature(NamedTuple):
+    """What a yarn's nature alone does to its standing."""
+
+    group: int
+    trouble: float
+    small_print: int
+
+
+class Outlook:
+    """The bounds of one ask in a shop of `country`; `natures` gives the nature of a key."""
+
+    def __init__(
+        self, wanted: Requirements, country: str, natures: Callable[[str], WearAndCare]
+    ) -> None:
+        self._wanted = wanted
+        self._natures = natures
+        self._by_nature: dict[str, _Nature] = {}
+        self._washed = cache(self._worked_out_washed)
+        self._behaving = cache(self._worked_out_behaving)
+        self._flagged = [one for one in possible(wanted.ask, country) if one.text.flag]
+        self._sizes = SizeBounds(wanted)
+
+    def best(self, ring: SearchWindow, yarn: IndexRow) -> SortKey | None:
+        """Returns the best standing of a yarn held in the ring's way; None: it is not for this."""
+        doubts = sum(doubt_troubles(yarn.doubts)) if yarn.doubts else 0.0
+        if ring.beside:
+            trouble = COMPANION_TROUBLE + doubts
+            return SortKey(WITH_A_CHANGE, trouble, False, 0, 0.0, 0.0, yarn.sku)
+        size = self._sizes.best(yarn, ring.strands)
+        if size is None:
+            return None
+        nature = self._by_nature.get(yarn.nature) or self._by_its_nature(yarn.nature)
+        if nature.group == NOT_FOR_THIS:
+            return None
+        group, trouble, off = size
+        if ring.strands > 1:
+            group, trouble = WITH_A_CHANGE, trouble + strands_trouble(ring.strands)
+        elif doubts and not group:
+            group = 1
+        return SortKey(
+            max(group, nature.group),
+            round(trouble + doubts + nature.trouble, 6),
+            False,
+            nature.small_print,
+            off,
+            self._sizes.off_percent(yarn, ring.strands),
+            yarn.sku,
+        )
+
+    def _by_its_nature(self, key: str) -> _Nature:
+        """Returns how a yarn stands by its nature alone."""
+        nature = self._natures(key)
+        washed, behaving = self._washed(washing_only(nature)), self._behaving(nature.traits)
+        flags = self._flags(nature) if self._flagged else 0
+        found = self._by_nature[key] = _Nature(
+            max(washed.group, behaving.group),
+            behaving.trouble + flags,
+            washed.small_print + behaving.small_print,
+        )
+        return found
+
+    def _flags(self, nature: WearAndCare) -> int:
+        """Returns the number of cautions that must be told."""
+        yarn = YarnFacts(nature.care, nature.by_default, nature.traits)
+        return len([one for one in self._flagged if one.applies(yarn)])
+
+    def _worked_out_washed(self, nature: WearAndCare) -> SortKey:
+        return sort_key((), care_differences(self._wanted.ask, [nature]), (), "")
+
+    def _worked_out_behaving(self, behaviour: Traits) -> SortKey:
+        return sort_key(list(behaviour_findings(self._wanted.item, behaviour)), (), (), "")

@@ -1,0 +1,216 @@
+"""The answer from a shelf too large to judge whole: the yarns that stand best, and no others.
+
+Yarns wait in the order of the best standing they can have. The first in line is looked at more
+closely: judged by its brief, then read in full with its stock. When it is first in line and
+nothing is left to learn, no other can stand better, and it is listed.
+"""
+
+import heapq
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+from itertools import count
+from typing import Protocol
+
+from shopdesk.answering.answer.candidates import PreparedAsk, RankedCandidate, rank_candidate
+from shopdesk.answering.answer.whole_shelf import answer_of
+from shopdesk.answering.judging.companions import Companions
+from shopdesk.answering.judging.item_care import care_cautions, care_differences
+from shopdesk.answering.judging.judge import COMPANION_TROUBLE, Judgement, Rack, judge_one
+from shopdesk.answering.judging.ranking import SortKey, sort_key
+from shopdesk.answering.model.answer import Answer, Candidate, RuledOut, Suitability
+from shopdesk.answering.profile.summary import ProfiledYarn, WearAndCare, YarnSummary
+from shopdesk.answering.shortlist.bounds import IndexRow, Outlook
+from shopdesk.answering.shortlist.windows import SearchWindow, search_windows, window_beside
+from shopdesk.answering.supply.amounts import all_skeins, skeins_of, whole_price
+from shopdesk.answering.supply.wishes import counted, merged, unmet_price
+from shopdesk.craft.messages import Message
+from shopdesk.craft.money import from_minor
+
+MOST_LISTED = 12
+READ_AT_MOST = 96
+BESIDE = SearchWindow((2, COMPANION_TROUBLE), beside=True)
+"""Stands for the ring of yarns with a companion, which needs the companions to be known."""
+
+
+class Stockroom(Protocol):
+    """Where the yarns on offer are, without those that the customer's wishes rule out beforehand.
+
+    Those are yarns with a fibre to be avoided, and yarns that are too dear however they are held.
+    """
+
+    def ring(self, ring: SearchWindow) -> Iterable[IndexRow]:
+        """Returns the yarns of a ring in numbers."""
+
+    def brief(self, yarn: IndexRow) -> YarnSummary:
+        """Returns one yarn in brief."""
+
+    def companions(self) -> Sequence[YarnSummary]:
+        """Returns the yarns fine enough to be held along with another, and perhaps others."""
+
+    def nature(self, key: str) -> WearAndCare:
+        """Returns the nature that is kept under a key."""
+
+    def read(self, skus: Collection[str]) -> Mapping[str, ProfiledYarn]:
+        """Returns yarns in full, with their stock; one that is not on offer is left out."""
+
+    def ruled_out(self) -> Sequence[RuledOut]:
+        """Returns what the customer's wishes rule out beforehand."""
+
+
+def shortlist(
+    asked: PreparedAsk, stockroom: Stockroom, on_offer: int, most: int = MOST_LISTED
+) -> Answer:
+    """Returns the answer with the `most` yarns that stand best of all that are on offer.
+
+    Beside what wishes rule out beforehand, they count as ruling out what would else stand among
+    those that are listed.
+    """
+    line = _Line(asked, stockroom, most)
+    listed: list[Candidate] = []
+    taken: list[tuple[Message, str]] = []
+    while len(listed) < most:
+        first = line.next()
+        if first is None:
+            break
+        if isinstance(first, _TooDear):
+            taken.append((first.wish, first.sku))
+        elif first.unmet is not None:
+            taken.append((first.unmet, first.candidate.sku))
+        else:
+            listed.append(first.candidate)
+    ruled_out = merged((*stockroom.ruled_out(), *counted(taken)))
+    answered = answer_of(asked, listed, ruled_out)
+    seen = len(listed) + sum(one.count for one in ruled_out)
+    return replace(answered, beyond=on_offer - seen)
+
+
+@dataclass(frozen=True, slots=True)
+class _TooDear:
+    """A yarn that may do, but at a price that the customer does not wish."""
+
+    sku: str
+    wish: Message
+
+
+Ready = RankedCandidate | _TooDear
+Waiting = SearchWindow | IndexRow | Judgement | Ready
+
+
+class _Line:
+    """Everything that waits, the best possible standing first."""
+
+    def __init__(self, asked: PreparedAsk, stockroom: Stockroom, read_first: int) -> None:
+        self.asked = asked
+        self._stockroom = stockroom
+        self._outlook = Outlook(asked.wanted, asked.terms.country, stockroom.nature)
+        self._waiting: list[tuple[SortKey, int, Waiting]] = []
+        self._places = count()
+        self._judged: set[int] = set()
+        self._met: dict[tuple[int, bool], set[int]] = {}
+        self._to_read: list[Judgement] = []
+        self._put_aside: list[tuple[SortKey, Ready]] = []
+        self._at_once = read_first
+        self._all_companions = cache(lambda: Companions(stockroom.companions()))
+        for ring in search_windows(asked.wanted):
+            self._wait(_least(ring), ring)
+        self._wait(_least(BESIDE), BESIDE)
+
+    def next(self) -> Ready | None:
+        """Returns the yarn that stands best of those left; None: no other will do."""
+        while self._waiting or self._to_read:
+            if self._to_read and self._must_read():
+                self._read()
+                continue
+            standing, _, first = heapq.heappop(self._waiting)
+            if not isinstance(first, Ready):
+                self._look_closer(first)
+            elif self._to_read:
+                self._put_aside.append((standing, first))
+            else:
+                return first
+        return None
+
+    def _must_read(self) -> bool:
+        """Whether what was judged has to be read before the next in line can be told."""
+        first = self._waiting[0][2] if self._waiting else None
+        enough = len(self._to_read) >= self._at_once
+        return enough or first is None or isinstance(first, RankedCandidate | SearchWindow)
+
+    def _look_closer(self, one: SearchWindow | IndexRow | Judgement) -> None:
+        if isinstance(one, Judgement):
+            self._to_read.append(one)
+        elif isinstance(one, SearchWindow):
+            self._open(one)
+        elif one.key not in self._judged:
+            self._judge(one)
+
+    def _open(self, ring: SearchWindow) -> None:
+        if ring is BESIDE:
+            beside = window_beside(self.asked.wanted, self._all_companions())
+            if beside is None:
+                return
+            ring = beside
+        met = self._met.setdefault((ring.strands, ring.beside), set())
+        best, places, waiting = self._outlook.best, self._places, self._waiting
+        for yarn in self._stockroom.ring(ring):
+            if yarn.key not in met and yarn.key not in self._judged:
+                met.add(yarn.key)
+                standing = best(ring, yarn)
+                if standing is not None:
+                    waiting.append((standing, next(places), yarn))
+        heapq.heapify(waiting)
+
+    def _judge(self, yarn: IndexRow) -> None:
+        self._judged.add(yarn.key)
+        brief = self._stockroom.brief(yarn)
+        verdict = judge_one(self.asked.wanted, brief, self._all_companions)
+        if verdict.group is Suitability.NOT_FOR_THIS:
+            return
+        wish = self._too_dear(yarn, verdict.held.strands)
+        waiting = verdict if wish is None else _TooDear(yarn.sku, wish)
+        self._wait(self._standing(verdict), waiting)
+
+    def _too_dear(self, yarn: IndexRow, strands: int) -> Message | None:
+        wishes, currency = self.asked.wanted.ask.wishes, self.asked.terms.currency
+        if wishes.price_limit is None:
+            return None
+        each = from_minor(yarn.price_minor, currency)
+        skeins = all_skeins(skeins_of(need, yarn.metres, strands) for need in self.asked.needs)
+        return unmet_price(whole_price(each, skeins, currency), wishes)
+
+    def _standing(self, verdict: Judgement) -> SortKey:
+        ask, companion = self.asked.wanted.ask, verdict.held.companion
+        strands = [one.nature for one in (verdict.yarn, companion) if one is not None]
+        differences = care_differences(ask, strands)
+        cautions = care_cautions(ask, strands, self.asked.terms.country)
+        return sort_key(verdict.findings, differences, cautions, verdict.yarn.sku)
+
+    def _read(self) -> None:
+        verdicts, self._to_read = self._to_read, []
+        for standing, ready in self._put_aside:
+            self._wait(standing, ready)
+        self._put_aside.clear()
+        companions = [one.held.companion for one in verdicts]
+        skus = {one.sku for one in companions if one} | {one.yarn.sku for one in verdicts}
+        shelf = self._stockroom.read(skus)
+        self._at_once = min(2 * self._at_once, READ_AT_MOST)
+        for verdict, beside in zip(verdicts, companions, strict=True):
+            yarn = shelf.get(verdict.yarn.sku)
+            other = shelf.get(beside.sku) if beside is not None else None
+            if yarn is not None:
+                again = judge_one(self.asked.wanted, yarn.brief, _only(other))
+                found = rank_candidate(self.asked, again, shelf)
+                self._wait(found.standing, found)
+
+    def _wait(self, standing: SortKey, one: Waiting) -> None:
+        heapq.heappush(self._waiting, (standing, next(self._places), one))
+
+
+def _only(companion: ProfiledYarn | None) -> Rack:
+    return lambda: Companions([companion.brief] if companion else [])
+
+
+def _least(ring: SearchWindow) -> SortKey:
+    group, trouble = ring.least
+    return SortKey(group, trouble, False, 0, 0.0, 0.0, "")

@@ -1,0 +1,1 @@
+"""What of a yarn the customer would take: need, skeins, lots, price, tool, fabric, wishes."""

@@ -1,0 +1,84 @@
+"""Skeins of one yarn for each part, what is spare, when one more is prudent, and the price."""
+
+from collections.abc import Iterable
+from decimal import Decimal
+
+from shopdesk.answering.model.answer import Need, PartAmount, Price, ShopTerms
+from shopdesk.craft.counts import sold_put_up
+from shopdesk.craft.messages import Message, message
+from shopdesk.craft.money import line_total, per_100
+from shopdesk.craft.quantity import net_mass_tolerance_g, skeins_for, spare_is_thin
+from shopdesk.craft.yarn import PutUp, ShelfYarn
+
+
+def part_amounts(
+    needs: tuple[Need, ...], put_up: PutUp | None, strands: int, tex: float | None
+) -> tuple[PartAmount, ...]:
+    """Returns the amount of each part in skeins of `put_up`; `strands` of it are held together."""
+    return tuple(_part_amount(need, put_up, strands, tex) for need in needs)
+
+
+def skeins_of(need: Need, metres: float | None, strands: int) -> int | None:
+    """Returns the skeins of so many metres for a part; None if need or put-up is unknown."""
+    if need.plan_m is None or metres is None:
+        return None
+    return skeins_for(need.plan_m * strands, metres)
+
+
+def all_skeins(skeins: Iterable[int | None]) -> int | None:
+    """Returns the skeins of all parts; None where there is no part, or one is unknown."""
+    counts = list(skeins)
+    known = [count for count in counts if count is not None]
+    return sum(known) if counts and len(known) == len(counts) else None
+
+
+def _part_amount(need: Need, put_up: PutUp | None, strands: int, tex: float | None) -> PartAmount:
+    skeins = skeins_of(need, put_up.metres if put_up else None, strands)
+    if need.plan_m is None:
+        unknown = (message("needs.skeins_unknown"),)
+        return PartAmount(need.part, need, None, strands, None, None, 0, unknown)
+    length = need.plan_m * strands
+    why: tuple[Message, ...] = ()
+    if strands > 1:
+        why = (message("needs.every_strand", count=strands, total_m=length),)
+    if put_up is None or skeins is None:
+        weighed = (*why, _weigh_off(length, tex))
+        return PartAmount(need.part, need, None, strands, None, None, 0, weighed)
+    spare_m = skeins * put_up.metres - length
+    spare_g = spare_m * put_up.grams / put_up.metres
+    prudent = 1 if skeins and spare_is_thin(spare_m, skeins, put_up) else 0
+    if prudent:
+        why = (*why, _why_prudent(spare_m, put_up))
+    return PartAmount(need.part, need, skeins, strands, spare_m, spare_g, prudent, why)
+
+
+def _weigh_off(length_m: float, tex: float | None) -> Message:
+    if tex is None:
+        return message("needs.length_only", total_m=length_m)
+    return message("needs.weigh_off", total_m=length_m, mass_g=length_m * tex / 1000)
+
+
+def _why_prudent(spare_m: float, put_up: PutUp) -> Message:
+    tolerance = net_mass_tolerance_g(put_up.grams)
+    if tolerance is None:
+        return message("needs.prudent_extra_plain", spare_m=spare_m)
+    return message("needs.prudent_extra", spare_m=spare_m, short_g=tolerance, ball_g=put_up.grams)
+
+
+def price_of(yarn: ShelfYarn, amounts: tuple[PartAmount, ...], terms: ShopTerms) -> Price:
+    """Returns the price; the total is None where a part's skeins are unknown."""
+    skeins = all_skeins(amount.skeins for amount in amounts)
+    put_up, currency = sold_put_up(yarn.label), terms.currency
+    return Price(
+        currency=currency,
+        each=yarn.price,
+        total=whole_price(yarn.price, skeins, currency),
+        per_100m=per_100(yarn.price, put_up.metres, currency) if put_up else None,
+        per_100g=per_100(yarn.price, put_up.grams, currency) if put_up else None,
+        tax_included=terms.tax_included,
+    )
+
+
+def whole_price(each: Decimal, skeins: int | None, currency: str) -> Decimal | None:
+    """Returns what so many skeins cost; None where their number is unknown."""
+    return None if skeins is None else line_total(each, skeins, currency)

@@ -1,0 +1,1 @@
+"""What a swatch says about its item and its yarn."""

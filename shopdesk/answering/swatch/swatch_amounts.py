@@ -1,0 +1,134 @@
+"""The yarn that an item takes at the gauge got: by the gauge, and by a weighed swatch."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from shopdesk.answering.model.answer import Need
+from shopdesk.answering.model.ask import Ask
+from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch
+from shopdesk.answering.swatch.swatch_result import PartNow, TakenLine, Weighed
+from shopdesk.craft.figures import Figure
+from shopdesk.craft.items import item_area_cm2
+from shopdesk.craft.messages import Message, message
+from shopdesk.craft.quantity import planning_m, skeins_for, with_allowance
+from shopdesk.craft.swatch import (
+    Gauge,
+    grams_by_swatch,
+    grams_per_cm2,
+    need_by_swatch,
+    need_now,
+    yarn_saying,
+)
+from shopdesk.craft.yarn import PutUp
+
+CM2_PER_M2 = 10000
+
+
+def parts_now(
+    needs: Sequence[Need], lines: Sequence[TakenLine], wanted: Gauge, got: Gauge
+) -> tuple[PartNow, ...]:
+    """Returns what each line that went home has to give now, at the same finished size."""
+    return tuple(_part_now(line, needs, wanted, got) for line in lines)
+
+
+def _part_now(line: TakenLine, needs: Sequence[Need], wanted: Gauge, got: Gauge) -> PartNow:
+    mine = [need for need in needs if line.part in ("", need.part)]
+    figures = [need.pattern_m for need in mine]
+    known = [figure for figure in figures if figure is not None]
+    if not known or len(known) != len(figures):
+        unknown = message("swatch.need_unknown")
+        return PartNow(line.part, None, None, None, line.skeins, None, unknown)
+    before_m = _sum(known)
+    now_m = replace(need_now(before_m, wanted, got), notes=())
+    planned = sum(_planned(need, need.pattern_m) for need in mine) * line.strands
+    plan = sum(_planned(n, need_now(f, wanted, got)) for n, f in zip(mine, known, strict=True))
+    plan *= line.strands
+    if line.put_up is None:
+        said = message("swatch.skeins_unknown", need_m=plan)
+        return PartNow(line.part, before_m, now_m, plan, line.skeins, None, said)
+    needed = skeins_for(plan, line.put_up.metres)
+    said = yarn_saying(planned, plan, line.skeins, needed)
+    return PartNow(line.part, before_m, now_m, plan, line.skeins, needed, said)
+
+
+def _planned(need: Need, figure: Figure | None) -> float:
+    """Metres to plan for: with the allowance, without what the customer has of it."""
+    if figure is None:
+        return 0.0
+    return max(0.0, with_allowance(planning_m(figure), need.allowance_percent) - need.own_m)
+
+
+def _sum(figures: Sequence[Figure]) -> Figure:
+    first, *rest = figures
+    for figure in rest:
+        first = Figure(
+            first.value + figure.value,
+            first.low + figure.low,
+            first.high + figure.high,
+            first.basis,
+            (*first.notes, *figure.notes),
+        )
+    return first
+
+
+def regardless_need(needs: Sequence[Need], wanted: Gauge, got: Gauge) -> Iterator[Message]:
+    """Yields how much the pattern's counts take at the gauge got, where the need is known."""
+    figures = [need.pattern_m for need in needs]
+    known = [figure for figure in figures if figure is not None]
+    if known and len(known) == len(figures):
+        before, now = _sum(known), need_now(_sum(known), wanted, got, same_size=False)
+        yield message("swatch.regardless_yarn", need_m=now.value, before_m=before.value)
+
+
+def weighed(
+    ask: Ask | None,
+    needs: Sequence[Need],
+    lines: Sequence[TakenLine],
+    wanted: Gauge | None,
+    swatch: MeasuredSwatch,
+) -> Weighed | None:
+    """Returns what a weighed swatch says, or None if it was not weighed."""
+    piece = swatch.weighed
+    if piece is None:
+        return None
+    per_m2 = grams_per_cm2(piece).scaled(CM2_PER_M2)
+    area = item_area_cm2(ask.item.value, ask.measurements) if ask else None
+    if area is None:
+        said = (message("swatch.weighed_no_area"),) if ask else ()
+        return Weighed(per_m2, None, None, said)
+    item, ball = grams_by_swatch(area, piece), _one_ball(lines)
+    if ball is None:
+        said = (message("swatch.weighed_grams", low_g=item.low, high_g=item.high),)
+        return Weighed(per_m2, item, None, said)
+    need = need_by_swatch(area, piece, ball)
+    skeins = message(
+        "swatch.weighed_skeins",
+        low=skeins_for(need.low, ball.metres),
+        high=skeins_for(need.high, ball.metres),
+    )
+    beside = _beside(need, needs, lines, wanted, swatch.gauge)
+    return Weighed(per_m2, item, need, (*need.notes, skeins, *beside))
+
+
+def _one_ball(lines: Sequence[TakenLine]) -> PutUp | None:
+    """The put-up of the item's yarn; None for two yarns held together, whose shares differ."""
+    balls = {line.put_up for line in lines}
+    return balls.pop() if len(balls) == 1 and len({line.sku for line in lines}) == 1 else None
+
+
+def _beside(
+    by_scale: Figure,
+    needs: Sequence[Need],
+    lines: Sequence[TakenLine],
+    wanted: Gauge | None,
+    got: Gauge,
+) -> Iterator[Message]:
+    """Whether the scale and the gauge agree on the whole item's yarn."""
+    figures = [need.pattern_m for need in needs]
+    known = [figure for figure in figures if figure is not None]
+    if wanted is None or not known or len(known) != len(figures):
+        return
+    by_gauge = need_now(_sum(known), wanted, got).scaled(lines[0].strands)
+    agree = by_scale.overlaps(by_gauge)
+    code = "swatch.weighed_agrees" if agree else "swatch.weighed_differs"
+    yield message(code, need_m=by_gauge.value)

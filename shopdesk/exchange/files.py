@@ -1,0 +1,56 @@
+"""A file as a table: its headings and its rows, whichever kind of file it was."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from shopdesk.exchange.problems import FileRefused
+
+Row = tuple[int, Sequence[str]]
+MOST_COLUMNS = 200
+_FOREIGN = (
+    (b"\xd0\xcf\x11\xe0", "an old kind of spreadsheet (.xls) or another office file"),
+    (b"%PDF", "a PDF"),
+    (b"\x89PNG", "a picture"),
+    (b"\xff\xd8\xff", "a picture"),
+    (b"\x1f\x8b", "a compressed file"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Headings as written; rows as (line number, cells), read once; how the file was read.
+
+    `lines` is the number of lines of the whole file, for showing progress.
+    """
+
+    headings: tuple[str, ...]
+    rows: Iterator[Row]
+    read_as: str
+    lines: int
+
+
+def read_table(path: Path) -> Table:
+    """Returns the table in a CSV or .xlsx file, told apart by their content. Raises FileRefused.
+
+    A cell that no heading names, and a row of blank cells, are left to the caller.
+    """
+    from shopdesk.exchange.text_files import delimited_table
+    from shopdesk.exchange.workbooks import workbook_table
+
+    with path.open("rb") as file:
+        start = file.read(8)
+    for mark, what in _FOREIGN:
+        if start.startswith(mark):
+            raise FileRefused(f"the file is {what}", "save the table as .xlsx or as CSV")
+    table = workbook_table(path) if start.startswith(b"PK") else delimited_table(path)
+    if len(table.headings) > MOST_COLUMNS:
+        raise FileRefused(
+            f"the file has {len(table.headings)} columns", f"at most {MOST_COLUMNS} are read"
+        )
+    return table
+
+
+def blank(cells: Sequence[str]) -> bool:
+    """True if nothing is written in any cell."""
+    return not (cells and cells[0].strip()) and not any(cell.strip() for cell in cells)

@@ -1,0 +1,1 @@
+"""From a file or a paste to one kind of plain text."""

@@ -1,0 +1,1 @@
+"""From plain text to tokens: words with their meanings, numbers, lists, quantities."""

@@ -1,0 +1,78 @@
+"""The house's branches, and skeins that go from one to another."""
+
+import re
+from dataclasses import dataclass
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from shopdesk.craft.errors import InputError
+from shopdesk.shelf.branch_lots import LotAtBranch
+from shopdesk.shelf.stock import available, transfer
+from shopdesk.slips.fonts import visible
+from shopdesk.store.database import ignoring_twins
+from shopdesk.store.models import Branch
+from shopdesk.store.request_keys import first_time
+
+_CODE = re.compile(r"[a-z0-9][a-z0-9-]{0,19}", re.ASCII)
+LONGEST_NAME = 80
+
+
+class BranchRefused(InputError):
+    """A branch that cannot be."""
+
+
+@dataclass(frozen=True, slots=True)
+class BranchName:
+    """A branch by its code, and the name that people call it by."""
+
+    code: str
+    name: str
+
+    @property
+    def shown(self) -> str:
+        """The name, or the code of a branch without one."""
+        return self.name or self.code
+
+
+def branches(session: Session) -> tuple[BranchName, ...]:
+    """Returns the branches, the first one first."""
+    rows = session.execute(select(Branch.code, Branch.name).order_by(Branch.id))
+    return tuple(BranchName(row.code, row.name) for row in rows)
+
+
+def add_branch(session: Session, code: str, name: str = "") -> BranchName:
+    """Adds a branch. Raises BranchRefused."""
+    if not _CODE.fullmatch(code):
+        raise BranchRefused(
+            f"'{visible(code)[:40]}' is no code of a branch",
+            "write up to 20 small letters, digits and hyphens, such as north",
+        )
+    name = visible(name)
+    if len(name) > LONGEST_NAME:
+        raise BranchRefused("the name is too long", f"use at most {LONGEST_NAME} letters")
+    insert = ignoring_twins(session, Branch, code=code, name=name).returning(Branch.id)
+    if session.execute(insert).first() is None:
+        raise BranchRefused(f"there is a branch '{code}' already", "choose another code")
+    return BranchName(code, name)
+
+
+@dataclass(frozen=True, slots=True)
+class Transfer:
+    """Skeins of a lot on their way to another branch; `request_key` is the form's random word."""
+
+    where: LotAtBranch
+    to_branch: str
+    skeins: int
+    staff: str = ""
+    request_key: str | None = None
+
+
+def send(session: Session, wanted: Transfer) -> int:
+    """Moves skeins that are free to another branch, with a movement in each. Returns what is free.
+
+    A form sent twice moves them once. Raises StockRefused.
+    """
+    if first_time(session, wanted.request_key):
+        transfer(session, wanted.where, wanted.to_branch, wanted.skeins, wanted.staff[:60])
+    return available(session, wanted.where)

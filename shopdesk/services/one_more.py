@@ -1,0 +1,246 @@
+"""One more skein: the same lot here or in another branch, else another lot and how to blend it in.
+
+No number tells how alike two dye lots are. Other lots stand in the order in which they arrived
+next to the wanted one, which is a place to begin looking and no promise.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import Message, message
+from shopdesk.parsing.gtins import article_key, read_gtin
+from shopdesk.services.hold_records import is_open
+from shopdesk.services.sales import lots_of_slip, slip_row
+from shopdesk.shelf.branch_lots import LotAtBranch
+from shopdesk.shelf.stock import available_expression, held_expression
+from shopdesk.store.models import Branch, Colourway, DyeLot, Hold, Stock, StockMovement, Yarn
+from shopdesk.store.tables.stock import FIRST_BRANCH
+
+
+class BandUnknown(InputError):
+    """No yarn or colour is as asked; `field` says which box is wrong."""
+
+
+@dataclass(frozen=True, slots=True)
+class BandColour:
+    """A colour of a yarn, as its band names it."""
+
+    sku: str
+    yarn: str
+    colour_code: str
+    colour: str
+    hand_dyed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LotAvailability:
+    """One lot in one branch: skeins that are free, skeins that are put by, days between arrivals.
+
+    `days_apart` is how long after or before the wanted lot this one arrived; None if one of the
+    two arrivals is not known.
+    """
+
+    where: LotAtBranch
+    free: int
+    held: int
+    days_apart: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class OneMore:
+    """Where one more skein is to be had. `lots` are those of the customer's band or slip."""
+
+    band: BandColour
+    lots: tuple[str, ...]
+    same: tuple[LotAvailability, ...]
+    other: tuple[LotAvailability, ...]
+    advice: tuple[Message, ...]
+
+
+def by_slip(
+    session: Session, number: int, branch: str = FIRST_BRANCH, asked_in: str | None = None
+) -> tuple[OneMore, ...]:
+    """Returns, for each colour of a slip, where one more skein is. Raises SlipUnknown.
+
+    `branch` is the slip's; `asked_in` is where the customer stands now, usually the same.
+    """
+    here = asked_in or branch
+    lots: dict[tuple[str, str], list[str]] = {}
+    for where in lots_of_slip(session, slip_row(session, number, branch)):
+        lots.setdefault((where.sku, where.colour_code), []).append(where.lot or "")
+    return tuple(_one_more(session, _band(session, *key), its, here) for key, its in lots.items())
+
+
+def by_band(
+    session: Session, sku: str, colour_code: str, lot: str = "", branch: str = FIRST_BRANCH
+) -> OneMore:
+    """Returns where one more skein of a band's lot is. Raises BandUnknown."""
+    return _one_more(session, _band(session, sku, colour_code), [lot.strip()], branch)
+
+
+def by_barcode(session: Session, scanned: str) -> tuple[BandColour, ...]:
+    """Returns the colours that a scanned article number stands for.
+
+    One for a colour's own number, all of a yarn for a yarn's. Raises GtinRefused and BandUnknown.
+    """
+    key = article_key(read_gtin(scanned).digits)
+    found = _bands(session, Colourway.gtin_key == key) or _bands(session, Yarn.gtin_key == key)
+    if not found:
+        raise BandUnknown("no yarn has this article number", "type the band's details", "find")
+    return found
+
+
+def colours_of(session: Session, sku: str) -> tuple[BandColour, ...]:
+    """Returns every colour of a yarn. Raises BandUnknown."""
+    found = _bands(session, func.lower(Yarn.sku) == sku.strip().lower())
+    if not found:
+        raise BandUnknown(f"there is no yarn {sku.strip()}", "check the article number", "find")
+    return found
+
+
+def _bands(session: Session, *which: object) -> tuple[BandColour, ...]:
+    wanted = (
+        select(Yarn.sku, Yarn.name.label("yarn"), Colourway.code, Colourway.name, Yarn.hand_dyed)
+        .join(Yarn, Yarn.id == Colourway.yarn_id)
+        .where(*which)  # type: ignore[arg-type]
+        .order_by(Yarn.sku, Colourway.code)
+    )
+    return tuple(BandColour(*row) for row in session.execute(wanted))
+
+
+def _band(session: Session, sku: str, colour_code: str) -> BandColour:
+    wanted = colour_code.strip().casefold()
+    found = [one for one in colours_of(session, sku) if one.colour_code.casefold() == wanted]
+    if not found:
+        raise BandUnknown(
+            f"{sku.strip()} has no colour {colour_code.strip()}", "check the band", "colour"
+        )
+    return found[0]
+
+
+def _one_more(session: Session, band: BandColour, lots: Sequence[str], branch: str) -> OneMore:
+    rows = _stocked(session, band)
+    arrived = _arrivals(session, band)
+    since = [arrived[lot] for lot in lots if lot in arrived]
+    places = [
+        LotAvailability(LotAtBranch(band.sku, band.colour_code, lot or None, at), free, held,
+                 _days_apart(arrived.get(lot), since))
+        for lot, at, free, held in rows
+    ]  # fmt: skip
+    same = [one for one in places if (one.where.lot or "") in lots]
+    other = [one for one in places if (one.where.lot or "") not in lots and one.free > 0]
+    same.sort(key=lambda one: (one.where.branch != branch, -one.free, one.where.branch))
+    other.sort(key=lambda one: (one.where.branch != branch, *_nearness(one)))
+    ends = _first_end(session, band, lots)
+    advice = _advice(band, lots, same, other, branch, ends)
+    return OneMore(band, tuple(lots), tuple(same), tuple(other), tuple(advice))
+
+
+def _nearness(place: LotAvailability) -> tuple[int, int, str]:
+    days = 10**6 if place.days_apart is None else abs(place.days_apart)
+    return days, -place.free, place.where.lot or ""
+
+
+def _stocked(session: Session, band: BandColour) -> list[tuple[str, str, int, int]]:
+    """Returns lot, branch, free and held skeins of every lot that lies anywhere."""
+    wanted = (
+        select(DyeLot.lot, Branch.code, available_expression(), held_expression())
+        .select_from(Stock)
+        .join(DyeLot, DyeLot.id == Stock.lot_id)
+        .join(Branch, Branch.id == Stock.branch_id)
+        .join(Colourway, Colourway.id == DyeLot.colourway_id)
+        .join(Yarn, Yarn.id == Colourway.yarn_id)
+        .where(Yarn.sku == band.sku, Colourway.code == band.colour_code, Stock.on_hand > 0)
+    )
+    return [(lot, at, max(0, free), held) for lot, at, free, held in session.execute(wanted)]
+
+
+def _arrivals(session: Session, band: BandColour) -> dict[str, date]:
+    """Returns the day on which each lot first came to the shop."""
+    wanted = (
+        select(DyeLot.lot, func.min(StockMovement.at, type_=StockMovement.at.type))
+        .select_from(StockMovement)
+        .join(DyeLot, DyeLot.id == StockMovement.lot_id)
+        .join(Colourway, Colourway.id == DyeLot.colourway_id)
+        .join(Yarn, Yarn.id == Colourway.yarn_id)
+        .where(Yarn.sku == band.sku, Colourway.code == band.colour_code, StockMovement.change > 0)
+        .group_by(DyeLot.lot)
+    )
+    return {lot: _day(at) for lot, at in session.execute(wanted)}
+
+
+def _day(moment: datetime) -> date:
+    return moment.astimezone().date()
+
+
+def _days_apart(arrived: date | None, wanted: Iterable[date]) -> int | None:
+    if arrived is None:
+        return None
+    return min(((arrived - day).days for day in wanted), key=abs, default=None)
+
+
+def _first_end(session: Session, band: BandColour, lots: Sequence[str]) -> date | None:
+    """Returns the day on which the first hold on the wanted lot ends."""
+    return session.scalar(
+        select(func.min(Hold.until))
+        .join(DyeLot, DyeLot.id == Hold.lot_id)
+        .join(Colourway, Colourway.id == DyeLot.colourway_id)
+        .join(Yarn, Yarn.id == Colourway.yarn_id)
+        .where(Yarn.sku == band.sku, Colourway.code == band.colour_code)
+        .where(DyeLot.lot.in_(lots), *is_open())
+    )
+
+
+def _advice(
+    band: BandColour,
+    lots: Sequence[str],
+    same: Sequence[LotAvailability],
+    other: Sequence[LotAvailability],
+    branch: str,
+    ends: date | None,
+) -> list[Message]:
+    here = sum(one.free for one in same if one.where.branch == branch)
+    if here:
+        told = [message("onemore.same_lot_here", count=here)]
+        return [*told, message("lots.hand_dyed_alternate")] if band.hand_dyed else told
+    told = [message("onemore.not_here")] if any(lots) else [message("onemore.lot_not_known")]
+    told += _elsewhere(same)
+    if ends is not None:
+        told.append(message("onemore.held", until_date=ends.isoformat()))
+    if not other:
+        return [*told, message("onemore.no_other_lot")]
+    return [*told, *_nearest(other[0]), *_blending(band)]
+
+
+def _elsewhere(same: Sequence[LotAvailability]) -> list[Message]:
+    return [
+        message("onemore.same_lot_in_branch", count=one.free, branch=one.where.branch)
+        for one in same
+        if one.free
+    ]
+
+
+def _nearest(place: LotAvailability) -> list[Message]:
+    lot = place.where.lot
+    if lot is None:
+        return [message("onemore.without_lots")]
+    if place.days_apart is None:
+        return [message("onemore.another_lot", lot=lot)]
+    if place.days_apart == 0:
+        return [message("onemore.nearest_same_day", lot=lot)]
+    return [message("onemore.nearest_lot", lot=lot, count=abs(place.days_apart))]
+
+
+def _blending(band: BandColour) -> list[Message]:
+    turns = "lots.hand_dyed_alternate" if band.hand_dyed else "lots.alternate_rows"
+    return [
+        message("onemore.compare"),
+        message(turns),
+        message("onemore.unravel_to_blend"),
+        message("onemore.whole_part"),
+    ]

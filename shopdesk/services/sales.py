@@ -1,0 +1,88 @@
+"""The lots that a slip names, taken off the stock once, for a shop whose till does not."""
+
+from sqlalchemy import ColumnElement, exists, select
+from sqlalchemy.orm import Session
+
+from shopdesk.craft.errors import InputError
+from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused, branch_id, lot_id
+from shopdesk.shelf.stock import MovementKind, sell
+from shopdesk.slips.slip_documents import read_choice
+from shopdesk.store.models import Branch, Hold, Slip, StockMovement
+from shopdesk.store.tables.stock import FIRST_BRANCH
+from shopdesk.store.types import now
+
+
+class SlipUnknown(InputError):
+    """There is no slip of this number."""
+
+    def __init__(self, number: int) -> None:
+        super().__init__(f"there is no slip {number}", "check the number at the top of the slip")
+
+
+def slip_row(session: Session, number: int, branch: str = FIRST_BRANCH) -> Slip:
+    """Returns a stored slip. Raises SlipUnknown, and StockRefused for an unknown branch."""
+    key = branch_id(session, branch)
+    row = session.scalar(select(Slip).where(Slip.branch_id == key, Slip.number == number))
+    if row is None:
+        raise SlipUnknown(number)
+    return row
+
+
+def lots_of_slip(session: Session, row: Slip) -> dict[LotAtBranch, int]:
+    """Returns how many skeins of each lot a slip says, in the slip's branch."""
+    branch = session.scalars(select(Branch.code).where(Branch.id == row.branch_id)).one()
+    choice = read_choice(row.choice)
+    lots: dict[LotAtBranch, int] = {}
+    for part in choice.parts:
+        for chosen in part.lots:
+            where = LotAtBranch(choice.sku, part.colour_code, chosen.lot, branch)
+            lots[where] = lots.get(where, 0) + chosen.skeins
+    return {where: skeins for where, skeins in lots.items() if skeins > 0}
+
+
+def sell_slip(
+    session: Session, number: int, staff: str = "", branch: str = FIRST_BRANCH
+) -> dict[LotAtBranch, int]:
+    """Sells every lot of a slip, or none of them. Returns what is then on hand of each.
+
+    Raises SlipUnknown; StockRefused where it was sold before, is put by, names no lot, or more
+    is wanted than may be promised.
+    """
+    row = slip_row(session, number, branch)
+    session.execute(select(Slip.id).where(Slip.id == row.id).with_for_update())
+    lots = lots_of_slip(session, row)
+    if not lots:
+        raise StockRefused(f"slip {number} names no skeins", "change the stock lot by lot")
+    _check_not_put_by(session, row)
+    note = sold_note(number)
+    if _is_sold(session, row.branch_id, [lot_id(session, where) for where in lots], note):
+        raise StockRefused(f"slip {number} was sold already", "nothing more is to be done")
+    return {where: sell(session, where, skeins, staff, note) for where, skeins in lots.items()}
+
+
+def sold_note(number: int) -> str:
+    """Returns the note of the movements that a slip's sale leaves."""
+    return f"slip {number}"
+
+
+def _check_not_put_by(session: Session, row: Slip) -> None:
+    held = Hold.slip_id == row.id
+    if session.scalar(select(exists().where(held, Hold.outcome == "collected"))):
+        raise StockRefused(f"slip {row.number} was put by and collected", "it is sold already")
+    if session.scalar(select(exists().where(held, _is_open()))):
+        raise StockRefused(f"the skeins of slip {row.number} are put by", "collect the hold")
+
+
+def _is_open() -> ColumnElement[bool]:
+    """True for a hold that still counts: not closed, and its last day not over."""
+    return Hold.closed_at.is_(None) & (Hold.ends_at > now())
+
+
+def _is_sold(session: Session, branch: int, lots: list[int], note: str) -> bool:
+    sold = exists().where(
+        StockMovement.lot_id.in_(lots),
+        StockMovement.branch_id == branch,
+        StockMovement.reason == MovementKind.SOLD.value,
+        StockMovement.note == note,
+    )
+    return bool(session.scalar(select(sold)))

@@ -1,0 +1,237 @@
+"""Slips that went home: made once, numbered without gaps, found again, reprinted, superseded.
+
+A slip is never changed: what was wrong on one is put right by another that supersedes it.
+Names of customers are searched for, so a search belongs in a form, never in an address or a log.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from sqlalchemy import event, func, inspect, select
+from sqlalchemy.engine import Connection
+from sqlalchemy.orm import Mapper, Session
+
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.model.answer import Answer, Selection
+from shopdesk.craft.errors import InputError
+from shopdesk.craft.yarn import ShelfYarn
+from shopdesk.services.contacts import NO_CONTACT, ContactDetails, keep_contact
+from shopdesk.services.slip_records import (
+    SlipRecord,
+    SlipSummary,
+    record_of,
+    summary_of,
+    superseded_by,
+)
+from shopdesk.shelf.branch_lots import branch_id
+from shopdesk.slips.composing import compose
+from shopdesk.slips.content import SlipContent, SlipHeader, slip_shop
+from shopdesk.slips.fonts import visible
+from shopdesk.slips.papers import paper_named
+from shopdesk.slips.slip_documents import choice_document, content_document, words_document
+from shopdesk.slips.slip_text import slip_text
+from shopdesk.slips.slip_words import SlipText
+from shopdesk.store.models import Branch, Slip
+from shopdesk.store.settings import ShopSettings, load_settings
+from shopdesk.store.tables.stock import FIRST_BRANCH
+from shopdesk.store.types import now as present_moment
+from shopdesk.wording.formatting import ReaderPreferences
+
+LONGEST_NAME = 120
+LONGEST_STAFF = 60
+CHANGEABLE = frozenset({"customer_name", "customer_key"})
+
+
+class SlipRefused(InputError):
+    """A slip that cannot be made or found."""
+
+
+class SlipIsKept(RuntimeError):
+    """Something tried to change a slip that went home."""
+
+
+@dataclass(frozen=True, slots=True)
+class SlipOrder:
+    """What a slip is made of besides the answer.
+
+    `request_key` is a random word of the form that asks for it: sent twice, it makes one slip.
+    `supersedes` is the number of the slip that this one replaces. `contact` is kept beside the
+    slip and never on it.
+    """
+
+    ask_document: Mapping[str, Any]
+    choice: Selection
+    staff: str
+    on: date
+    language: str | None = None
+    paper: str | None = None
+    customer_name: str | None = None
+    held_until: date | None = None
+    supersedes: int | None = None
+    request_key: str | None = None
+    branch: str = FIRST_BRANCH
+    contact: ContactDetails = NO_CONTACT
+
+
+def make_slip(
+    session: Session, answer: Answer, shelf: Mapping[str, ShelfYarn], order: SlipOrder
+) -> SlipRecord:
+    """Makes the next slip of the branch, or returns the one that this request made before.
+
+    `session` writes; `shelf` holds the chosen yarn and its companion by SKU. Raises SlipRefused,
+    ChoiceRefused and CautionsNotTold; then nothing is kept and no number is used.
+    """
+    branch = _lock_branch(session, order.branch)
+    made = _made_before(session, order.request_key)
+    if made is not None:
+        return record_of(session, made)
+    settings = load_settings(session)
+    reader = settings.reader(order.language)
+    before = _to_supersede(session, branch, order.supersedes)
+    content = _compose(session, answer, shelf, order, settings, branch)
+    row = _row(order, content, slip_text(content, reader), reader, settings)
+    row.branch_id, row.supersedes_id = branch, before.id if before else None
+    session.add(row)
+    session.flush()
+    keep_contact(session, order.contact, row.id)
+    return record_of(session, row)
+
+
+def slip(session: Session, number: int, branch: str = FIRST_BRANCH) -> SlipRecord | None:
+    """Returns one slip by its number, or None if there is none."""
+    row = _by_number(session, branch_id(session, branch), number)
+    return None if row is None else record_of(session, row)
+
+
+def slips_found(
+    session: Session,
+    on: date | None = None,
+    name: str | None = None,
+    branch: str = FIRST_BRANCH,
+    most: int = 50,
+) -> tuple[SlipSummary, ...]:
+    """Returns the branch's slips of a day, of a customer's name, or both, the newest first.
+
+    A name is found by any part of it, whatever its capitals.
+    """
+    query = select(Slip).where(Slip.branch_id == branch_id(session, branch))
+    if on is not None:
+        query = query.where(Slip.made_on == on)
+    if name is not None:
+        query = query.where(Slip.customer_key.contains(_key(name), autoescape=True))
+    rows = session.scalars(query.order_by(Slip.number.desc()).limit(most))
+    return tuple(summary_of(session, row) for row in rows)
+
+
+def forget_customer(session: Session, number: int, branch: str = FIRST_BRANCH) -> None:
+    """Takes the customer's name off a slip. It stands nowhere else in the record."""
+    row = _by_number(session, branch_id(session, branch), number)
+    if row is not None:
+        row.customer_name = row.customer_key = None
+        session.flush()
+
+
+def _lock_branch(session: Session, code: str) -> int:
+    """Makes everybody else who wants a number of this branch wait until this one is kept.
+
+    On SQLite a writing session has the whole database to itself already.
+    """
+    key = branch_id(session, code)
+    session.execute(select(Branch.id).where(Branch.id == key).with_for_update())
+    return key
+
+
+def _made_before(session: Session, request_key: str | None) -> Slip | None:
+    if request_key is None:
+        return None
+    return session.scalar(select(Slip).where(Slip.request_key == request_key))
+
+
+def _by_number(session: Session, branch: int, number: int) -> Slip | None:
+    return session.scalar(select(Slip).where(Slip.branch_id == branch, Slip.number == number))
+
+
+def _to_supersede(session: Session, branch: int, number: int | None) -> Slip | None:
+    if number is None:
+        return None
+    row = _by_number(session, branch, number)
+    if row is None:
+        raise SlipRefused(f"there is no slip {number}", "give the number of a slip of this shop")
+    later = superseded_by(session, row)
+    if later is not None:
+        raise SlipRefused(f"slip {number} was replaced already", f"replace slip {later} instead")
+    return row
+
+
+def _compose(
+    session: Session,
+    answer: Answer,
+    shelf: Mapping[str, ShelfYarn],
+    order: SlipOrder,
+    settings: ShopSettings,
+    branch: int,
+) -> SlipContent:
+    last = session.scalar(select(func.max(Slip.number)).where(Slip.branch_id == branch))
+    return compose(
+        read_ask(order.ask_document),
+        answer,
+        order.choice,
+        shelf,
+        slip_shop(settings),
+        SlipHeader((last or 0) + 1, order.on, order.staff, order.supersedes),
+        held_until=order.held_until,
+    )
+
+
+def _row(
+    order: SlipOrder,
+    content: SlipContent,
+    words: SlipText,
+    reader: ReaderPreferences,
+    settings: ShopSettings,
+) -> Slip:
+    name = _short(order.customer_name, LONGEST_NAME, "the customer's name")
+    return Slip(
+        number=content.stamp.number,
+        made_on=order.on,
+        made_at=present_moment(),
+        staff=_short(order.staff, LONGEST_STAFF, "the name of staff") or "",
+        title=visible(content.title)[:80],
+        sku=order.choice.sku,
+        yarn=visible(content.yarn)[:120],
+        paper=paper_named(order.paper or settings.paper).key,
+        units=reader.units,
+        crochet_terms=reader.crochet_terms,
+        ask=dict(order.ask_document),
+        choice=choice_document(order.choice),
+        content=content_document(content),
+        words=words_document(words),
+        customer_name=name,
+        customer_key=_key(name) if name else None,
+        request_key=order.request_key,
+    )
+
+
+def _short(written: str | None, most: int, what: str) -> str | None:
+    text = visible(written or "")
+    if len(text) > most:
+        raise SlipRefused(f"{what} is too long", f"use at most {most} letters")
+    return text or None
+
+
+def _key(name: str) -> str:
+    return visible(name).casefold()[:200]
+
+
+@event.listens_for(Slip, "before_update")
+def _keep(_mapper: Mapper[Slip], _connection: Connection, row: Slip) -> None:
+    changed = {each.key for each in inspect(row).attrs if each.history.has_changes()}
+    if changed - CHANGEABLE:
+        raise SlipIsKept(f"slip {row.number} went home as it is; make one that supersedes it")
+
+
+@event.listens_for(Slip, "before_delete")
+def _never_delete(_mapper: Mapper[Slip], _connection: Connection, row: Slip) -> None:
+    raise SlipIsKept(f"slip {row.number} is kept, so that no number is missing")

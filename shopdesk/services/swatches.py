@@ -1,0 +1,260 @@
+"""Swatches that came back: what each says of its slip and its yarn, and kept as evidence.
+
+A swatch is a measurement of the yarn, never part of its label. One with a slip belongs to that
+slip too. Nothing here says more of a customer than the knitter's name, and only if it is given.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.judging.companions import StrandCombination, held_alone, held_with
+from shopdesk.answering.model.ask import Ask, StitchPattern
+from shopdesk.answering.profile.profile import shelf_profile
+from shopdesk.answering.profile.summary import ProfiledYarn
+from shopdesk.answering.swatch.swatch_effects import SwatchCase, swatch_result
+from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch
+from shopdesk.answering.swatch.swatch_result import OwnGauge, SwatchResult, TakenLine
+from shopdesk.craft.errors import InputError
+from shopdesk.craft.swatch import Gauge
+from shopdesk.craft.yarn import Craft, Measurement, MeasurementKind, PutUp, ShelfYarn
+from shopdesk.services.sales import slip_row
+from shopdesk.shelf.loading import shelf_yarn, yarn_keys
+from shopdesk.shelf.mapping import measurement_of, measurement_values
+from shopdesk.slips.content import SlipLine
+from shopdesk.slips.fonts import visible
+from shopdesk.slips.slip_documents import read_content
+from shopdesk.store.models import Branch, Slip, Swatch, Yarn, YarnMeasurement
+from shopdesk.store.request_keys import first_time
+from shopdesk.store.settings import load_settings
+from shopdesk.store.tables.stock import FIRST_BRANCH
+
+LONGEST_STAFF = 60
+
+
+class SwatchedYarnUnknown(InputError):
+    """There is no yarn of this SKU on the shelf."""
+
+    def __init__(self, sku: str) -> None:
+        super().__init__(f"there is no yarn '{sku}'", "give the shop's own number of a yarn")
+
+
+@dataclass(frozen=True, slots=True)
+class SwatchSubject:
+    """What a swatch is of: a yarn, and the slip that it was sold with if there is one."""
+
+    sku: str
+    yarn: str
+    craft: Craft
+    slip_id: int | None = None
+    slip_number: int | None = None
+    branch: str = FIRST_BRANCH
+    title: str = ""
+    ask: Ask | None = None
+    lines: tuple[TakenLine, ...] = ()
+    second_sku: str | None = None
+
+    @property
+    def usual_pattern(self) -> StitchPattern:
+        """The stitch pattern that the swatch should be in."""
+        if self.ask is not None and self.ask.gauge is not None:
+            return self.ask.gauge.stitch_pattern
+        knit = self.craft is Craft.KNIT
+        return StitchPattern.STOCKINETTE if knit else StitchPattern.SINGLE_CROCHET
+
+    @property
+    def strands(self) -> int:
+        """How many strands are held together, a second yarn's included."""
+        mine = max((line.strands for line in self.lines), default=1)
+        return mine + (1 if self.second_sku else 0)
+
+
+@dataclass(frozen=True, slots=True)
+class SwatchEvent:
+    """Who brings which swatch, when, and by whom it was noted; `request_key` as in SlipOrder."""
+
+    swatch: MeasuredSwatch
+    on: date
+    staff: str = ""
+    from_customer: bool = True
+    request_key: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SwatchRecord:
+    """A kept swatch with what it says on the shelf as it stands now."""
+
+    number: int
+    subject: SwatchSubject
+    event: SwatchEvent
+    result: SwatchResult
+
+
+def subject_of_slip(session: Session, number: int, branch: str = FIRST_BRANCH) -> SwatchSubject:
+    """Returns what a swatch of this slip is held against. Raises SlipUnknown."""
+    return _subject_of_row(session, slip_row(session, number, branch))
+
+
+def subject_of_yarn(session: Session, sku: str, craft: Craft = Craft.KNIT) -> SwatchSubject:
+    """Returns the subject of a swatch without a slip. Raises SwatchedYarnUnknown."""
+    row = session.execute(select(Yarn.sku, Yarn.name).where(Yarn.sku == sku)).first()
+    if row is None:
+        raise SwatchedYarnUnknown(sku)
+    return SwatchSubject(row.sku, row.name, craft)
+
+
+def looked_at(session: Session, subject: SwatchSubject, event: SwatchEvent) -> SwatchResult:
+    """Returns what a swatch would say, and keeps nothing. Raises SwatchedYarnUnknown."""
+    yarn = _yarn(session, subject.sku)
+    return _result(session, subject, event, yarn, yarn.measurements)
+
+
+def keep_swatch(session: Session, subject: SwatchSubject, event: SwatchEvent) -> int | None:
+    """Keeps a swatch with its yarn and its slip; returns its number.
+
+    Returns None where this request was carried out before. Raises SwatchedYarnUnknown.
+    """
+    key = yarn_keys(session, [subject.sku]).get(subject.sku)
+    if key is None:
+        raise SwatchedYarnUnknown(subject.sku)
+    if not first_time(session, event.request_key):
+        return None
+    swatch = event.swatch
+    values = measurement_values(_evidence(subject, event))
+    measured = YarnMeasurement(yarn_id=key, **values)
+    session.add(measured)
+    session.flush()
+    row = Swatch(
+        measurement_id=measured.id,
+        slip_id=subject.slip_id,
+        over_cm=swatch.over_cm,
+        width_cm=swatch.width_cm,
+        height_cm=swatch.height_cm,
+        mass_g=swatch.mass_g,
+    )
+    session.add(row)
+    session.flush()
+    return row.id
+
+
+def kept_swatch(session: Session, number: int) -> SwatchRecord | None:
+    """Returns a kept swatch and what it says, or None if there is none of this number."""
+    row = session.get(Swatch, number)
+    return None if row is None else _record(session, row)
+
+
+def swatches_of_slip(
+    session: Session, number: int, branch: str = FIRST_BRANCH
+) -> tuple[SwatchRecord, ...]:
+    """Returns the swatches of a slip, the latest first. Raises SlipUnknown."""
+    of_slip = slip_row(session, number, branch).id
+    rows = session.scalars(
+        select(Swatch).where(Swatch.slip_id == of_slip).order_by(Swatch.id.desc())
+    )
+    return tuple(_record(session, row) for row in rows.all())
+
+
+def _record(session: Session, row: Swatch) -> SwatchRecord:
+    columns = YarnMeasurement.__table__.c
+    stored = session.execute(select(*columns).where(columns.id == row.measurement_id)).one()
+    measured = measurement_of(stored)
+    sku = session.scalars(select(Yarn.sku).where(Yarn.id == stored.yarn_id)).one()
+    slip = session.get(Slip, row.slip_id) if row.slip_id is not None else None
+    subject = (
+        _subject_of_row(session, slip) if slip else subject_of_yarn(session, sku, measured.craft)
+    )
+    event = SwatchEvent(_swatch(row, measured), measured.on, measured.by, measured.from_customer)
+    yarn = _yarn(session, sku)
+    others = list(yarn.measurements)
+    others.remove(measured)
+    return SwatchRecord(row.id, subject, event, _result(session, subject, event, yarn, others))
+
+
+def _swatch(row: Swatch, measured: Measurement) -> MeasuredSwatch:
+    return MeasuredSwatch(
+        gauge=Gauge(measured.stitches or 0.0, measured.rows),
+        over_cm=row.over_cm,
+        stitch_pattern=StitchPattern(measured.stitch_pattern),
+        washed=measured.washed,
+        tool_mm=measured.tool_mm,
+        width_cm=row.width_cm,
+        height_cm=row.height_cm,
+        mass_g=row.mass_g,
+        hand=measured.hand,
+    )
+
+
+def _evidence(subject: SwatchSubject, event: SwatchEvent) -> Measurement:
+    swatch = event.swatch
+    return Measurement(
+        kind=MeasurementKind.SWATCH,
+        on=event.on,
+        by=visible(event.staff)[:LONGEST_STAFF],
+        stitches=swatch.gauge.stitches,
+        rows=swatch.gauge.rows,
+        tool_mm=swatch.tool_mm,
+        washed=swatch.washed,
+        stitch_pattern=swatch.stitch_pattern.value,
+        craft=subject.craft,
+        from_customer=event.from_customer,
+        hand=visible(swatch.hand) if swatch.hand else None,
+        strands=subject.strands,
+        slip_number=subject.slip_number,
+    )
+
+
+def _subject_of_row(session: Session, row: Slip) -> SwatchSubject:
+    ask, content = read_ask(row.ask), read_content(row.content)
+    second = next((line.sku for line in content.lines if line.sku != row.sku), None)
+    branch = session.scalars(select(Branch.code).where(Branch.id == row.branch_id)).one()
+    lines = tuple(_taken(line) for line in content.lines)
+    return SwatchSubject(
+        row.sku, row.yarn, ask.craft, row.id, row.number, branch, row.title, ask, lines, second
+    )
+
+
+def _taken(line: SlipLine) -> TakenLine:
+    """A line as it went home, with what each of its skeins held by its band then."""
+    put_up = None
+    if line.length_m is not None and line.mass_g is not None:
+        put_up = PutUp(line.mass_g / line.skeins, line.length_m / line.skeins)
+    return TakenLine(line.part, line.sku, line.skeins, put_up, line.strands)
+
+
+def _yarn(session: Session, sku: str) -> ShelfYarn:
+    yarn = shelf_yarn(session, sku)
+    if yarn is None:
+        raise SwatchedYarnUnknown(sku)
+    return yarn
+
+
+def _result(
+    session: Session,
+    subject: SwatchSubject,
+    event: SwatchEvent,
+    yarn: ShelfYarn,
+    others: Sequence[Measurement],
+) -> SwatchResult:
+    before = shelf_profile(replace(yarn, measurements=tuple(others)))
+    with_it = (*others, _evidence(subject, event))
+    after = shelf_profile(replace(yarn, measurements=with_it))
+    case = SwatchCase(
+        ask=subject.ask,
+        lines=subject.lines,
+        held=_held(session, subject, yarn),
+        allowance_percent=load_settings(session).allowance_percent,
+        own_gauge=OwnGauge(before.natural_stitches, after.natural_stitches),
+    )
+    return swatch_result(case, event.swatch)
+
+
+def _held(session: Session, subject: SwatchSubject, yarn: ShelfYarn) -> StrandCombination:
+    profile = shelf_profile(yarn)
+    second = shelf_yarn(session, subject.second_sku) if subject.second_sku else None
+    if second is not None:
+        return held_with(profile, ProfiledYarn(second, shelf_profile(second)).brief)
+    return held_alone(profile, subject.strands)

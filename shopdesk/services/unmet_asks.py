@@ -1,0 +1,157 @@
+"""Asks that nothing on the shelf fitted: what to buy in, kept without the customer, and counted."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from shopdesk.answering.model.answer import Answer, Suitability
+from shopdesk.answering.model.ask import Ask
+from shopdesk.store.models import UnmetAsk
+from shopdesk.store.types import now
+
+
+@dataclass(frozen=True, slots=True)
+class Unmet:
+    """What was wanted and why nothing did. `stitches` per 10 cm; `reason` a Message's code.
+
+    `fibres` are those of the designer's yarn, as keys of fibres.csv; `categories` the standard's
+    numbers that the ask allows.
+    """
+
+    item: str
+    craft: str
+    reason: str
+    categories: tuple[int, ...] = ()
+    stitches: float | None = None
+    fibres: tuple[str, ...] = ()
+    washing: str = ""
+    colour_family: str | None = None
+    at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class UnmetCount:
+    """How many unmet asks allow one weight category and were stopped by one reason."""
+
+    category: int | None
+    reason: str
+    asks: int
+
+
+def record_unmet(session: Session, ask: Unmet) -> None:
+    """Keeps an unmet ask with the present moment, unless it has its own."""
+    session.add(
+        UnmetAsk(
+            at=ask.at or now(),
+            item=ask.item,
+            craft=ask.craft,
+            categories=list(ask.categories),
+            stitches=ask.stitches,
+            fibres=list(ask.fibres),
+            washing=ask.washing,
+            colour_family=ask.colour_family,
+            reason=ask.reason,
+        )
+    )
+    session.flush()
+
+
+def unmet_asks(session: Session, since: datetime | None = None) -> tuple[Unmet, ...]:
+    """Returns the unmet asks since a moment, or all of them, newest first."""
+    wanted = select(UnmetAsk).order_by(UnmetAsk.at.desc(), UnmetAsk.id.desc())
+    if since is not None:
+        wanted = wanted.where(UnmetAsk.at >= since)
+    return tuple(_unmet(row) for row in session.scalars(wanted))
+
+
+def unmet_number(session: Session, since: datetime | None = None) -> int:
+    """Returns how many unmet asks there are since a moment, or in all."""
+    wanted = select(func.count(UnmetAsk.id))
+    return session.scalar(wanted if since is None else wanted.where(UnmetAsk.at >= since)) or 0
+
+
+def unmet_counts(asks: Sequence[Unmet]) -> tuple[UnmetCount, ...]:
+    """Returns the asks counted by weight category and reason, the most frequent first.
+
+    An ask that allows two categories counts in both; one that allows none counts under None.
+    """
+    counts: dict[tuple[int | None, str], int] = {}
+    for ask in asks:
+        for category in ask.categories or (None,):
+            counts[category, ask.reason] = counts.get((category, ask.reason), 0) + 1
+    rows = (UnmetCount(category, reason, asks) for (category, reason), asks in counts.items())
+    return tuple(
+        sorted(rows, key=lambda c: (-c.asks, 99 if c.category is None else c.category, c.reason))
+    )
+
+
+def category_counts(asks: Sequence[Unmet]) -> tuple[tuple[int | None, int], ...]:
+    """Returns how many asks allow each weight category, whatever the reason, most frequent first.
+
+    An ask that allows two counts in both; one that allows none counts under None.
+    """
+    counts: dict[int | None, int] = {}
+    for ask in asks:
+        for category in ask.categories or (None,):
+            counts[category] = counts.get(category, 0) + 1
+    return tuple(
+        sorted(counts.items(), key=lambda item: (-item[1], 99 if item[0] is None else item[0]))
+    )
+
+
+def fibre_counts(asks: Sequence[Unmet]) -> tuple[tuple[str, int], ...]:
+    """Returns how many asks name each fibre, the most frequent first."""
+    counts: dict[str, int] = {}
+    for ask in asks:
+        for fibre in dict.fromkeys(ask.fibres):
+            counts[fibre] = counts.get(fibre, 0) + 1
+    return tuple(sorted(counts.items(), key=lambda item: (-item[1], item[0])))
+
+
+def _unmet(row: UnmetAsk) -> Unmet:
+    return Unmet(
+        item=row.item,
+        craft=row.craft,
+        reason=row.reason,
+        categories=tuple(row.categories),
+        stitches=row.stitches,
+        fibres=tuple(row.fibres),
+        washing=row.washing,
+        colour_family=row.colour_family,
+        at=row.at,
+    )
+
+
+NOTHING_LEFT = "wishes.all_ruled_out"
+NOTHING_NEAR = "judging.none_near"
+
+
+def unmet_of(ask: Ask, answer: Answer) -> Unmet | None:
+    """Returns the unmet ask, or None if some yarn will do."""
+    if any(candidate.group is not Suitability.NOT_FOR_THIS for candidate in answer.candidates):
+        return None
+    yarn = ask.designer_yarn
+    return Unmet(
+        item=ask.item.value,
+        craft=ask.craft.value,
+        reason=_reason(answer),
+        categories=answer.target.categories,
+        stitches=ask.gauge.stitches if ask.gauge else None,
+        fibres=tuple(share.fibre for share in yarn.fibres) if yarn else (),
+        washing=ask.washing.value,
+        colour_family=ask.wishes.colour_family,
+    )
+
+
+def _reason(answer: Answer) -> str:
+    """Returns the code that decided most often; a wish counts for every yarn it took away."""
+    counts = Counter(c.reasons[0].code for c in answer.candidates if c.reasons)
+    for taken in answer.ruled_out:
+        counts[taken.wish.code] += taken.count
+    counts[NOTHING_NEAR] += answer.beyond
+    ranked = sorted(counts.items(), key=lambda item: (-item[1], item[0]))
+    return ranked[0][0] if ranked and ranked[0][1] else NOTHING_LEFT

@@ -1,1 +1,0 @@
-"""The steps from each schema to the next, in `versions`; run by shopdesk.shelf.upgrading."""

@@ -1,1 +1,0 @@
-"""The stored tables, by subject; `shopdesk.shelf.models` gathers them."""

@@ -1,0 +1,1 @@
+"""One shop: where its data lies, its branch, and its passphrase."""

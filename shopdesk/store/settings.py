@@ -1,0 +1,275 @@
+"""The shop's settings: read strictly, kept in the database, plain data for everybody else."""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import asdict, dataclass, fields
+from decimal import Decimal
+from typing import Any
+
+from sqlalchemy import delete, exists, select
+from sqlalchemy.orm import Session
+
+from shopdesk.answering.model.answer import ShopTerms
+from shopdesk.craft.money import currencies, minor_units
+from shopdesk.craft.numerals import NumberRefused, read_number
+from shopdesk.reference.tables import table
+from shopdesk.store.tables.settings import Setting
+from shopdesk.store.tables.yarns import Yarn
+from shopdesk.wording.formatting import LANGUAGES, CrochetTerms, ReaderPreferences, Units
+
+PAPERS = tuple(row["key"] for row in table("papers"))
+
+
+class SettingRefused(ValueError):
+    """A setting that cannot be: what is wrong. The field's `right` says what would do."""
+
+
+@dataclass(frozen=True, slots=True)
+class SettingText:
+    """How one setting is read from text, and the words that say what is right."""
+
+    read: Callable[[str], Any]
+    right: str
+
+
+def write_setting(value: object) -> str:
+    """Returns a setting as the text that its reader takes."""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(value)
+
+
+def stored_setting(text: str, kind: type) -> Any:
+    """Returns the value of a text that `write_setting` wrote for a setting of this kind."""
+    return text == "yes" if kind is bool else kind(text)
+
+
+def _text_of_setting(longest: int, needed: bool = False) -> Callable[[str], str]:
+    def read(text: str) -> str:
+        stripped = "\n".join(line.strip() for line in text.strip().splitlines())
+        if needed and not stripped:
+            raise SettingRefused("nothing is written here")
+        if len(stripped) > longest:
+            raise SettingRefused(f"{len(stripped)} characters are too many")
+        if any(ord(letter) < 32 and letter != "\n" for letter in stripped):
+            raise SettingRefused("it holds control characters")
+        return stripped
+
+    return read
+
+
+def _one_of(*values: str) -> Callable[[str], str]:
+    def read(text: str) -> str:
+        for value in values:
+            if text.strip().casefold() == value.casefold():
+                return value
+        raise SettingRefused(f"'{text.strip()[:40]}' is not one of these")
+
+    return read
+
+
+def _whole(low: int, high: int) -> Callable[[str], int]:
+    def read(text: str) -> int:
+        number = _number(text)
+        if number != number.to_integral_value() or not low <= number <= high:
+            raise SettingRefused(f"{text.strip()} is not a whole number from {low} to {high}")
+        return int(number)
+
+    return read
+
+
+def _percent(text: str) -> Decimal:
+    number = _number(text)
+    if not 0 <= number <= 50:
+        raise SettingRefused(f"{text.strip()} is not from 0 to 50")
+    return number
+
+
+def _number(text: str) -> Decimal:
+    try:
+        return read_number(text)
+    except NumberRefused as refusal:
+        raise SettingRefused(refusal.wrong) from None
+
+
+def _yes_or_no(text: str) -> bool:
+    return _one_of("yes", "no")(text) == "yes"
+
+
+def _currency(text: str) -> str:
+    code = text.strip().upper()
+    if code not in currencies():
+        raise SettingRefused(f"'{text.strip()[:40]}' is not a currency's code")
+    return code
+
+
+def _country(text: str) -> str:
+    from babel import Locale
+
+    code = text.strip().upper()
+    known = Locale("en").territories
+    if code and (len(code) != 2 or not code.isalpha() or code not in known):
+        raise SettingRefused(f"'{text.strip()[:40]}' is not a country's code")
+    return code
+
+
+def _language(text: str) -> str:
+    from babel import Locale, UnknownLocaleError
+
+    tag = text.strip().replace("_", "-")
+    try:
+        locale = Locale.parse(tag, sep="-")
+    except (ValueError, UnknownLocaleError):
+        raise SettingRefused(f"'{tag[:40]}' is not a language's tag") from None
+    if locale.language not in LANGUAGES:
+        raise SettingRefused(f"there are no texts in '{tag}'")
+    return str(locale).replace("_", "-")
+
+
+SETTINGS: Mapping[str, SettingText] = {
+    "shop_name": SettingText(
+        _text_of_setting(80, needed=True), "write the shop's name, 80 letters at most"
+    ),
+    "address": SettingText(
+        _text_of_setting(300), "write the address in up to 300 letters, or nothing"
+    ),
+    "currency": SettingText(_currency, "write an ISO 4217 code such as EUR, GBP or USD"),
+    "tax_included": SettingText(_yes_or_no, "write yes or no"),
+    "units": SettingText(
+        _one_of("metric", "imperial", "both"), "write one of metric, imperial, both"
+    ),
+    "crochet_terms": SettingText(_one_of("US", "UK"), "write one of US, UK"),
+    "paper": SettingText(_one_of(*PAPERS), "write one of " + ", ".join(PAPERS)),
+    "allowance_percent": SettingText(_percent, "write a percentage from 0 to 50 such as 10"),
+    "country": SettingText(
+        _country, "write an ISO 3166 code such as GB, US or DE, or nothing for the strictest rules"
+    ),
+    "language": SettingText(
+        _language, "write a language such as en-GB, en-US, de or fr; texts are in en, de and fr"
+    ),
+    "return_wording": SettingText(
+        _text_of_setting(300), "write the return rule in up to 300 letters"
+    ),
+    "return_days": SettingText(
+        _whole(0, 365), "write a whole number of days from 0 (no returns) to 365"
+    ),
+    "hold_days": SettingText(_whole(1, 365), "write a whole number of days from 1 to 365"),
+    "swatch_reminder_days": SettingText(
+        _whole(1, 365), "write a whole number of days from 1 to 365"
+    ),
+    "keep_names_days": SettingText(_whole(1, 3650), "write a whole number of days from 1 to 3650"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class SettingProblem:
+    """One setting that cannot be as it was written."""
+
+    field: str
+    wrong: str
+    right: str
+
+    def __str__(self) -> str:
+        return f"{self.field}: {self.wrong}; {self.right}"
+
+
+class SettingsRefused(ValueError):
+    """Settings cannot be as they were written; `problems` has every reason."""
+
+    def __init__(self, problems: Iterable[SettingProblem]) -> None:
+        self.problems = tuple(problems)
+        super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+@dataclass(frozen=True, slots=True)
+class ShopSettings:
+    """What the shop decides for itself.
+
+    `country` '' takes the strictest rules. Unopened skeins come back within `return_days` of
+    their slip (0: none do). Names of customers are kept for `keep_names_days`;
+    a hold lasts `hold_days`; a slip without a swatch is asked after when
+    `swatch_reminder_days` have passed.
+    """
+
+    shop_name: str = "Yarn shop"
+    address: str = ""
+    currency: str = "EUR"
+    tax_included: bool = True
+    units: Units = "metric"
+    crochet_terms: CrochetTerms = "US"
+    paper: str = "A5"
+    allowance_percent: Decimal = Decimal(10)
+    country: str = ""
+    language: str = "en"
+    return_wording: str = ""
+    return_days: int = 0
+    hold_days: int = 14
+    swatch_reminder_days: int = 14
+    keep_names_days: int = 365
+
+    def terms(self) -> ShopTerms:
+        """Returns the terms that an answer depends on."""
+        return ShopTerms(self.currency, self.tax_included, self.allowance_percent, self.country)
+
+    def reader(self, language: str | None = None) -> ReaderPreferences:
+        """Returns how the shop speaks, in its own language or another one for one customer."""
+        return ReaderPreferences(
+            language or self.language, self.units, self.crochet_terms, self.currency
+        )
+
+    def texts(self) -> dict[str, str]:
+        """Returns every setting as the text that `read_settings` takes."""
+        return {name: write_setting(value) for name, value in asdict(self).items()}
+
+
+def read_settings(texts: Mapping[str, str], before: ShopSettings | None = None) -> ShopSettings:
+    """Returns the settings written in `texts`; what is not there stays as it was `before`.
+
+    Raises SettingsRefused with every problem: a name that is not known, a value that cannot be.
+    """
+    values: dict[str, Any] = asdict(before or ShopSettings())
+    problems = []
+    for name, text in texts.items():
+        setting = SETTINGS.get(name)
+        if setting is None:
+            known = "known are " + ", ".join(SETTINGS)
+            problems.append(SettingProblem(name, "this setting is not known", known))
+            continue
+        try:
+            values[name] = setting.read(text)
+        except SettingRefused as refusal:
+            problems.append(SettingProblem(name, str(refusal), setting.right))
+    if problems:
+        raise SettingsRefused(problems)
+    return ShopSettings(**values)
+
+
+def load_settings(session: Session) -> ShopSettings:
+    """Returns the shop's settings; one that was never saved has its default.
+
+    They were checked when they were saved, so that only their kind is read here.
+    """
+    kinds = {field.name: type(field.default) for field in fields(ShopSettings)}
+    stored = Setting.__table__.c
+    rows = session.execute(select(stored.name, stored.value)).all()
+    values = {name: stored_setting(value, kinds[name]) for name, value in rows if name in kinds}
+    return ShopSettings(**values)
+
+
+def save_settings(session: Session, settings: ShopSettings) -> None:
+    """Keeps the settings. Raises SettingsRefused where they do not fit what is on the shelf."""
+    _keep_prices_whole(session, settings)
+    texts = settings.texts()
+    session.execute(delete(Setting).where(Setting.name.in_(texts)))
+    session.add_all(Setting(name=name, value=value) for name, value in texts.items())
+    session.flush()
+
+
+def _keep_prices_whole(session: Session, settings: ShopSettings) -> None:
+    """Prices are stored in minor units, so that they survive only a currency with as many."""
+    before = load_settings(session).currency
+    if minor_units(before) == minor_units(settings.currency):
+        return
+    if session.scalar(select(exists().where(Yarn.price_minor > 0))):
+        wrong = f"prices on the shelf are in {before}, whose decimals {settings.currency} has not"
+        right = f"keep {before}, or start a new shelf in {settings.currency}"
+        raise SettingsRefused([SettingProblem("currency", wrong, right)])

@@ -1,0 +1,1 @@
+"""The stored tables, by subject; `shopdesk.store.models` gathers them."""

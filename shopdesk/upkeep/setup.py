@@ -1,0 +1,89 @@
+"""Opens a shop that is there, or sets a new one up: what every way into it starts with."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from sqlalchemy import Engine, exists, select
+
+from shopdesk.shelf.writing import writing
+from shopdesk.shop.location import DataLocation, prepare
+from shopdesk.store.database import open_shelf, reading
+from shopdesk.store.tables.settings import Setting
+from shopdesk.store.upgrading import check_version, upgrade
+
+
+class ShopMissing(RuntimeError):
+    """There is no database yet where it is looked for."""
+
+
+def open_shop(place: DataLocation) -> Engine:
+    """Returns the engine of a shop that is set up. Creates nothing.
+
+    Raises ShopMissing and ShelfFault.
+    """
+    file = place.database_file
+    if file is not None and not file.exists():
+        raise ShopMissing(
+            f"there is no shop at {file}; `shopdesk serve` sets one up, "
+            "or name its folder with --data"
+        )
+    engine = open_shelf(place.url)
+    try:
+        check_version(engine)
+    except BaseException:
+        engine.dispose()
+        raise
+    return engine
+
+
+@contextmanager
+def opened_shop(place: DataLocation) -> Iterator[Engine]:
+    """Gives the engine of a shop that is set up, and closes it at the end."""
+    engine = open_shop(place)
+    try:
+        yield engine
+    finally:
+        engine.dispose()
+
+
+def set_up_shop(place: DataLocation, *, demo: bool) -> tuple[Engine, bool]:
+    """Returns the engine of a shop, and whether it is a new one that was set up now.
+
+    The database is made or brought to this version's schema. A new shop gets the demo catalog
+    if `demo`, else an empty shelf; it stays new until it has settings, so that one whose set-up
+    was cut short is set up again. Raises DataFolderRefused and ShelfFault.
+    """
+    prepare(place)
+    engine = open_shelf(place.url)
+    try:
+        upgrade(engine)
+        with reading(engine) as session:
+            new = not session.scalar(select(exists().select_from(Setting)))
+        if new:
+            _fill(engine, demo=demo)
+        _refresh_briefs(engine)
+    except BaseException:
+        engine.dispose()
+        raise
+    return engine, new
+
+
+def _refresh_briefs(engine: Engine) -> None:
+    from shopdesk.shelf.yarn_index import outdated_briefs, refresh_briefs
+
+    with reading(engine) as session:
+        due = outdated_briefs(session)
+    if due:
+        with writing(engine) as session:
+            refresh_briefs(session)
+
+
+def _fill(engine: Engine, *, demo: bool) -> None:
+    from shopdesk.store.settings import load_settings, save_settings
+    from shopdesk.upkeep.seeding import seed_demo
+
+    if demo:
+        seed_demo(engine)
+        return
+    with writing(engine) as session:
+        save_settings(session, load_settings(session))

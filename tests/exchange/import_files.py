@@ -1,0 +1,49 @@
+"""Writes tables to files for tests of the import, and looks at or takes them in one call."""
+
+import csv
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import Engine
+
+from shopdesk.exchange.exporting import csv_lines
+from shopdesk.exchange.importing import Source, dry_run, import_file
+from shopdesk.exchange.lines import FileDefaults
+from shopdesk.exchange.reports import Report
+from shopdesk.store.database import reading
+
+SEED_FILES = {"yarns": "yarns", "colours": "colours", "stock": "lots"}
+
+
+def csv_file(path: Path, rows: Iterable[Sequence[str]], **dialect: Any) -> Path:
+    """Writes rows, headings first, as UTF-8 CSV."""
+    with path.open("w", encoding="utf-8", newline="") as file:
+        csv.writer(file, **dialect).writerows(rows)
+    return path
+
+
+def a_source(path: Path, kind: str, said: dict[str, str] | None = None, **wishes: str) -> Source:
+    """Returns a file as something to import."""
+    return Source(path, path.name, kind, said or {}, FileDefaults(**wishes))
+
+
+def looked_at(engine: Engine, path: Path, kind: str, **more: Any) -> Report:
+    """Returns what importing a file would do."""
+    return dry_run(engine, a_source(path, kind, **more))
+
+
+def taken(engine: Engine, path: Path, kind: str, **more: Any) -> Report:
+    """Imports a file."""
+    return import_file(engine, a_source(path, kind, **more))
+
+
+def counts(report: Report) -> tuple[int, int, int, int]:
+    """Returns how many are new, changed, unchanged and refused."""
+    return report.new, report.changed, report.unchanged, report.refused
+
+
+def exported(engine: Engine, kind: str) -> str:
+    """Returns a table of the shelf as the text of its file."""
+    with reading(engine) as session:
+        return "".join(csv_lines(session, kind))

@@ -1,7 +1,0 @@
-"""Prints how well the texts that are only measured with are read, field by field."""
-
-from tests.intake.corpus_files import headers
-from tests.intake.measuring import table, tally
-
-if __name__ == "__main__":
-    print(table(tally(header for header in headers() if header.only_to_measure)))

@@ -1,0 +1,100 @@
+"""Answers from a shelf: small ones whole, large ones by a shortlist, any yarn when asked about."""
+
+import json
+import random
+from dataclasses import replace
+
+import pytest
+from sqlalchemy import Engine, update
+
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.model.answer import Answer, ShopTerms, Suitability
+from shopdesk.answering.model.ask import Ask, Wishes
+from shopdesk.answering.shortlist.shortlist import MOST_LISTED
+from shopdesk.bundled import bundled
+from shopdesk.services import answers
+from shopdesk.services.answers import answer_from_shelf, judged_apart
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
+from shopdesk.store.models import YarnBrief
+from tests.big_shelf import put_big_shelf
+from tests.random_asks import random_ask
+
+TERMS = ShopTerms(country="GB")
+ASKS = sorted((bundled("seed_catalog") / "asks").glob("*.json"))
+
+
+@pytest.fixture
+def large(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every shelf counts as a large one."""
+    monkeypatch.setattr(answers, "JUDGED_WHOLE", 0)
+
+
+def both(shelf: Engine, ask: Ask, monkeypatch: pytest.MonkeyPatch) -> tuple[Answer, Answer]:
+    """The answer of the shelf judged whole, and the one by a shortlist."""
+    with reading(shelf) as session:
+        whole = answer_from_shelf(session, ask, TERMS)
+        monkeypatch.setattr(answers, "JUDGED_WHOLE", 0)
+        return whole, answer_from_shelf(session, ask, TERMS)
+
+
+@pytest.mark.parametrize("name", [path.stem for path in ASKS])
+def test_a_shortlist_is_the_head_of_the_whole_answer(
+    demo_shelf: Engine, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    document = json.loads((bundled("seed_catalog") / "asks" / f"{name}.json").read_text("utf-8"))
+    ask = replace(read_ask(document), wishes=Wishes())
+    whole, short = both(demo_shelf, ask, monkeypatch)
+    suiting = [one for one in whole.candidates if one.group is not Suitability.NOT_FOR_THIS]
+    assert list(short.candidates) == suiting[:MOST_LISTED]
+    assert short.beyond == len(whole.candidates) - len(short.candidates)
+    assert (short.target, short.needs, short.unknown) == (whole.target, whole.needs, whole.unknown)
+    assert whole.beyond == 0
+
+
+@pytest.mark.parametrize("name", [path.stem for path in ASKS[:6]])
+def test_any_yarn_is_judged_apart_as_the_whole_answer_judges_it(
+    demo_shelf: Engine, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    document = json.loads((bundled("seed_catalog") / "asks" / f"{name}.json").read_text("utf-8"))
+    ask = read_ask(document)
+    whole, _ = both(demo_shelf, ask, monkeypatch)
+    wishes = {sku: out.wish for out in whole.ruled_out for sku in out.skus}
+    skus = [one.sku for one in whole.candidates] + list(wishes)
+    with reading(demo_shelf) as session:
+        apart = judged_apart(session, ask, TERMS, skus)
+    assert apart.keys() == set(skus)
+    for candidate in whole.candidates:
+        assert apart[candidate.sku].candidate == candidate
+        assert apart[candidate.sku].unmet is None
+    assert {sku: apart[sku].unmet for sku in wishes} == wishes
+
+
+def test_a_yarn_that_is_not_on_offer_is_not_judged(demo_shelf: Engine) -> None:
+    ask = read_ask(json.loads(ASKS[0].read_text("utf-8")))
+    with reading(demo_shelf) as session:
+        assert judged_apart(session, ask, TERMS, ["NO-SUCH"]) == {}
+
+
+def test_both_databases_find_the_same_rings(shelf: Engine, monkeypatch: pytest.MonkeyPatch) -> None:
+    """SQL is the databases' own; what it finds must not be."""
+    put_big_shelf(shelf, 60, colours=2)
+    chance = random.Random(4)
+    for _ in range(12):
+        ask = read_ask(random_ask(chance))
+        monkeypatch.setattr(answers, "JUDGED_WHOLE", 200)
+        whole, short = both(shelf, ask, monkeypatch)
+        suiting = [one for one in whole.candidates if one.group is not Suitability.NOT_FOR_THIS]
+        assert list(short.candidates) == suiting[:MOST_LISTED]
+
+
+@pytest.mark.usefixtures("large")
+def test_briefs_of_other_rules_are_not_relied_on(demo_shelf: Engine) -> None:
+    """Nothing may be missed because of what an older version wrote: then all are judged."""
+    ask = read_ask(json.loads(ASKS[0].read_text("utf-8")))
+    with writing(demo_shelf) as session:
+        session.execute(update(YarnBrief).values(stitches=1.0, made_by="another"))
+    with reading(demo_shelf) as session:
+        answered = answer_from_shelf(session, ask, TERMS)
+    assert answered.beyond == 0
+    assert len(answered.candidates) > MOST_LISTED

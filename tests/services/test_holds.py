@@ -1,0 +1,340 @@
+"""Putting by: what is held cannot be promised again, by the clock and by everybody's verbs."""
+
+from datetime import UTC, date, datetime, timedelta
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from sqlalchemy import Engine, func, select
+
+from shopdesk.services.contacts import ContactRefused, checked_contact, phone_key
+from shopdesk.services.hold_records import HoldState, end_of, holds_ended, open_holds, today
+from shopdesk.services.holds import (
+    HoldRefused,
+    HoldTerms,
+    PartCollected,
+    collect,
+    collect_part,
+    extend,
+    put_by,
+    release,
+    sweep_holds,
+)
+from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
+from shopdesk.shelf.loading import shelf_yarn
+from shopdesk.shelf.stock import available, count, discrepancies, receive, sell, transfer
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import open_shelf, reading
+from shopdesk.store.models import Branch, Contact, Hold, StockMovement
+from tests.factories import a_lot
+from tests.shelf.rows import put_yarn
+
+HERE = LotAtBranch("T-1", "01", "L1")
+OTHER = LotAtBranch("T-1", "01", "L2")
+LONG_AGO = datetime(2026, 3, 2, 10, 0, tzinfo=UTC)
+
+
+@pytest.fixture
+def stocked_shelf(shelf: Engine) -> Engine:
+    """Ten skeins of one lot, three of another, and a second branch."""
+    with writing(shelf) as session:
+        put_yarn(session, "T-1", lots=(a_lot(10, "L1", "01"), a_lot(3, "L2", "01")))
+        session.add(Branch(code="north", name="North"))
+    return shelf
+
+
+def free(engine: Engine, where: LotAtBranch = HERE) -> int:
+    with reading(engine) as session:
+        return available(session, where)
+
+
+def held(engine: Engine, skeins: int = 4, at: datetime | None = None, **terms: object) -> int:
+    """Puts skeins by and returns the hold's number."""
+    with writing(engine) as session:
+        return put_by(session, [(HERE, skeins)], HoldTerms(**terms), at)[0].number  # type: ignore[arg-type]
+
+
+def test_what_is_put_by_is_not_free_anywhere(stocked_shelf: Engine) -> None:
+    held(stocked_shelf, 4)
+    assert free(stocked_shelf) == 6
+    with reading(stocked_shelf) as session:
+        yarn = shelf_yarn(session, "T-1")
+        assert yarn is not None
+        assert {lot.lot: lot.available for lot in yarn.lots} == {"L1": 6, "L2": 3}
+    for take in (
+        lambda s: sell(s, HERE, 7),
+        lambda s: transfer(s, HERE, "north", 7),
+        lambda s: put_by(s, [(HERE, 7)], HoldTerms()),
+    ):
+        with (
+            pytest.raises((StockRefused, HoldRefused), match="more than the 6 that are free"),
+            writing(stocked_shelf) as session,
+        ):
+            take(session)
+
+
+def test_collecting_sells_once_and_leaves_a_movement(stocked_shelf: Engine) -> None:
+    number = held(stocked_shelf, 4)
+    for _ in range(2):
+        with writing(stocked_shelf) as session:
+            assert collect(session, number, "MB").state is HoldState.COLLECTED
+    with reading(stocked_shelf) as session:
+        last = session.scalars(select(StockMovement).order_by(StockMovement.id.desc())).first()
+        assert last is not None
+        assert (last.change, last.reason, last.staff) == (-4, "sold", "MB")
+        assert last.note == f"hold {number}"
+        assert list(discrepancies(session)) == []
+    assert free(stocked_shelf) == 6
+
+
+def test_releasing_gives_back(stocked_shelf: Engine) -> None:
+    number = held(stocked_shelf, 4)
+    with writing(stocked_shelf) as session:
+        assert release(session, number, "MB").state is HoldState.RELEASED
+    assert free(stocked_shelf) == 10
+    with pytest.raises(HoldRefused, match="was released"), writing(stocked_shelf) as session:
+        collect(session, number)
+
+
+def test_a_collected_hold_is_neither_released_nor_extended(stocked_shelf: Engine) -> None:
+    number = held(stocked_shelf)
+    with writing(stocked_shelf) as session:
+        collect(session, number)
+    for change in (lambda s: release(s, number), lambda s: extend(s, number, today())):
+        with pytest.raises(HoldRefused, match="was collected"), writing(stocked_shelf) as session:
+            change(session)
+
+
+def test_a_hold_ends_by_the_clock_without_a_sweep(stocked_shelf: Engine) -> None:
+    held(stocked_shelf, 4, at=LONG_AGO)
+    assert free(stocked_shelf) == 10
+    with reading(stocked_shelf) as session:
+        assert open_holds(session) == ()
+        ended = holds_ended(session, LONG_AGO)
+    assert [record.state for record in ended] == [HoldState.EXPIRED]
+
+
+def test_a_hold_counts_to_the_end_of_its_last_day(stocked_shelf: Engine) -> None:
+    number = held(stocked_shelf, 4, at=LONG_AGO, until=today(LONG_AGO))
+    end = end_of(today(LONG_AGO))
+    with reading(stocked_shelf) as session:
+        before = open_holds(session, end - timedelta(seconds=1))
+        assert [record.number for record in before] == [number]
+        assert open_holds(session, end) == ()
+    assert end.astimezone().time().isoformat() == "00:00:00"
+
+
+def test_a_sweep_marks_what_ran_out_and_frees_nothing_more(stocked_shelf: Engine) -> None:
+    held(stocked_shelf, 4, at=LONG_AGO)
+    stays = held(stocked_shelf, 5)
+    with writing(stocked_shelf) as session:
+        assert sweep_holds(session) == 1
+        assert sweep_holds(session) == 0
+    assert free(stocked_shelf) == 5
+    with reading(stocked_shelf) as session:
+        assert [record.number for record in open_holds(session)] == [stays]
+        assert [r.state for r in holds_ended(session, LONG_AGO)] == [HoldState.EXPIRED]
+
+
+@pytest.mark.parametrize("swept", [False, True])
+def test_a_hold_that_ran_out_is_kept_on_while_its_skeins_are_free(
+    stocked_shelf: Engine, swept: bool
+) -> None:
+    number = held(stocked_shelf, 4, at=LONG_AGO)
+    with writing(stocked_shelf) as session:
+        if swept:
+            sweep_holds(session)
+        again = extend(session, number, today() + timedelta(days=2), "TK")
+    assert (again.state, again.made_by) == (HoldState.HELD, "TK")
+    assert free(stocked_shelf) == 6
+
+
+def test_a_hold_that_ran_out_promises_nothing_that_was_promised_since(
+    stocked_shelf: Engine,
+) -> None:
+    number = held(stocked_shelf, 4, at=LONG_AGO)
+    held(stocked_shelf, 8)
+    for late in (lambda s: collect(s, number), lambda s: extend(s, number, today())):
+        with (
+            pytest.raises(HoldRefused, match="of its 4 skeins only 2 are still free"),
+            writing(stocked_shelf) as session,
+        ):
+            late(session)
+    assert free(stocked_shelf) == 2
+
+
+def test_all_lots_are_put_by_or_none(stocked_shelf: Engine) -> None:
+    with pytest.raises(HoldRefused, match="4 skeins"), writing(stocked_shelf) as session:
+        put_by(session, [(HERE, 2), (OTHER, 4)], HoldTerms(contact=checked_contact("Ada Lamb")))
+    assert (free(stocked_shelf), free(stocked_shelf, OTHER)) == (10, 3)
+    with reading(stocked_shelf) as session:
+        assert session.scalar(select(func.count(Contact.id))) == 0
+
+
+def test_the_same_lot_named_twice_is_one_hold(stocked_shelf: Engine) -> None:
+    with writing(stocked_shelf) as session:
+        made = put_by(session, [(HERE, 2), (OTHER, 1), (HERE, 3)], HoldTerms())
+    assert {(one.where.lot, one.skeins) for one in made} == {("L1", 5), ("L2", 1)}
+
+
+def test_a_form_sent_twice_puts_by_once(stocked_shelf: Engine) -> None:
+    first = held(stocked_shelf, 4, request_key="form 1")
+    assert held(stocked_shelf, 4, request_key="form 1") == first
+    assert held(stocked_shelf, 4, request_key="form 2") != first
+    assert free(stocked_shelf) == 2
+
+
+def test_the_usual_number_of_days_is_the_shops(stocked_shelf: Engine) -> None:
+    held(stocked_shelf, 4)
+    with reading(stocked_shelf) as session:
+        assert open_holds(session)[0].until == today() + timedelta(days=14)
+
+
+def test_a_count_below_what_is_held_leaves_none_free(stocked_shelf: Engine) -> None:
+    held(stocked_shelf, 4)
+    with writing(stocked_shelf) as session:
+        count(session, HERE, 3)
+    assert free(stocked_shelf) == 0
+
+
+REFUSALS = {
+    "none": ({"skeins": 0}, "0 is no number of skeins to put by; give 1 to 10000"),
+    "a day that is over": ({"until": date(2026, 3, 1)}, "2026-03-01 is not between today"),
+    "a day far off": ({"until": date(2030, 3, 1)}, "2030-03-01 is not between today"),
+}
+
+
+@pytest.mark.parametrize("why", REFUSALS)
+def test_what_cannot_be_is_refused(stocked_shelf: Engine, why: str) -> None:
+    facts, words = REFUSALS[why]
+    with pytest.raises(HoldRefused) as refused:
+        held(stocked_shelf, at=LONG_AGO, **facts)
+    assert words in str(refused.value)
+    with reading(stocked_shelf) as session:
+        assert session.scalar(select(func.count(Hold.id))) == 0
+
+
+def test_nothing_to_put_by_is_refused(stocked_shelf: Engine) -> None:
+    with pytest.raises(HoldRefused, match="nothing to put by"), writing(stocked_shelf) as session:
+        put_by(session, [], HoldTerms())
+
+
+def test_an_unknown_hold_is_told(stocked_shelf: Engine) -> None:
+    with pytest.raises(HoldRefused, match="there is no hold 77"), writing(stocked_shelf) as session:
+        collect(session, 77)
+
+
+def test_names_and_numbers_are_optional_and_checked() -> None:
+    assert checked_contact().empty
+    assert checked_contact(" Ada   Lamb ", " 01632 960001 ").name == "Ada Lamb"
+    for field, typed in (
+        ("name", ("x" * 121, "")),
+        ("phone", ("", "ring me")),
+        ("phone", ("", "--- ")),
+    ):
+        with pytest.raises(ContactRefused) as refused:
+            checked_contact(*typed)
+        assert refused.value.field == field
+
+
+def test_one_number_written_in_two_ways_is_one() -> None:
+    # ITU-T E.123: '+' stands for the international prefix, which is 00 in most countries.
+    assert phone_key("+44 (1632) 960-001") == phone_key("0044 1632 960001") == "441632960001"
+
+
+STEPS = st.lists(
+    st.tuples(
+        st.sampled_from(["hold", "collect", "release", "sell", "receive", "extend", "lapse"]),
+        st.integers(1, 5),
+    ),
+    max_size=14,
+)
+
+
+@settings(max_examples=25)
+@given(STEPS)
+def test_any_steps_promise_no_skein_twice(
+    tmp_path_factory: pytest.TempPathFactory,
+    empty_shelf_file: object,
+    steps: list[tuple[str, int]],
+) -> None:
+    path = tmp_path_factory.mktemp("steps") / "shelf.sqlite3"
+    path.write_bytes(empty_shelf_file.read_bytes())  # type: ignore[attr-defined]
+    engine = open_shelf(f"sqlite:///{path}")
+    with writing(engine) as session:
+        put_yarn(session, "T-1", lots=(a_lot(10, "L1", "01"),))
+    verbs = {
+        "hold": lambda s, n: put_by(s, [(HERE, n)], HoldTerms()),
+        "lapse": lambda s, n: put_by(s, [(HERE, n)], HoldTerms(), LONG_AGO),
+        "collect": lambda s, n: collect(s, n),
+        "release": lambda s, n: release(s, n),
+        "extend": lambda s, n: extend(s, n, today()),
+        "sell": lambda s, n: sell(s, HERE, n),
+        "receive": lambda s, n: receive(s, HERE, n),
+    }
+    for verb, number in steps:
+        try:
+            with writing(engine) as session:
+                verbs[verb](session, number)
+        except (HoldRefused, StockRefused):
+            continue
+    with reading(engine) as session:
+        promised = sum(record.skeins for record in open_holds(session))
+        on_hand = session.scalar(select(func.sum(StockMovement.change)))
+        assert available(session, HERE) == on_hand - promised >= 0
+        assert list(discrepancies(session)) == []
+    engine.dispose()
+
+
+@pytest.mark.parametrize("release_rest", [False, True])
+def test_some_are_collected_and_the_rest_stays_or_goes_back(
+    stocked_shelf: Engine, release_rest: bool
+) -> None:
+    number = held(stocked_shelf, 5)
+    part = PartCollected(2, release_rest, "MB", request_key="one form")
+    for _ in range(2):
+        with writing(stocked_shelf) as session:
+            rest = collect_part(session, number, part)
+    assert (rest.number, rest.skeins) == (number, 3)
+    assert rest.state is (HoldState.RELEASED if release_rest else HoldState.HELD)
+    assert free(stocked_shelf) == (8 if release_rest else 5)
+    with reading(stocked_shelf) as session:
+        sold = session.scalars(select(StockMovement).where(StockMovement.reason == "sold")).all()
+        assert [one.change for one in sold] == [-2]
+        assert list(discrepancies(session)) == []
+        taken = session.scalars(select(Hold).where(Hold.outcome == "collected")).all()
+        assert [(one.skeins, one.closed_by) for one in taken] == [(2, "MB")]
+    if not release_rest:
+        with writing(stocked_shelf) as session:
+            assert collect(session, number).state is HoldState.COLLECTED
+        assert free(stocked_shelf) == 5
+
+
+def test_all_of_a_hold_collected_as_a_part_closes_it(stocked_shelf: Engine) -> None:
+    number = held(stocked_shelf, 4)
+    with writing(stocked_shelf) as session:
+        assert collect_part(session, number, PartCollected(4)).state is HoldState.COLLECTED
+        assert session.scalar(select(func.count(Hold.id))) == 1
+    with pytest.raises(HoldRefused, match="was collected"), writing(stocked_shelf) as session:
+        collect_part(session, number, PartCollected(1))
+
+
+@pytest.mark.parametrize("skeins", [0, -1, 5])
+def test_no_more_is_collected_than_is_held(stocked_shelf: Engine, skeins: int) -> None:
+    number = held(stocked_shelf, 4)
+    with pytest.raises(HoldRefused) as refusal, writing(stocked_shelf) as session:
+        collect_part(session, number, PartCollected(skeins))
+    assert refusal.value.field == "skeins"
+    assert free(stocked_shelf) == 6
+
+
+def test_a_part_of_a_hold_that_ran_out_needs_only_as_many_free(stocked_shelf: Engine) -> None:
+    number = held(stocked_shelf, 4, LONG_AGO)
+    with writing(stocked_shelf) as session:
+        sell(session, HERE, 8)
+    with pytest.raises(HoldRefused, match="only 2"), writing(stocked_shelf) as session:
+        collect_part(session, number, PartCollected(3))
+    with writing(stocked_shelf) as session:
+        rest = collect_part(session, number, PartCollected(2))
+    assert (rest.skeins, rest.state) == (2, HoldState.EXPIRED)
+    assert free(stocked_shelf) == 0

@@ -1,0 +1,121 @@
+"""What is left over: the shop's rule for unopened skeins, and the metres in a part-ball."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from sqlalchemy import Engine, select
+
+from shopdesk.craft.figures import Basis
+from shopdesk.services.leftovers import (
+    BroughtBack,
+    ReturnRefused,
+    bring_back,
+    part_ball,
+    returns_of,
+)
+from shopdesk.services.sales import SlipUnknown
+from shopdesk.shelf.branch_lots import LotAtBranch
+from shopdesk.shelf.stock import available, discrepancies
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
+from shopdesk.store.models import StockMovement
+from shopdesk.store.settings import ShopSettings, save_settings
+from tests.factories import a_label, a_weighing, a_yarn
+from tests.services.slips_at_counter import OTHER_LOT, SLIP_LOT, a_slip, stock_shelf
+from tests.slip_factories import A_SLIP_DAY
+
+NOON = datetime(A_SLIP_DAY.year, A_SLIP_DAY.month, A_SLIP_DAY.day, 12, tzinfo=UTC)
+
+
+@pytest.fixture
+def counter(shelf: Engine) -> Engine:
+    """A shelf whose shop takes unopened skeins back for 28 days, and slip 1."""
+    stock_shelf(shelf)
+    with writing(shelf) as session:
+        save_settings(session, ShopSettings(return_days=28))
+    a_slip(shelf)
+    return shelf
+
+
+def back(engine: Engine, skeins: int, after_days: int = 1, **facts: object) -> int:
+    facts.setdefault("where", SLIP_LOT)
+    brought = BroughtBack(1, skeins=skeins, **facts)  # type: ignore[arg-type]
+    with writing(engine) as session:
+        view = bring_back(session, brought, NOON + timedelta(days=after_days))
+    return view.lines[0].may_come_back
+
+
+def test_unopened_skeins_go_back_on_the_shelf_with_a_movement(counter: Engine) -> None:
+    assert back(counter, 2, staff="MB") == 3
+    with reading(counter) as session:
+        assert available(session, SLIP_LOT) == 22
+        last = session.scalars(select(StockMovement).order_by(StockMovement.id.desc())).first()
+        assert last is not None
+        assert (last.change, last.reason, last.staff, last.note) == (2, "returned", "MB", "slip 1")
+        assert list(discrepancies(session)) == []
+
+
+def test_a_form_sent_twice_brings_back_once(counter: Engine) -> None:
+    assert back(counter, 2, request_key="form 1") == back(counter, 2, request_key="form 1") == 3
+    assert back(counter, 2, request_key="form 2") == 1
+
+
+def test_skeins_may_come_back_to_another_branch(counter: Engine) -> None:
+    assert back(counter, 2, into="north") == 3
+    with reading(counter) as session:
+        assert available(session, LotAtBranch("T-1", "14", "M2231", "north")) == 2
+
+
+def test_the_last_day_is_the_settings(counter: Engine) -> None:
+    assert back(counter, 1, after_days=28) == 4
+    with pytest.raises(ReturnRefused, match="the last day for slip 1 was 2026-12-23"):
+        back(counter, 1, after_days=29)
+
+
+def test_no_more_comes_back_than_went_home(counter: Engine) -> None:
+    back(counter, 4)
+    with pytest.raises(ReturnRefused, match="2 skeins cannot come back of the 1 that are out"):
+        back(counter, 2)
+    with pytest.raises(ReturnRefused, match="slip 1 has no T-1 colour 14 lot M2240"):
+        back(counter, 1, where=OTHER_LOT)
+
+
+def test_a_shop_without_a_rule_takes_nothing_back(counter: Engine) -> None:
+    with writing(counter) as session:
+        save_settings(session, ShopSettings(return_days=0))
+    with reading(counter) as session:
+        assert returns_of(session, 1).last_day is None
+    with pytest.raises(ReturnRefused, match="takes nothing back"):
+        back(counter, 1)
+
+
+def test_an_unknown_slip_is_told(counter: Engine) -> None:
+    with pytest.raises(SlipUnknown, match="there is no slip 7"), reading(counter) as session:
+        returns_of(session, 7)
+
+
+def test_a_part_ball_holds_its_share_of_the_labels_metres() -> None:
+    # 50 g of 125 m: 20 g hold 50 m, by proportion.
+    left = part_ball(a_yarn(label=a_label(grams=50, metres_per_100g=250)), 20)
+    assert left is not None
+    assert left.value == pytest.approx(50)
+    assert left.basis is Basis.LABEL
+    # The damp of the air alone moves wool by 4 % (18.25 against 14 % regain: 1.1825/1.14).
+    assert left.low < 50 / 1.037 < 50 < 50 * 1.037 < left.high
+
+
+def test_a_weighed_length_of_the_shops_outranks_the_label() -> None:
+    yarn = a_yarn(label=a_label(metres_per_100g=250), measurements=(a_weighing(10, 5),))
+    left = part_ball(yarn, 20)
+    assert left is not None
+    assert (left.value, left.basis) == (pytest.approx(40), Basis.SHOP)
+
+
+def test_without_a_length_the_metres_stay_unknown() -> None:
+    assert part_ball(a_yarn(label=a_label(metres_per_100g=None)), 20) is None
+
+
+@pytest.mark.parametrize("grams", [0, -1, 10_001])
+def test_no_part_ball_weighs_that(grams: float) -> None:
+    with pytest.raises(ReturnRefused, match="no mass of yarn"):
+        part_ball(a_yarn(), grams)

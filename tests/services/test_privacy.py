@@ -1,0 +1,168 @@
+"""Names and numbers: optional, forgotten on request and by the clock, given out on request."""
+
+import json
+from datetime import date, timedelta
+
+import pytest
+from sqlalchemy import Engine, select, text, update
+
+from shopdesk.answering.model.ask import StitchPattern
+from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch
+from shopdesk.craft.swatch import Gauge
+from shopdesk.services.contacts import checked_contact
+from shopdesk.services.hold_records import open_holds
+from shopdesk.services.holds import HoldTerms, put_by
+from shopdesk.services.privacy import (
+    Person,
+    PersonNotSaid,
+    forget_old,
+    forget_person,
+    forget_slip,
+    remembered,
+)
+from shopdesk.services.sales import slip_row
+from shopdesk.services.slips import SlipOrder, make_slip, slip
+from shopdesk.services.swatches import SwatchEvent, keep_swatch, subject_of_slip
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
+from shopdesk.store.models import Base, Contact, Hold, YarnMeasurement
+from shopdesk.store.settings import ShopSettings, save_settings
+from shopdesk.store.types import now
+from shopdesk.upkeep.housekeeping import HourlyTidying, tidy
+from tests.ask_documents import an_ask_document
+from tests.services.slips_at_counter import SLIP_LOT, a_slip, stock_shelf
+from tests.slip_factories import A_SLIP_DAY, a_choice, a_shelf_yarn, an_answer
+
+ADA, BEA = "Ada Lambswell", "Bea Otterburn"
+ADAS_PHONE, BEAS_PHONE = "+44 1632 960111", "01632 960222"
+
+
+@pytest.fixture
+def visited(shelf: Engine) -> Engine:
+    """Two customers with a slip, a hold and a swatch each."""
+    stock_shelf(shelf)
+    for name, phone in ((ADA, ADAS_PHONE), (BEA, BEAS_PHONE)):
+        number = a_slip(shelf, on=date.today(), name=name, phone=phone, ask=True)
+        with writing(shelf) as session:
+            left = HoldTerms(
+                contact=checked_contact(name, phone), slip_id=slip_row(session, number).id
+            )
+            put_by(session, [(SLIP_LOT, 2)], left)
+            swatch = MeasuredSwatch(Gauge(22.0), 10.0, StitchPattern.STOCKINETTE, hand=name)
+            of_slip = subject_of_slip(session, number)
+            keep_swatch(session, of_slip, SwatchEvent(swatch, date.today()))
+    return shelf
+
+
+def everything(engine: Engine) -> str:
+    """Returns the whole database as text, whatever the table."""
+    with reading(engine) as session:
+        names = Base.metadata.tables
+        return "\n".join(
+            str(row) for name in names for row in session.execute(text(f"SELECT * FROM {name}"))
+        )
+
+
+@pytest.mark.parametrize(
+    "person",
+    [Person(ADA), Person(name="  ada  LAMBSWELL"), Person(ADA, "0044 1632 960111")],
+)
+def test_a_person_is_forgotten_everywhere_and_nobody_else(visited: Engine, person: Person) -> None:
+    assert ADA in everything(visited)
+    with writing(visited) as session:
+        gone = forget_person(session, person)
+    assert (gone.contacts, gone.slips, gone.swatches) == (2, 1, 1)
+    left = everything(visited)
+    for word in ("lambswell", "960111"):
+        assert word not in left.casefold()
+    assert BEA in left
+    assert BEAS_PHONE in left
+
+
+def test_a_number_alone_finds_the_slip_too(visited: Engine) -> None:
+    with writing(visited) as session:
+        assert forget_person(session, Person(phone=BEAS_PHONE)).slips == 1
+    assert BEAS_PHONE not in everything(visited)
+
+
+def test_holds_slips_and_swatches_stay(visited: Engine) -> None:
+    with writing(visited) as session:
+        forget_person(session, Person(ADA))
+    with reading(visited) as session:
+        assert [one.skeins for one in open_holds(session)] == [2, 2]
+        assert {one.name for one in open_holds(session)} == {"", BEA}
+        kept = slip(session, 1)
+        assert kept is not None
+        assert kept.summary.customer_name is None
+        assert len(session.scalars(select(YarnMeasurement.id)).all()) == 2
+
+
+def test_a_part_of_a_name_forgets_nobody(visited: Engine) -> None:
+    with writing(visited) as session:
+        assert forget_person(session, Person("Ada")).places == 0
+        assert forget_person(session, Person(phone="960111")).places == 0
+    with pytest.raises(PersonNotSaid):
+        Person("  ", "--")
+
+
+def test_one_slip_is_forgotten_with_its_hold(visited: Engine) -> None:
+    with writing(visited) as session:
+        assert forget_slip(session, 1).places == 4
+    left = everything(visited)
+    assert ADA not in left
+    assert BEA in left
+
+
+def test_the_clock_forgets_when_the_setting_says(visited: Engine) -> None:
+    with writing(visited) as session:
+        save_settings(session, ShopSettings(keep_names_days=30))
+        assert forget_old(session, now() + timedelta(days=29)).places == 0
+        assert forget_old(session, now() + timedelta(days=32)).places == 8
+    left = everything(visited)
+    assert ADA not in left
+    assert BEA not in left
+
+
+def test_tidying_sweeps_and_forgets_in_one(visited: Engine) -> None:
+    done = tidy(visited, now() + timedelta(days=400))
+    assert (done.holds, done.names.places) == (2, 8)
+    with reading(visited) as session:
+        assert session.scalars(select(Contact.id)).all() == []
+        assert set(session.scalars(select(Hold.outcome))) == {"expired"}
+
+
+def test_what_is_kept_is_given_out_whole_as_json(visited: Engine) -> None:
+    with reading(visited) as session:
+        kept = remembered(session, Person(ADA))
+        nothing = remembered(session, Person("Cleo"))
+    document = json.dumps(kept)
+    assert document.count(ADAS_PHONE) == 2
+    assert BEA not in document
+    assert [one["slip"] for one in kept["slips"]] == [1]
+    assert [one["skeins"] for one in kept["holds"]] == [2]
+    assert [one["knitter"] for one in kept["swatches"]] == [ADA]
+    assert kept["contacts"][0]["kept_until"] == (date.today() + timedelta(days=365)).isoformat()
+    assert not any(value for name, value in nothing.items() if name != "kept_for_days")
+
+
+def test_tidying_runs_by_itself_beside_the_counter(visited: Engine) -> None:
+    with writing(visited) as session:
+        session.execute(update(Contact).values(left_at=now() - timedelta(days=400)))
+    tidying = HourlyTidying(visited, every_seconds=0.01)
+    tidying.start()
+    tidying.end()
+    with reading(visited) as session:
+        assert session.scalars(select(Contact.id)).all() == []
+
+
+def test_a_slip_of_another_branch_with_the_same_number_keeps_its_swatch(shelf: Engine) -> None:
+    stock_shelf(shelf)
+    a_slip(shelf)
+    order = SlipOrder(an_ask_document(), a_choice(), "CD", A_SLIP_DAY, branch="north")
+    swatch = MeasuredSwatch(Gauge(22.0), 10.0, StitchPattern.STOCKINETTE, hand=ADA)
+    with writing(shelf) as session:
+        make_slip(session, an_answer(), {"T-1": a_shelf_yarn()}, order)
+        keep_swatch(session, subject_of_slip(session, 1, "north"), SwatchEvent(swatch, A_SLIP_DAY))
+    with writing(shelf) as session:
+        assert forget_slip(session, 1).swatches == 0
+        assert forget_slip(session, 1, "north").swatches == 1

@@ -1,0 +1,308 @@
+"""Swatches that came back: what they say of slip and yarn, kept once, as evidence."""
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+import pytest
+from sqlalchemy import Engine, select
+
+from shopdesk.answering.model.ask import StitchPattern
+from shopdesk.answering.swatch.swatch_reading import SwatchEntry, read_swatch
+from shopdesk.answering.swatch.swatch_result import SwatchResult
+from shopdesk.craft.yarn import Craft
+from shopdesk.services.privacy import forget_slip
+from shopdesk.services.sales import SlipUnknown
+from shopdesk.services.slips import SlipOrder, make_slip
+from shopdesk.services.swatches import (
+    SwatchedYarnUnknown,
+    SwatchEvent,
+    SwatchRecord,
+    keep_swatch,
+    kept_swatch,
+    looked_at,
+    subject_of_slip,
+    subject_of_yarn,
+    swatches_of_slip,
+)
+from shopdesk.shelf.loading import shelf_yarn
+from shopdesk.shelf.writing import writing
+from shopdesk.store.database import reading
+from shopdesk.store.models import YarnMeasurement
+from tests.ask_documents import a_gauge, a_length, an_ask_document
+from tests.services.slips_at_counter import stock_shelf
+from tests.slip_factories import (
+    A_SLIP_DAY,
+    a_candidate,
+    a_choice,
+    a_shelf_yarn,
+    an_amount,
+    an_answer,
+)
+
+A_DAY = date(2026, 12, 2)
+SIZES = {
+    "names": ["S", "M", "L", "XL"],
+    "chosen": "M",
+    "chest": {"values": [36, 40, 44, 48], "unit": "in"},
+}
+
+
+def a_slip(shelf: Engine, skeins: int = 6, **fields: Any) -> int:
+    """Makes a slip of a pullover at 22 x 30, size M of 40 in, 1200 m, and returns its number."""
+    fields.setdefault("item", {"kind": "pullover"})
+    fields.setdefault("sizes", SIZES)
+    order = SlipOrder(an_ask_document(**fields), a_choice(skeins), "AB", A_SLIP_DAY)
+    with writing(shelf) as session:
+        return make_slip(session, an_answer(), {"T-1": a_shelf_yarn()}, order).summary.number
+
+
+def an_event(**typed: str) -> SwatchEvent:
+    typed.setdefault("stitches", "20")
+    typed.setdefault("rows", "27")
+    typed.setdefault("washed", "yes")
+    typed.setdefault("tool", "4.0")
+    entry = SwatchEntry(**typed)
+    swatch = read_swatch(entry, Craft.KNIT, StitchPattern.STOCKINETTE)
+    return SwatchEvent(swatch, A_DAY, "AB")
+
+
+def looked(shelf: Engine, number: int, **typed: str) -> SwatchResult:
+    with reading(shelf) as session:
+        return looked_at(session, subject_of_slip(session, number), an_event(**typed))
+
+
+def kept(shelf: Engine, number: int, **typed: str) -> SwatchRecord:
+    with writing(shelf) as session:
+        swatch = keep_swatch(session, subject_of_slip(session, number), an_event(**typed))
+        assert swatch is not None
+        found = kept_swatch(session, swatch)
+    assert found is not None
+    return found
+
+
+def codes(said: Any) -> list[str]:
+    return [each.code for each in said]
+
+
+@pytest.fixture
+def slip(shelf: Engine) -> int:
+    stock_shelf(shelf)
+    return a_slip(shelf)
+
+
+def test_22_wanted_and_20_got_turns_40_into_44_inches_and_size_s_comes_out_right(
+    shelf: Engine, slip: int
+) -> None:
+    # Worked textbook example: 22 against 20 stitches turns 40 in into 44 in. Size S, meant for
+    # 36 in, is 36 x 22/20 = 39.6 in, within the 3 % that a size may be off.
+    result = looked(shelf, slip)
+    assert result.measure is not None
+    assert result.measure.which == "chest"
+    assert result.measure.finished_cm == pytest.approx(44 * 2.54)
+    assert codes(result.gauge)[0] == "swatch.too_few"
+    assert codes(result.advice)[0] == "swatch.try_smaller"
+    assert result.other_size is not None
+    assert result.other_size.code == "swatch.other_size"
+    assert result.other_size.values["size"] == "S"
+    assert [size.finished_cm for size in result.sizes] == pytest.approx(
+        [39.6 * 2.54, 44 * 2.54, 48.4 * 2.54, 52.8 * 2.54]
+    )
+
+
+def test_inches_and_fractions_are_read(shelf: Engine, slip: int) -> None:
+    # 1 in = 2.54 cm exactly: 10 1/2 stitches over 2 in are 20.67 over 10 cm.
+    result = looked(shelf, slip, stitches="10 1/2", over="2 in", rows="13.5", rows_over="2 in")
+    assert result.got.stitches == pytest.approx(10.5 / 5.08 * 10)
+    assert result.got.rows == pytest.approx(13.5 / 5.08 * 10)
+    assert "swatch.measure_over_more" in codes(result.trust)
+
+
+def test_a_swatch_equal_to_the_pattern_changes_nothing(shelf: Engine, slip: int) -> None:
+    result = looked(shelf, slip, stitches="22", rows="30")
+    assert codes(result.gauge) == ["swatch.right"]
+    assert codes(result.advice) == ["swatch.keep_tool"]
+    assert result.rows == ()
+    assert result.trust == ()
+    assert result.other_size is None
+    (part,) = result.parts
+    assert part.now_m == part.before_m
+    # 1200 m and 10 % are 1320 m: six skeins of 230 m hold 1380 m.
+    assert part.plan_m == pytest.approx(1320)
+    assert part.skeins_needed == 6
+    assert part.said.code == "swatch.still_enough"
+    assert result.firmness is not None
+    assert result.firmness.said.code == "swatch.as_firm_than_meant"
+
+
+def test_tighter_takes_more_yarn_at_the_same_size_and_looser_less(shelf: Engine, slip: int) -> None:
+    tight = looked(shelf, slip, stitches="25", rows="34")
+    loose = looked(shelf, slip, stitches="20", rows="27")
+    # Munden (1959): length per area goes with the root of stitches per area.
+    assert tight.parts[0].plan_m == pytest.approx(1320 * (25 * 34 / (22 * 30)) ** 0.5)
+    assert tight.parts[0].said.code == "swatch.more_skeins"
+    assert tight.parts[0].said.values["count"] == 1
+    assert loose.parts[0].said.code == "swatch.still_enough"
+    assert tight.measure is not None
+    assert tight.measure.finished_cm < 101.6
+    assert tight.firmness is not None
+    assert tight.firmness.said.code == "swatch.firmer_than_meant"
+
+
+def test_rows_alone_are_off(shelf: Engine, slip: int) -> None:
+    result = looked(shelf, slip, stitches="22", rows="34")
+    assert codes(result.rows) == ["swatch.keep_the_stitches", "swatch.rows_shape"]
+    assert "swatch.rows_off" in codes(result.gauge)
+
+
+def test_rows_that_were_not_counted_are_asked_for_and_said_to_be_assumed(
+    shelf: Engine, slip: int
+) -> None:
+    assert codes(looked(shelf, slip, rows="").rows) == ["swatch.count_rows", "swatch.rows_assumed"]
+
+
+def test_a_weighed_swatch_gives_its_own_need_beside_the_other(shelf: Engine, slip: int) -> None:
+    result = looked(shelf, slip, width="15", height="15 cm", mass="6 g", stitches="22", rows="30")
+    assert result.weighed is not None
+    assert result.weighed.need_m is not None
+    # 6 g over 225 cm2 are 267 g/m2 by arithmetic.
+    assert result.weighed.grams_per_m2.value == pytest.approx(266.7, abs=0.1)
+    assert result.weighed.need_m.low < result.weighed.need_m.value < result.weighed.need_m.high
+    assert codes(result.weighed.said)[0] == "swatch.weighed_need"
+    assert {"swatch.weighed_agrees", "swatch.weighed_differs"} & set(codes(result.weighed.said))
+
+
+def test_a_swatch_that_is_far_too_heavy_disagrees(shelf: Engine, slip: int) -> None:
+    result = looked(shelf, slip, width="15", height="15", mass="20", stitches="22", rows="30")
+    assert result.weighed is not None
+    assert "swatch.weighed_differs" in codes(result.weighed.said)
+
+
+def test_another_stitch_pattern_is_not_compared(shelf: Engine, slip: int) -> None:
+    result = looked(shelf, slip, stitch_pattern="garter")
+    assert result.wanted is None
+    assert codes(result.gauge) == ["swatch.other_pattern"]
+    assert result.parts == ()
+    assert result.own_gauge.after == result.own_gauge.before
+
+
+def test_without_a_tool_the_direction_is_still_said(shelf: Engine, slip: int) -> None:
+    assert codes(looked(shelf, slip, tool="").advice) == ["swatch.smaller_unnamed"]
+    assert codes(looked(shelf, slip, tool="", stitches="25").advice) == ["swatch.larger_unnamed"]
+
+
+def test_a_pattern_counted_before_washing_is_compared_so(shelf: Engine) -> None:
+    stock_shelf(shelf)
+    number = a_slip(shelf, gauge=a_gauge(after_washing=False))
+    assert codes(looked(shelf, number).trust) == ["swatch.pattern_unwashed"]
+
+
+def test_a_swatch_stays_with_slip_and_yarn_apart_from_the_label(shelf: Engine, slip: int) -> None:
+    with reading(shelf) as session:
+        before = shelf_yarn(session, "T-1")
+    record = kept(shelf, slip, hand="Ada")
+    with reading(shelf) as session:
+        after = shelf_yarn(session, "T-1")
+        of_slip = swatches_of_slip(session, slip)
+    assert before is not None
+    assert after is not None
+    assert after.label == before.label
+    (measured,) = after.measurements
+    assert (measured.stitches, measured.rows, measured.tool_mm) == (20, 27, 4)
+    assert (measured.from_customer, measured.hand, measured.by) == (True, "Ada", "AB")
+    assert of_slip == (record,)
+    assert record.subject.slip_number == slip
+    assert record.result.own_gauge.after != record.result.own_gauge.before
+
+
+def test_what_is_kept_says_what_was_said(shelf: Engine, slip: int) -> None:
+    said = looked(shelf, slip, width="15", height="15", mass="6")
+    record = kept(shelf, slip, width="15", height="15", mass="6")
+    assert record.result == said
+
+
+def test_a_form_sent_twice_keeps_one(shelf: Engine, slip: int) -> None:
+    event = replace(an_event(), request_key="a random word")
+    for expected in (True, False):
+        with writing(shelf) as session:
+            found = keep_swatch(session, subject_of_slip(session, slip), event)
+        assert (found is not None) is expected
+    with reading(shelf) as session:
+        assert len(swatches_of_slip(session, slip)) == 1
+
+
+def test_swatches_that_agree_never_widen_the_yarns_own_gauge(shelf: Engine, slip: int) -> None:
+    widths = []
+    for hand in ("Ada", "Bo", "Cy", "Di"):
+        own = kept(shelf, slip, hand=hand, stitches="22", rows="30").result.own_gauge
+        assert own.after is not None
+        widths.append(own.after.high / own.after.low)
+    assert widths == sorted(widths, reverse=True)
+
+
+def test_an_outlier_hardly_moves_it(shelf: Engine, slip: int) -> None:
+    for hand in ("Ada", "Bo", "Cy", "Di"):
+        kept(shelf, slip, hand=hand, stitches="22", rows="30")
+    own = kept(shelf, slip, hand="Eve", stitches="30", rows="40").result.own_gauge
+    assert own.before is not None
+    assert own.after is not None
+    # Half a stitch is what one reading may be off; common practice, no source.
+    assert abs(own.after.value - own.before.value) < 0.5
+    assert "swatch.outlier" in codes(own.after.notes)
+
+
+def test_strands_held_together_are_no_evidence_of_one_strand(shelf: Engine) -> None:
+    stock_shelf(shelf)
+    answer = an_answer(a_candidate(amounts=(replace(an_amount(), strands=2),)))
+    order = SlipOrder(an_ask_document(), a_choice(), "AB", A_SLIP_DAY)
+    with writing(shelf) as session:
+        made = make_slip(session, answer, {"T-1": a_shelf_yarn()}, order)
+    record = kept(shelf, made.summary.number, stitches="15", rows="20")
+    assert record.result.own_gauge.after == record.result.own_gauge.before
+    # Every strand needs the whole length: 2 x 1320 m at the pattern's gauge.
+    plan = record.result.parts[0].plan_m
+    assert plan == pytest.approx(2 * 1320 * (15 * 20 / (22 * 30)) ** 0.5)
+
+
+def test_a_yarn_without_a_slip_takes_a_swatch(shelf: Engine) -> None:
+    stock_shelf(shelf)
+    with writing(shelf) as session:
+        number = keep_swatch(session, subject_of_yarn(session, "T-1"), an_event())
+        assert number is not None
+        record = kept_swatch(session, number)
+    assert record is not None
+    assert record.subject.slip_number is None
+    assert codes(record.result.gauge) == ["swatch.for_the_yarn"]
+    assert record.result.parts == ()
+
+
+def test_what_is_not_there_is_refused(shelf: Engine) -> None:
+    with reading(shelf) as session:
+        with pytest.raises(SlipUnknown):
+            subject_of_slip(session, 7)
+        with pytest.raises(SwatchedYarnUnknown):
+            subject_of_yarn(session, "T-9")
+        assert kept_swatch(session, 7) is None
+
+
+def test_a_forgotten_knitter_leaves_the_swatch(shelf: Engine, slip: int) -> None:
+    kept(shelf, slip, hand="Ada")
+    with writing(shelf) as session:
+        assert forget_slip(session, slip).swatches == 1
+        hands = session.scalars(select(YarnMeasurement.hand)).all()
+        (record,) = swatches_of_slip(session, slip)
+    assert hands == [None]
+    assert record.event.swatch.hand is None
+    assert record.result.got.stitches == 20
+
+
+def test_own_yarn_is_taken_off_the_need_and_not_scaled(shelf: Engine) -> None:
+    stock_shelf(shelf)
+    part = {
+        "name": "main",
+        "amount": {"kind": "length", "values": [1200], "unit": "m"},
+        "own": {"length": a_length(320, "m")},
+    }
+    number = a_slip(shelf, parts=[part])
+    plan = looked(shelf, number, stitches="25", rows="34").parts[0].plan_m
+    assert plan == pytest.approx(1320 * (25 * 34 / (22 * 30)) ** 0.5 - 320)
