@@ -14,8 +14,7 @@ from shopdesk.answering.answer.candidates import RankedCandidate
 from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.answering.model.answer import Answer
 from shopdesk.answering.model.ask import Ask
-from shopdesk.counter import shop
-from shopdesk.counter.branch import here_first
+from shopdesk.counter.request import engine, here_first, settings
 from shopdesk.services import answers
 from shopdesk.services.asks import saved_ask
 from shopdesk.store.database import reading
@@ -39,7 +38,7 @@ def answered(token: str) -> Answered:
     ready = _handed_over.take(token)
     if ready is not None:
         return ready
-    with reading(shop.engine()) as session:
+    with reading(engine()) as session:
         document = saved_ask(session, token)
         if document is None:
             abort(404, "This ask is not kept any more; type it once again.")
@@ -49,7 +48,7 @@ def answered(token: str) -> Answered:
 
 def answer_from(session: Session, ask: Ask) -> Answer:
     """Returns the answer to an ask from the shelf that the session sees."""
-    return answers.answer_from_shelf(session, ask, shop.settings().terms(), here_first)
+    return answers.answer_from_shelf(session, ask, settings().terms(), here_first)
 
 
 def hand_over(made: Answered) -> None:
@@ -59,8 +58,8 @@ def hand_over(made: Answered) -> None:
 
 def judged_apart(ask: Ask, skus: Collection[str]) -> dict[str, RankedCandidate]:
     """Returns how yarns are judged that an answer does not list; one not on offer is left out."""
-    with reading(shop.engine()) as session:
-        terms = shop.settings().terms()
+    with reading(engine()) as session:
+        terms = settings().terms()
         return answers.judged_apart(session, ask, terms, skus, here_first)
 
 

@@ -6,9 +6,9 @@ from flask import Flask, request
 from sqlalchemy import Engine
 
 from shopdesk.bundled import bundled
-from shopdesk.counter import errors, security, shop, showing
-from shopdesk.counter.branch import stand_in
-from shopdesk.counter.staff import StaffAccess, guard
+from shopdesk.counter import errors, security, showing
+from shopdesk.counter.access import StaffAccess, guard
+from shopdesk.counter.request import open_for, stand_in
 from shopdesk.counter.views import BLUEPRINTS
 from shopdesk.shop.location import CounterBranch
 
@@ -46,7 +46,7 @@ def create_app(
         MAX_FORM_PARTS=MOST_BOXES,
     )
     app.before_request(_make_room)
-    shop.open_for(app, engine)
+    open_for(app, engine)
     stand_in(app, branch or CounterBranch())
     security.refuse_strangers(app, tuple(allowed_hosts))
     guard(app, door)

@@ -1,10 +1,12 @@
-"""The figures an answer rests on, each with its interval and its basis, ready to be listed."""
+"""What a figure rests on, as the page lists it: each value with its range and its basis."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from shopdesk.answering.model.answer import Candidate, Profile, Target
+from shopdesk.counter.request import counter_reader
 from shopdesk.craft.figures import Figure
+from shopdesk.services.swatches import SwatchRecord
 from shopdesk.wording import formatting
 from shopdesk.wording.formatting import ReaderPreferences
 
@@ -83,3 +85,33 @@ def in_unit(value: float, unit: str, reader: ReaderPreferences) -> str:
     if not unit:
         return formatting.number(value, reader, 1)
     return formatting.BY_SUFFIX[unit](value, reader)
+
+
+def swatch_figures(record: SwatchRecord) -> tuple[Evidence, ...]:
+    """Returns the figures that the result rests on, those that are known."""
+    reader, result = counter_reader(), record.result
+    over = formatting.over(reader)
+    figures = [
+        (f"The yarn’s own stitches over {over}, without it", "_st", result.own_gauge.before),
+        (f"The yarn’s own stitches over {over}, with it", "_st", result.own_gauge.after),
+    ]
+    for part in result.parts:
+        of = f" of {part.part}" if len(result.parts) > 1 and part.part else ""
+        figures += [
+            (f"Need{of} at the pattern’s gauge", "_m", part.before_m),
+            (f"Need{of} at this gauge", "_m", part.now_m),
+        ]
+    if result.tool is not None:
+        figures.append(("Tool to try", "_mm", result.tool.estimate_mm))
+    if result.weighed is not None:
+        figures += [
+            ("Weight of a square metre", "_g", result.weighed.grams_per_m2),
+            ("Item by the scale", "_g", result.weighed.item_g),
+            ("Need by the scale", "_m", result.weighed.need_m),
+        ]
+    if result.firmness is not None:
+        figures += [
+            ("Firmness of the fabric", "", result.firmness.now),
+            ("Firmness it is held against", "", result.firmness.reference),
+        ]
+    return tuple(listed(figures, reader))

@@ -12,7 +12,7 @@ from wtforms import Field
 from shopdesk.answering.model.answer import Candidate, Target
 from shopdesk.counter import evidence
 from shopdesk.counter.forms.fields import NumberField
-from shopdesk.counter.shop import counter_reader
+from shopdesk.counter.request import counter_reader
 from shopdesk.counter.supply import supply_lines
 from shopdesk.craft.messages import Message
 from shopdesk.services.hold_records import HoldRecord, hold_message

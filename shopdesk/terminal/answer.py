@@ -31,12 +31,11 @@ def _answered(data: str | None, wanted: "Ask", language: str | None) -> dict[str
     from shopdesk.answering.answer.answer_document import answer_document
     from shopdesk.services.answers import answer_from_shelf
     from shopdesk.shop.location import find_place
-    from shopdesk.store.database import reading
+    from shopdesk.shop.shop import opened_shop
     from shopdesk.store.settings import load_settings
-    from shopdesk.upkeep.setup import opened_shop
     from shopdesk.wording.translate import translate
 
-    with opened_shop(find_place(data)) as engine, reading(engine) as session:
+    with opened_shop(find_place(data)) as shop, shop.read() as session:
         settings = load_settings(session)
         answered = answer_from_shelf(session, wanted, settings.terms())
     reader = settings.reader(language)

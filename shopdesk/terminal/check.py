@@ -33,11 +33,10 @@ def check(
     not the sum of its movements, 2 if there is no such yarn.
     """
     from shopdesk.shop.location import find_place
-    from shopdesk.store.database import reading
+    from shopdesk.shop.shop import opened_shop
     from shopdesk.store.settings import load_settings
-    from shopdesk.upkeep.setup import opened_shop
 
-    with opened_shop(find_place(ctx.obj)) as engine, reading(engine) as session:
+    with opened_shop(find_place(ctx.obj)) as shop, shop.read() as session:
         reader = load_settings(session).reader(language)
         if stock:
             _stock(ctx, session, as_json)

@@ -14,13 +14,12 @@ def export(data: str | None, kind: str, output: str) -> None:
     """
     from shopdesk.exchange.exporting import csv_lines
     from shopdesk.shop.location import find_place
-    from shopdesk.store.database import reading
+    from shopdesk.shop.shop import opened_shop
     from shopdesk.terminal.output import output_file
-    from shopdesk.upkeep.setup import opened_shop
 
     with (
-        opened_shop(find_place(data)) as engine,
-        reading(engine) as session,
+        opened_shop(find_place(data)) as shop,
+        shop.read() as session,
         output_file(output) as file,
     ):
         encoding = "utf-8" if output == "-" else "utf-8-sig"

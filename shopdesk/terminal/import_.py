@@ -113,13 +113,13 @@ def _report(data: str | None, source: "Source", applies: bool, without: bool) ->
     from shopdesk.craft.errors import InputError as CannotBe
     from shopdesk.exchange.importing import LinesRefused, dry_run, import_file
     from shopdesk.shop.location import find_place
-    from shopdesk.upkeep.setup import opened_shop
+    from shopdesk.shop.shop import opened_shop
 
-    with opened_shop(find_place(data)) as engine, _progress() as progress:
+    with opened_shop(find_place(data)) as shop, _progress() as progress:
         try:
             if not applies:
-                return dry_run(engine, source, progress)
-            return import_file(engine, source, without_refused=without, progress=progress)
+                return dry_run(shop.engine, source, progress)
+            return import_file(shop.engine, source, without_refused=without, progress=progress)
         except LinesRefused as refused:
             return refused.report
         except CannotBe as refusal:
@@ -177,11 +177,11 @@ def _of_refused(report: "Report", applies: bool) -> str:
 def _undo(data: str | None, as_json: bool) -> None:
     from shopdesk.exchange.undoing import UndoRefused, undo
     from shopdesk.shop.location import find_place
-    from shopdesk.upkeep.setup import opened_shop
+    from shopdesk.shop.shop import opened_shop
 
-    with opened_shop(find_place(data)) as engine:
+    with opened_shop(find_place(data)) as shop:
         try:
-            done = undo(engine)
+            done = undo(shop.engine)
         except UndoRefused as refusal:
             raise CommandFailed(str(refusal)) from None
     if as_json:

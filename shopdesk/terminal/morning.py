@@ -22,13 +22,13 @@ def morning(data: str | None, as_json: bool) -> None:
     from shopdesk.services.morning import doubted_labels
     from shopdesk.services.morning import morning as morning_of
     from shopdesk.shop.location import find_place
+    from shopdesk.shop.shop import opened_shop
     from shopdesk.terminal.printing import print_json
     from shopdesk.terminal.visiting import shop_to_read
     from shopdesk.upkeep.housekeeping import tidy
-    from shopdesk.upkeep.setup import opened_shop
 
-    with opened_shop(find_place(data)) as engine:
-        tidy(engine)
+    with opened_shop(find_place(data)) as shop:
+        tidy(shop.engine)
     with shop_to_read(data) as session:
         found, doubted = morning_of(session), doubted_labels(session)
     if as_json:

@@ -122,8 +122,8 @@ def _tidying(engine: "Engine") -> Iterator[None]:
 
 
 def _application(place: "DataLocation", engine: "Engine", entrance: ListenAddress) -> "Flask":
+    from shopdesk.counter.access import StaffAccess
     from shopdesk.counter.application import create_app
-    from shopdesk.counter.staff import StaffAccess
     from shopdesk.shop.location import CounterBranch, secret_key
     from shopdesk.upkeep.log import JournalHandler
 

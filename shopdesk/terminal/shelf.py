@@ -130,14 +130,13 @@ def stock(
     nothing and ends with exit code 2. Write -- before a negative number.
     """
     from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
-    from shopdesk.shelf.writing import writing
     from shopdesk.shop.location import find_place
-    from shopdesk.upkeep.setup import opened_shop
+    from shopdesk.shop.shop import opened_shop
 
     where = LotAtBranch(sku, colour, more["lot"] or None, more["branch"])
-    with opened_shop(find_place(ctx.obj)) as engine:
+    with opened_shop(find_place(ctx.obj)) as shop:
         try:
-            with writing(engine) as session:
+            with shop.write() as session:
                 held = _change(change)(session, where, skeins, more["staff"], more["note"])
         except StockRefused as refusal:
             raise BadUsage(str(refusal)) from None
@@ -156,13 +155,12 @@ def sold(ctx: click.Context, /, slip: int, staff: str, as_json: bool) -> None:
     """Take what SLIP, a slip's number, says off the stock: all of its lots, once."""
     from shopdesk.services.sales import SlipUnknown, sell_slip
     from shopdesk.shelf.branch_lots import StockRefused
-    from shopdesk.shelf.writing import writing
     from shopdesk.shop.location import find_place
-    from shopdesk.upkeep.setup import opened_shop
+    from shopdesk.shop.shop import opened_shop
 
-    with opened_shop(find_place(ctx.obj)) as engine:
+    with opened_shop(find_place(ctx.obj)) as shop:
         try:
-            with writing(engine) as session:
+            with shop.write() as session:
                 held = sell_slip(session, slip, staff)
         except (SlipUnknown, StockRefused) as refusal:
             raise BadUsage(str(refusal)) from None
@@ -183,10 +181,9 @@ def _change(name: str) -> Callable[..., int]:
 @contextmanager
 def _reading(ctx: click.Context) -> "Iterator[Session]":
     from shopdesk.shop.location import find_place
-    from shopdesk.store.database import reading
-    from shopdesk.upkeep.setup import opened_shop
+    from shopdesk.shop.shop import opened_shop
 
-    with opened_shop(find_place(ctx.obj)) as engine, reading(engine) as session:
+    with opened_shop(find_place(ctx.obj)) as shop, shop.read() as session:
         yield session
 
 

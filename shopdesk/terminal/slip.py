@@ -12,7 +12,6 @@ from shopdesk.terminal.options import language_option
 from shopdesk.terminal.visiting import branch_option
 
 if TYPE_CHECKING:
-    from sqlalchemy import Engine
     from sqlalchemy.orm import Session
 
     from shopdesk.answering.model.answer import Answer, Candidate
@@ -20,6 +19,7 @@ if TYPE_CHECKING:
     from shopdesk.craft.yarn import ShelfYarn
     from shopdesk.services.slip_records import SlipRecord
     from shopdesk.services.slips import SlipOrder
+    from shopdesk.shop.shop import Shop
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,37 +79,35 @@ def slip(data: str | None, /, ask: str, **options: Any) -> None:
     must be told to the customer first, the command says so, and --told confirms it.
     """
     from shopdesk.shop.location import find_place
+    from shopdesk.shop.shop import opened_shop
     from shopdesk.terminal.asking import read_ask_file
-    from shopdesk.upkeep.setup import opened_shop
 
     chosen = Options(**options)
     document, wanted = read_ask_file(ask)
-    with opened_shop(find_place(data)) as engine:
-        number = _made(engine, document, wanted, chosen)
+    with opened_shop(find_place(data)) as shop:
+        number = _made(shop, document, wanted, chosen)
     if chosen.output != "-":
         click.echo(f"Slip {number}: {chosen.output}")
 
 
-def _made(engine: "Engine", document: Any, wanted: "Ask", chosen: Options) -> int:
-    from shopdesk.shelf.writing import writing
+def _made(shop: "Shop", document: Any, wanted: "Ask", chosen: Options) -> int:
     from shopdesk.terminal.output import output_file
 
-    answered, shelf = _answered(engine, wanted, chosen.yarn)
+    answered, shelf = _answered(shop, wanted, chosen.yarn)
     order = _order(document, answered, shelf, chosen)
-    with output_file(chosen.output) as file, writing(engine) as session:
+    with output_file(chosen.output) as file, shop.write() as session:
         record = _kept(session, answered, shelf, order)
         file.write(record.pdf())
     return record.summary.number
 
 
-def _answered(engine: "Engine", wanted: "Ask", sku: str) -> "tuple[Answer, dict[str, ShelfYarn]]":
+def _answered(shop: "Shop", wanted: "Ask", sku: str) -> "tuple[Answer, dict[str, ShelfYarn]]":
     """Returns the answer, and by SKU the chosen yarn with the one it is held with."""
     from shopdesk.services.answers import answer_from_shelf, judged_apart
     from shopdesk.shelf.loading import shelf_yarn
-    from shopdesk.store.database import reading
     from shopdesk.store.settings import load_settings
 
-    with reading(engine) as session:
+    with shop.read() as session:
         terms = load_settings(session).terms()
         answered = answer_from_shelf(session, wanted, terms)
         if answered.candidate(sku) is None:

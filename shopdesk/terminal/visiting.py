@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from shopdesk.services.contacts import ContactDetails
     from shopdesk.services.hold_records import HoldRecord
     from shopdesk.shelf.branch_lots import LotAtBranch
+    from shopdesk.shop.shop import Shop
 
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 staff_option = click.option("--staff", default="", help="Who does it.")
@@ -32,49 +33,41 @@ branch_option = click.option(
 
 
 @contextmanager
+def the_shop(data: str | None, branch: str | None = None) -> "Iterator[Shop]":
+    """Gives the shop that a verb works with, as asked from a branch; None is the counter's own."""
+    from shopdesk.shop.location import find_place
+    from shopdesk.shop.shop import opened_shop
+
+    with opened_shop(find_place(data)) as shop:
+        yield shop.in_branch(branch) if branch else shop
+
+
+@contextmanager
 def shop_to_read(data: str | None) -> "Iterator[Session]":
     """Gives a reading session on the shop; what cannot be is told in its own words."""
-    from shopdesk.shop.location import find_place
-    from shopdesk.store.database import reading
-    from shopdesk.upkeep.setup import opened_shop
-
-    with opened_shop(find_place(data)) as engine, _told(), reading(engine) as session:
+    with the_shop(data) as shop, _told(), shop.read() as session:
         yield session
 
 
 @contextmanager
 def shop_to_write(data: str | None) -> "Iterator[Session]":
     """Gives a writing session on the shop, kept as a whole or not at all."""
-    from shopdesk.shelf.writing import writing
-    from shopdesk.shop.location import find_place
-    from shopdesk.upkeep.setup import opened_shop
-
-    with opened_shop(find_place(data)) as engine, _told(), writing(engine) as session:
+    with the_shop(data) as shop, _told(), shop.write() as session:
         yield session
 
 
 @contextmanager
 def _told() -> Iterator[None]:
     """Turns what was asked and cannot be into exit code 2, in the refusal's own words."""
-    from shopdesk.craft.numerals import NumberRefused
-    from shopdesk.parsing.gtins import GtinRefused
-    from shopdesk.services.branches import BranchRefused
-    from shopdesk.services.contacts import ContactRefused
-    from shopdesk.services.holds import HoldRefused
-    from shopdesk.services.leftovers import ReturnRefused
+    from shopdesk.craft.errors import InputError
     from shopdesk.services.one_more import BandUnknown
     from shopdesk.services.privacy import PersonNotSaid
     from shopdesk.services.sales import SlipUnknown
     from shopdesk.services.swatches import SwatchedYarnUnknown
-    from shopdesk.shelf.branch_lots import StockRefused
 
-    ours = (
-        BandUnknown, BranchRefused, ContactRefused, GtinRefused, HoldRefused, NumberRefused,
-        PersonNotSaid, ReturnRefused, SlipUnknown, StockRefused, SwatchedYarnUnknown,
-    )  # fmt: skip
     try:
         yield
-    except ours as refusal:
+    except (InputError, BandUnknown, PersonNotSaid, SlipUnknown, SwatchedYarnUnknown) as refusal:
         raise BadUsage(str(refusal)) from None
 
 

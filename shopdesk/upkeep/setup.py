@@ -1,7 +1,4 @@
-"""Opens a shop that is there, or sets a new one up: what every way into it starts with."""
-
-from collections.abc import Iterator
-from contextlib import contextmanager
+"""Sets a new shop up, or brings one that is there to this version: what serving starts with."""
 
 from sqlalchemy import Engine, exists, select
 
@@ -9,41 +6,7 @@ from shopdesk.shelf.writing import writing
 from shopdesk.shop.location import DataLocation, prepare
 from shopdesk.store.database import open_shelf, reading
 from shopdesk.store.tables.settings import Setting
-from shopdesk.store.upgrading import check_version, upgrade
-
-
-class ShopMissing(RuntimeError):
-    """There is no database yet where it is looked for."""
-
-
-def open_shop(place: DataLocation) -> Engine:
-    """Returns the engine of a shop that is set up. Creates nothing.
-
-    Raises ShopMissing and ShelfFault.
-    """
-    file = place.database_file
-    if file is not None and not file.exists():
-        raise ShopMissing(
-            f"there is no shop at {file}; `shopdesk serve` sets one up, "
-            "or name its folder with --data"
-        )
-    engine = open_shelf(place.url)
-    try:
-        check_version(engine)
-    except BaseException:
-        engine.dispose()
-        raise
-    return engine
-
-
-@contextmanager
-def opened_shop(place: DataLocation) -> Iterator[Engine]:
-    """Gives the engine of a shop that is set up, and closes it at the end."""
-    engine = open_shop(place)
-    try:
-        yield engine
-    finally:
-        engine.dispose()
+from shopdesk.store.upgrading import upgrade
 
 
 def set_up_shop(place: DataLocation, *, demo: bool) -> tuple[Engine, bool]:

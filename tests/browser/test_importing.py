@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from shopdesk.counter.shop import engine
+from shopdesk.counter.request import engine
 from tests.browser.axe import check_page
 from tests.browser.conftest import Served, Watched, open_page
 from tests.browser.steps import send

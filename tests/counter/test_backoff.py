@@ -2,7 +2,7 @@
 
 import pytest
 
-from shopdesk.counter.backoff import (
+from shopdesk.counter.access import (
     FORGOTTEN_AFTER_SECONDS,
     FREE_TRIES,
     LONGEST_WAIT_HERE_SECONDS,

@@ -2,7 +2,7 @@
 
 import pytest
 
-from shopdesk.counter.sessions import LONGEST_HOURS, MOST_SESSIONS, Sessions
+from shopdesk.counter.access import LONGEST_HOURS, MOST_SESSIONS, Sessions
 from tests.counter.clocks import Clock
 
 

@@ -17,8 +17,7 @@ from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.parsing.json_text import JsonRefused, read_json
 from shopdesk.shelf.loading import shelf_yarns
 from shopdesk.shop.location import find_place
-from shopdesk.store.database import reading
-from shopdesk.upkeep.setup import opened_shop
+from shopdesk.shop.shop import opened_shop
 from shopdesk.wording.formatting import ReaderPreferences
 from shopdesk.wording.translate import translate
 from tests.terminal.demo_shop import demo_asks, demo_shop
@@ -67,7 +66,7 @@ def spoil(document: dict[str, Any], chance: random.Random) -> None:
 def yarns(tmp_path_factory: pytest.TempPathFactory) -> list[ShelfYarn]:
     """A few yarns of the demo shop, over its whole width."""
     place = find_place(str(demo_shop(tmp_path_factory.mktemp("demo") / "shop")), {})
-    with opened_shop(place) as engine, reading(engine) as session:
+    with opened_shop(place) as shop, shop.read() as session:
         return list(shelf_yarns(session))[::EVERY_NTH_YARN]
 
 

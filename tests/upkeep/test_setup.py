@@ -7,11 +7,12 @@ from sqlalchemy import func, select
 
 from shopdesk.shelf.yarn_index import stale_briefs
 from shopdesk.shop.location import DataLocation, find_place, prepare
-from shopdesk.store.database import open_shelf, reading
+from shopdesk.shop.shop import ShopMissing, open_shop
+from shopdesk.store.database import open_shelf
 from shopdesk.store.faults import ShelfNotReady
 from shopdesk.store.models import Yarn, YarnBrief
 from shopdesk.store.upgrading import downgrade, upgrade
-from shopdesk.upkeep.setup import ShopMissing, open_shop, set_up_shop
+from shopdesk.upkeep.setup import set_up_shop
 
 
 @pytest.fixture
@@ -21,10 +22,10 @@ def place(tmp_path: Path) -> DataLocation:
 
 def yarns(place: DataLocation) -> int:
     """Returns how many yarns the shop has."""
-    engine = open_shop(place)
-    with reading(engine) as session:
+    shop = open_shop(place)
+    with shop.read() as session:
         number = session.scalar(select(func.count()).select_from(Yarn))
-    engine.dispose()
+    shop.engine.dispose()
     assert number is not None
     return number
 
@@ -70,11 +71,11 @@ def test_a_shop_of_an_older_version_gets_its_briefs(place: DataLocation) -> None
     downgrade(engine, "0008")
     engine.dispose()
     assert not set_up(place, demo=False)
-    engine = open_shop(place)
-    with reading(engine) as session:
+    shop = open_shop(place)
+    with shop.read() as session:
         assert session.scalar(select(func.count()).select_from(YarnBrief)) == yarns(place)
         assert stale_briefs(session) == []
-    engine.dispose()
+    shop.engine.dispose()
 
 
 def test_a_database_without_our_tables_is_not_opened(place: DataLocation) -> None:

@@ -7,8 +7,8 @@ from decimal import Decimal
 from flask_wtf import FlaskForm
 from wtforms import BooleanField, HiddenField
 
-from shopdesk.counter.branch import own_branch
 from shopdesk.counter.forms.fields import BoundedNumberField, PickField, TextField
+from shopdesk.counter.request import own_branch
 from shopdesk.services.branches import BranchName
 from shopdesk.services.contacts import ContactDetails, ContactRefused, checked_contact
 from shopdesk.services.holds import HoldTerms, PartCollected

@@ -11,7 +11,7 @@ from shopdesk.answering.answer.candidates import RankedCandidate
 from shopdesk.answering.model.answer import Answer, Candidate, Suitability
 from shopdesk.counter.answered import Answered, answered, judged_apart
 from shopdesk.counter.pictures.gauge_ruler import gauge_ruler
-from shopdesk.counter.shop import engine
+from shopdesk.counter.request import engine
 from shopdesk.slips.pattern_asks import pattern_facts
 from shopdesk.store.database import reading
 from shopdesk.store.models import Yarn

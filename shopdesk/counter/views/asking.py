@@ -19,7 +19,7 @@ from shopdesk.counter.forms.ask_form import (
     show_problems,
 )
 from shopdesk.counter.forms.pattern_text_form import PatternTextForm
-from shopdesk.counter.shop import engine
+from shopdesk.counter.request import engine
 from shopdesk.counter.source_panel import panel_of, take, taken
 from shopdesk.patterns.reading import PatternReading, read_pattern
 from shopdesk.patterns.text.cleaning import TextRefused

@@ -4,7 +4,7 @@ from flask import Blueprint, flash, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
 from shopdesk.counter.forms.hold_forms import BranchForm, TransferForm
-from shopdesk.counter.shop import engine
+from shopdesk.counter.request import engine
 from shopdesk.services.asks import new_request_key
 from shopdesk.services.branches import BranchRefused, Transfer, add_branch, send
 from shopdesk.services.branches import branches as branches_of

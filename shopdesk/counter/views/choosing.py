@@ -9,10 +9,9 @@ from werkzeug.wrappers import Response
 
 from shopdesk.answering.model.answer import Answer, Candidate, Caution, Selection
 from shopdesk.counter.answered import Answered, answered, judged_apart
-from shopdesk.counter.branch import elsewhere, here_first, own_branch
 from shopdesk.counter.forms.choice_form import YarnSelection
 from shopdesk.counter.pictures.fabric_drawing import fabric_drawing
-from shopdesk.counter.shop import engine, settings
+from shopdesk.counter.request import elsewhere, engine, here_first, own_branch, settings
 from shopdesk.counter.showing import capital
 from shopdesk.craft.messages import Message
 from shopdesk.craft.yarn import ShelfYarn

@@ -6,7 +6,7 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from shopdesk.counter.forms.left_over_forms import PersonForm
-from shopdesk.counter.shop import engine
+from shopdesk.counter.request import engine
 from shopdesk.services.privacy import Person, PersonNotSaid, forget_person, remembered
 from shopdesk.shelf.writing import writing
 from shopdesk.store.database import reading

@@ -3,7 +3,7 @@
 from flask import Blueprint
 from sqlalchemy import text
 
-from shopdesk.counter.shop import engine
+from shopdesk.counter.request import engine
 from shopdesk.store.database import reading
 from shopdesk.store.faults import ShelfFault
 

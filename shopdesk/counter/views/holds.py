@@ -7,9 +7,8 @@ from flask_wtf.csrf import CSRFError
 from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 
-from shopdesk.counter.branch import asked_branch, own_branch
 from shopdesk.counter.forms.hold_forms import HoldChange, HoldForm, day_in
-from shopdesk.counter.shop import engine
+from shopdesk.counter.request import asked_branch, engine, own_branch
 from shopdesk.services.asks import new_request_key
 from shopdesk.services.branches import branches
 from shopdesk.services.hold_records import HoldRecord, HoldState, open_holds

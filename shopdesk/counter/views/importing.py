@@ -11,7 +11,7 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from shopdesk.counter.forms.upload_form import UploadForm, chosen_fields
 from shopdesk.counter.jobs import Job, Jobs, Progress
-from shopdesk.counter.shop import engine
+from shopdesk.counter.request import engine
 from shopdesk.craft.errors import InputError
 from shopdesk.exchange.columns import read_said
 from shopdesk.exchange.exporting import EXPORTS, csv_lines

@@ -3,9 +3,8 @@
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from shopdesk.counter.branch import asked_branch, other_branch, own_branch
 from shopdesk.counter.forms.left_over_forms import ReturnForm, ScaleForm
-from shopdesk.counter.shop import engine
+from shopdesk.counter.request import asked_branch, engine, other_branch, own_branch
 from shopdesk.craft.figures import Figure
 from shopdesk.services.asks import new_request_key
 from shopdesk.services.leftovers import (

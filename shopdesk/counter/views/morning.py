@@ -2,7 +2,7 @@
 
 from flask import Blueprint, render_template
 
-from shopdesk.counter.shop import engine
+from shopdesk.counter.request import engine
 from shopdesk.craft.weights import categories
 from shopdesk.services.morning import doubted_labels
 from shopdesk.services.morning import morning as morning_of

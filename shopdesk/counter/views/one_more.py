@@ -3,9 +3,8 @@
 from flask import Blueprint, render_template, request
 from sqlalchemy.orm import Session
 
-from shopdesk.counter.branch import asked_branch, own_branch
 from shopdesk.counter.forms.one_more_form import OneMoreForm
-from shopdesk.counter.shop import engine
+from shopdesk.counter.request import asked_branch, engine, own_branch
 from shopdesk.craft.errors import InputError
 from shopdesk.parsing.gtins import GtinRefused
 from shopdesk.services.one_more import (

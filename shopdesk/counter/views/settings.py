@@ -3,10 +3,9 @@
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from shopdesk.counter.branch import branch_name, kept_branch, known_branches
 from shopdesk.counter.forms.settings_form import SettingsForm, fingerprint
-from shopdesk.counter.shop import engine
-from shopdesk.counter.shop import settings as present
+from shopdesk.counter.request import branch_name, engine, kept_branch, known_branches
+from shopdesk.counter.request import settings as present
 from shopdesk.shelf.writing import writing
 from shopdesk.shop.location import CounterBranchRefused
 from shopdesk.store.settings import SettingsRefused, load_settings, read_settings, save_settings

@@ -8,7 +8,7 @@ from shopdesk.counter.evidence import profile_evidence
 from shopdesk.counter.forms.shelf_finding_form import ShelfFindingForm
 from shopdesk.counter.forms.unlabelled_form import UnlabelledForm
 from shopdesk.counter.pictures.label_map import label_map
-from shopdesk.counter.shop import counter_reader, engine, settings
+from shopdesk.counter.request import counter_reader, engine, settings
 from shopdesk.craft.care import care_sayings
 from shopdesk.craft.yarn import CareLabel
 from shopdesk.shelf.loading import shelf_yarn, shelf_yarns

@@ -8,10 +8,9 @@ from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 
-from shopdesk.counter.branch import asked_branch, other_branch, own_branch
 from shopdesk.counter.forms.stock_form import CHANGES, MeasureForm, StockForm
 from shopdesk.counter.forms.yarn_form import YarnForm, fingerprint, yarn_texts
-from shopdesk.counter.shop import engine, settings
+from shopdesk.counter.request import asked_branch, engine, other_branch, own_branch, settings
 from shopdesk.counter.views.shelf import view_of
 from shopdesk.exchange.columns import Values
 from shopdesk.exchange.stored_rows import set_yarn, yarn_values

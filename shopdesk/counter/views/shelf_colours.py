@@ -6,7 +6,7 @@ from sqlalchemy.exc import IntegrityError
 from werkzeug.wrappers import Response
 
 from shopdesk.counter.forms.colour_form import ColourForm
-from shopdesk.counter.shop import engine
+from shopdesk.counter.request import engine
 from shopdesk.shelf.writing import writing
 from shopdesk.store.database import reading
 from shopdesk.store.models import Colourway, Yarn

@@ -6,7 +6,7 @@ from werkzeug.datastructures import MultiDict
 from werkzeug.wrappers import Response
 from wtforms import ValidationError
 
-from shopdesk.counter import staff
+from shopdesk.counter import access
 from shopdesk.counter.forms.signing_form import SigningForm
 
 pages = Blueprint("signing", __name__)
@@ -25,7 +25,7 @@ def sign_in() -> str:
 @pages.post("/sign-in")
 def enter() -> Response | str | tuple[str, int] | tuple[str, int, dict[str, str]]:
     """Signs in and goes on, or says that the passphrase is wrong or how long to wait."""
-    door, form = staff.staff_access(), SigningForm()
+    door, form = access.staff_access(), SigningForm()
     if door is None:
         abort(404)
     found = door.enter(form.passphrase.data or "", request.remote_addr or "")
@@ -35,8 +35,8 @@ def enter() -> Response | str | tuple[str, int] | tuple[str, int, dict[str, str]
         if found:
             return _page(form), 429, {"Retry-After": str(found)}
         return _page(form), 422
-    staff.remember(found)
-    back, kept = staff.path_within(form.back.data or "/"), form.kept()
+    access.remember(found)
+    back, kept = access.path_within(form.back.data or "/"), form.kept()
     if kept:
         return render_template("signed_in.html", back=back, kept=kept)
     return redirect(back, 303)
@@ -45,10 +45,10 @@ def enter() -> Response | str | tuple[str, int] | tuple[str, int, dict[str, str]
 @pages.post("/sign-out")
 def leave() -> Response:
     """Ends the session, here and on the server."""
-    door = staff.staff_access()
+    door = access.staff_access()
     if door is not None:
-        door.leave(staff.token())
-    staff.remember(None)
+        door.leave(access.token())
+    access.remember(None)
     return redirect(url_for("signing.sign_in"), 303)
 
 

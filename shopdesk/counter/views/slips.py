@@ -16,10 +16,16 @@ from flask import (
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.ask.ask_sizes import SizeUnknown, for_size
-from shopdesk.counter.branch import asked_branch, known_branches, other_branch, own_branch
 from shopdesk.counter.forms.choice_form import slip_languages
 from shopdesk.counter.forms.finding_form import FindingForm
-from shopdesk.counter.shop import engine, settings
+from shopdesk.counter.request import (
+    asked_branch,
+    engine,
+    known_branches,
+    other_branch,
+    own_branch,
+    settings,
+)
 from shopdesk.services.asks import new_request_key, save_ask, token_of
 from shopdesk.services.slip_records import SlipRecord
 from shopdesk.services.slips import slip as slip_of

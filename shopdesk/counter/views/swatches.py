@@ -9,10 +9,9 @@ from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.swatch.swatch_reading import SwatchRefused, read_swatch
-from shopdesk.counter.branch import asked_branch
+from shopdesk.counter.evidence import swatch_figures
 from shopdesk.counter.forms.swatch_form import SwatchFindForm, SwatchForm
-from shopdesk.counter.shop import engine
-from shopdesk.counter.swatch_view import swatch_figures
+from shopdesk.counter.request import asked_branch, engine
 from shopdesk.craft.yarn import Craft
 from shopdesk.services.asks import new_request_key
 from shopdesk.services.sales import SlipUnknown

@@ -1,25 +1,59 @@
-"""The branch that this counter stands in, and the one that an address asks about."""
+"""The shop that a request works with, its settings, and the branch it asks about."""
 
 from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any, TypeVar, cast
 
 from flask import Flask, abort, current_app, g, request
+from sqlalchemy import Engine
 
-from shopdesk.counter.shop import engine
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.services.branches import BranchName, branches
 from shopdesk.shop.location import CounterBranch
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
+from shopdesk.store.settings import ShopSettings
 from shopdesk.store.tables.stock import FIRST_BRANCH
+from shopdesk.wording.formatting import ReaderPreferences
 
-_KEY = "shopdesk_branch"
+_ENGINE = "shopdesk"
+
+
+def open_for(app: Flask, engine: Engine) -> None:
+    """Gives the application its shelf."""
+    app.extensions[_ENGINE] = engine
+
+
+def engine() -> Engine:
+    """Returns the engine of the application that serves this request."""
+    return cast(Engine, current_app.extensions[_ENGINE])
+
+
+def shop() -> Shop:
+    """Returns the shop that this request works with, as asked from this counter's branch."""
+    return Shop(engine(), own_branch())
+
+
+def settings() -> ShopSettings:
+    """Returns the shop's settings as they were at the request's first look."""
+    if "settings" not in g:
+        g.settings = Shop(engine()).settings()
+    return cast(ShopSettings, g.settings)
+
+
+def counter_reader() -> ReaderPreferences:
+    """Returns how the counter speaks to staff: English words, the shop's units and money."""
+    reader = settings().reader()
+    return reader if reader.texts == "en" else settings().reader("en-GB")
+
+
+_BRANCH = "shopdesk_branch"
 Item = TypeVar("Item")
 
 
 def stand_in(app: Flask, branch: CounterBranch) -> None:
     """Tells the application where its branch is kept, and templates how to ask."""
-    app.extensions[_KEY] = branch
+    app.extensions[_BRANCH] = branch
     app.jinja_env.globals.update(
         branch_name=branch_name, other_branch=other_branch, own_branch=own_branch
     )
@@ -28,7 +62,7 @@ def stand_in(app: Flask, branch: CounterBranch) -> None:
 
 def kept_branch() -> CounterBranch:
     """Returns where this counter's branch is kept."""
-    return cast(CounterBranch, current_app.extensions[_KEY])
+    return cast(CounterBranch, current_app.extensions[_BRANCH])
 
 
 def known_branches() -> tuple[BranchName, ...]:

@@ -8,9 +8,8 @@ from flask import Flask
 from sqlalchemy import Engine, func, select
 from werkzeug.test import TestResponse
 
+from shopdesk.counter.access import FREE_TRIES, StaffAccess, path_within
 from shopdesk.counter.application import create_app
-from shopdesk.counter.backoff import FREE_TRIES
-from shopdesk.counter.staff import StaffAccess, path_within
 from shopdesk.shop.location import DataLocation, find_place
 from shopdesk.shop.passphrase import Passphrase, keep_passphrase, remove_passphrase
 from shopdesk.store.database import reading
