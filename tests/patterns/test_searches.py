@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk import patterns
+import shopdesk.patterns
 from tests.pattern_steps import Search, TooManySteps, signs_of
 
 TIMES = (40, 150)
@@ -22,7 +22,7 @@ END = "€"
 
 def patterns() -> Iterator[tuple[re.Pattern[str], str]]:
     """Yields every pattern that a module of the intake keeps, with its name."""
-    for module in pkgutil.walk_packages(patterns.__path__, f"{patterns.__name__}."):
+    for module in pkgutil.walk_packages(shopdesk.patterns.__path__, "shopdesk.patterns."):
         for name, kept in vars(importlib.import_module(module.name)).items():
             if isinstance(kept, re.Pattern):
                 yield kept, f"{module.name.rpartition('.')[2]}.{name}"
