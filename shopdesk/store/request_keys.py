@@ -6,7 +6,7 @@ from sqlalchemy import delete, func, select
 from sqlalchemy.orm import Session
 
 from shopdesk.store.database import ignoring_twins
-from shopdesk.store.models import UsedRequestKey
+from shopdesk.store.tables.visits import UsedRequestKey
 from shopdesk.store.types import now
 
 KEPT_DAYS = 30

@@ -18,15 +18,15 @@ from shopdesk.exchange.uploads import import_of
 from shopdesk.services.contacts import checked_contact, keep_contact
 from shopdesk.services.holds import HoldTerms, put_by
 from shopdesk.services.sales import slip_row
-from shopdesk.services.slips import SlipOrder, make_slip
+from shopdesk.services.slips import SlipOrder, write_slip
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.writing import writing
 from shopdesk.store.database import open_shelf, reading
 from shopdesk.store.models import Contact
 from tests.ask_documents import an_ask_document
 from tests.moments import Moments, Way
-from tests.services.slips_at_counter import OTHER_LOT, SLIP_LOT
-from tests.slip_factories import A_SLIP_DAY, a_choice, a_shelf_yarn, an_answer
+from tests.services.slips_at_counter import OTHER_LOT, SLIP_LOT, a_judged_yarn, shop_on
+from tests.slip_factories import a_choice
 
 KINDS = ("slip", "hold", "slip", "hold", "slip", "hold", "import")
 STEPS_BEFORE = 2 * len(KINDS)
@@ -72,8 +72,8 @@ def take(engine: Engine, step: int, files: tuple[Path, Path]) -> None:
             picks: list[tuple[LotAtBranch, int]] = [(SLIP_LOT, 1), (OTHER_LOT, 1)]
             put_by(session, picks, HoldTerms(request_key=key))
             return
-        order = SlipOrder(an_ask_document(), a_choice(), "AB", A_SLIP_DAY, request_key=key)
-        number = make_slip(session, an_answer(), {"T-1": a_shelf_yarn()}, order).summary.number
+        order = SlipOrder(an_ask_document(), a_choice(), "AB", request_key=key)
+        number = write_slip(session, shop_on(engine), a_judged_yarn(), order).summary.number
         contact = checked_contact(f"Customer {step}", "", False)
         row = slip_row(session, number)
         if session.scalar(select(Contact.id).where(Contact.slip_id == row.id)) is None:

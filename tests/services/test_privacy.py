@@ -30,8 +30,8 @@ from shopdesk.store.settings import ShopSettings, save_settings
 from shopdesk.store.types import now
 from shopdesk.upkeep.housekeeping import HourlyTidying, tidy
 from tests.ask_documents import an_ask_document
-from tests.services.slips_at_counter import SLIP_LOT, a_slip, stock_shelf
-from tests.slip_factories import A_SLIP_DAY, a_choice, a_shelf_yarn, an_answer
+from tests.services.slips_at_counter import SLIP_LOT, a_judged_yarn, a_slip, shop_on, stock_shelf
+from tests.slip_factories import A_SLIP_DAY, a_choice
 
 ADA, BEA = "Ada Lambswell", "Bea Otterburn"
 ADAS_PHONE, BEAS_PHONE = "+44 1632 960111", "01632 960222"
@@ -158,10 +158,10 @@ def test_tidying_runs_by_itself_beside_the_counter(visited: Engine) -> None:
 def test_a_slip_of_another_branch_with_the_same_number_keeps_its_swatch(shelf: Engine) -> None:
     stock_shelf(shelf)
     a_slip(shelf)
-    order = SlipOrder(an_ask_document(), a_choice(), "CD", A_SLIP_DAY, branch="north")
+    order = SlipOrder(an_ask_document(), a_choice(), "CD")
+    make_slip(shop_on(shelf, branch="north"), a_judged_yarn(), order)
     swatch = MeasuredSwatch(Gauge(22.0), 10.0, StitchPattern.STOCKINETTE, hand=ADA)
     with writing(shelf) as session:
-        make_slip(session, an_answer(), {"T-1": a_shelf_yarn()}, order)
         keep_swatch(session, subject_of_slip(session, 1, "north"), SwatchEvent(swatch, A_SLIP_DAY))
     with writing(shelf) as session:
         assert forget_slip(session, 1).swatches == 0
