@@ -16,11 +16,11 @@ from sqlalchemy import Engine, select
 from shopdesk.exchange.importing import Source, import_file
 from shopdesk.exchange.uploads import import_of
 from shopdesk.services.contacts import checked_contact, keep_contact
-from shopdesk.services.holds import HoldTerms, put_by
+from shopdesk.services.holds import HoldOrder, hold_skeins
 from shopdesk.services.sales import slip_row
 from shopdesk.services.slips import SlipOrder, write_slip
-from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import open_shelf, reading
 from shopdesk.store.models import Contact
 from tests.ask_documents import an_ask_document
@@ -67,11 +67,10 @@ def take(engine: Engine, step: int, files: tuple[Path, Path]) -> None:
                 return
         import_file(engine, Source(file, file.name, "stock"), request_key=key)
         return
+    if kind == "hold":
+        hold_skeins(Shop(engine), HoldOrder(((SLIP_LOT, 1), (OTHER_LOT, 1)), request_key=key))
+        return
     with writing(engine) as session:
-        if kind == "hold":
-            picks: list[tuple[LotAtBranch, int]] = [(SLIP_LOT, 1), (OTHER_LOT, 1)]
-            put_by(session, picks, HoldTerms(request_key=key))
-            return
         order = SlipOrder(an_ask_document(), a_choice(), "AB", request_key=key)
         number = write_slip(session, shop_on(engine), a_judged_yarn(), order).summary.number
         contact = checked_contact(f"Customer {step}", "", False)

@@ -31,34 +31,34 @@ PATIENCE_SECONDS = 1200
 COUNTER = (
     f"""
 import json, random, sys
-from shopdesk.shelf import database
+from shopdesk.store import database
 database.BUSY_SECONDS = {PATIENCE_SECONDS}
 """
     + """
+from shopdesk.craft.errors import InputError
+from shopdesk.services.holds import HoldOrder, collect_hold, hold_skeins, release_hold
+from shopdesk.shelf.branch_lots import LotAtBranch
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import open_shelf
-from shopdesk.shelf.writing import writing
-from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
-from shopdesk.services.holds import HoldRefused, HoldTerms, collect, put_by, release
 url, seed, attempts = sys.argv[1], int(sys.argv[2]), int(sys.argv[3])
 print("ready", flush=True)
 sys.stdin.readline()
-engine, chance = open_shelf(url), random.Random(seed)
+shop, chance = Shop(open_shelf(url)), random.Random(seed)
 mine, said = [], {"held": [], "collected": [], "released": [], "refused": 0, "faults": []}
 for attempt in range(attempts):
     lots = chance.sample(["L1", "L2", "L3"], chance.choice((1, 1, 2)))
     what = chance.random() if mine else 0
     try:
-        with writing(engine) as session:
-            if what < 0.7:
-                picks = [(LotAtBranch("T-1", "01", lot), chance.randint(1, 3)) for lot in lots]
-                made = [(one.number, one.skeins) for one in put_by(session, picks, HoldTerms())]
-            elif what < 0.85:
-                made, number = [], mine.pop(chance.randrange(len(mine)))
-                collect(session, number, f"counter {seed}")
-            else:
-                made, number = [], mine.pop(chance.randrange(len(mine)))
-                release(session, number)
-    except (HoldRefused, StockRefused):
+        if what < 0.7:
+            picks = tuple((LotAtBranch("T-1", "01", lot), chance.randint(1, 3)) for lot in lots)
+            made = [(one.number, one.skeins) for one in hold_skeins(shop, HoldOrder(picks))]
+        elif what < 0.85:
+            made, number = [], mine.pop(chance.randrange(len(mine)))
+            collect_hold(shop, number, f"counter {seed}")
+        else:
+            made, number = [], mine.pop(chance.randrange(len(mine)))
+            release_hold(shop, number)
+    except InputError:
         said["refused"] += 1
         continue
     except Exception as error:
@@ -90,7 +90,7 @@ event.listen(Engine, "before_cursor_execute", meet)
 UNLOCKED = {
     "sqlite": """
 WRITES_FIRST = "INSERT"
-from shopdesk.shelf import database
+from shopdesk.store import database
 def begin(connection):
     connection.exec_driver_sql("PRAGMA query_only = OFF")
     connection.exec_driver_sql("BEGIN DEFERRED")

@@ -11,7 +11,7 @@ from shopdesk.answering.model.ask import StitchPattern
 from shopdesk.answering.swatch.swatch_reading import SwatchEntry, read_swatch
 from shopdesk.answering.swatch.swatch_result import SwatchResult
 from shopdesk.craft.yarn import Craft
-from shopdesk.services.privacy import forget_slip
+from shopdesk.services.privacy import forget_customer_of_slip
 from shopdesk.services.sales import SlipUnknown
 from shopdesk.services.slips import SlipOrder, make_slip
 from shopdesk.services.swatches import (
@@ -27,6 +27,7 @@ from shopdesk.services.swatches import (
 )
 from shopdesk.shelf.loading import shelf_yarn
 from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
 from shopdesk.store.models import YarnMeasurement
 from tests.ask_documents import a_gauge, a_length, an_ask_document
@@ -283,8 +284,8 @@ def test_what_is_not_there_is_refused(shelf: Engine) -> None:
 
 def test_a_forgotten_knitter_leaves_the_swatch(shelf: Engine, slip: int) -> None:
     kept(shelf, slip, hand="Ada")
-    with writing(shelf) as session:
-        assert forget_slip(session, slip).swatches == 1
+    assert forget_customer_of_slip(Shop(shelf), slip).swatches == 1
+    with reading(shelf) as session:
         hands = session.scalars(select(YarnMeasurement.hand)).all()
         (record,) = swatches_of_slip(session, slip)
     assert hands == [None]
