@@ -58,8 +58,7 @@ def a_slip(
     """Makes a slip of five skeins of SLIP_LOT, or of that lot in a branch; returns its number."""
     left = checked_contact(name or "", phone, ask)
     order = SlipOrder(an_ask_document(), a_choice(), "AB", customer_name=name, contact=left)
-    shop = shop_on(shelf, on).in_branch(branch)
-    return make_slip(shop, a_judged_yarn(), order).summary.number
+    return make_slip(shop_on(shelf, on, branch), a_judged_yarn(), order).summary.number
 
 
 def slip_1_of_north(shelf: Engine) -> None:
