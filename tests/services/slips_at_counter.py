@@ -4,11 +4,14 @@ from datetime import date
 
 from sqlalchemy import Engine
 
+from shopdesk.answering.swatch.swatch_reading import SwatchEntry
 from shopdesk.services.contacts import checked_contact, keep_contact
 from shopdesk.services.sales import slip_row
 from shopdesk.services.slips import SlipOrder, make_slip
+from shopdesk.services.swatches import SwatchOf, SwatchReport, report_swatch
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store.models import Branch
 from tests.ask_documents import an_ask_document
 from tests.factories import a_label, a_lot
@@ -41,3 +44,8 @@ def a_slip(
         left = checked_contact(name or "", phone, ask)
         keep_contact(session, left, slip_row(session, number).id)
     return number
+
+
+def a_swatch(shelf: Engine, slip: int = 1, branch: str = "main", hand: str = "") -> None:
+    """Keeps a swatch of 22 stitches over 10 cm for a slip."""
+    report_swatch(Shop(shelf, branch), SwatchReport(SwatchOf(slip), SwatchEntry("22", hand=hand)))

@@ -6,9 +6,6 @@ from datetime import date, timedelta
 import pytest
 from sqlalchemy import Engine, select, text, update
 
-from shopdesk.answering.model.ask import StitchPattern
-from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch
-from shopdesk.craft.swatch import Gauge
 from shopdesk.services.contacts import checked_contact
 from shopdesk.services.hold_records import open_holds
 from shopdesk.services.holds import HoldTerms, put_by
@@ -22,7 +19,6 @@ from shopdesk.services.privacy import (
 )
 from shopdesk.services.sales import slip_row
 from shopdesk.services.slips import SlipOrder, make_slip, slip
-from shopdesk.services.swatches import SwatchEvent, keep_swatch, subject_of_slip
 from shopdesk.shelf.writing import writing
 from shopdesk.store.database import reading
 from shopdesk.store.models import Base, Contact, Hold, YarnMeasurement
@@ -30,7 +26,7 @@ from shopdesk.store.settings import ShopSettings, save_settings
 from shopdesk.store.types import now
 from shopdesk.upkeep.housekeeping import HourlyTidying, tidy
 from tests.ask_documents import an_ask_document
-from tests.services.slips_at_counter import SLIP_LOT, a_slip, stock_shelf
+from tests.services.slips_at_counter import SLIP_LOT, a_slip, a_swatch, stock_shelf
 from tests.slip_factories import A_SLIP_DAY, a_choice, a_shelf_yarn, an_answer
 
 ADA, BEA = "Ada Lambswell", "Bea Otterburn"
@@ -48,9 +44,7 @@ def visited(shelf: Engine) -> Engine:
                 contact=checked_contact(name, phone), slip_id=slip_row(session, number).id
             )
             put_by(session, [(SLIP_LOT, 2)], left)
-            swatch = MeasuredSwatch(Gauge(22.0), 10.0, StitchPattern.STOCKINETTE, hand=name)
-            of_slip = subject_of_slip(session, number)
-            keep_swatch(session, of_slip, SwatchEvent(swatch, date.today()))
+        a_swatch(shelf, number, hand=name)
     return shelf
 
 
@@ -159,10 +153,9 @@ def test_a_slip_of_another_branch_with_the_same_number_keeps_its_swatch(shelf: E
     stock_shelf(shelf)
     a_slip(shelf)
     order = SlipOrder(an_ask_document(), a_choice(), "CD", A_SLIP_DAY, branch="north")
-    swatch = MeasuredSwatch(Gauge(22.0), 10.0, StitchPattern.STOCKINETTE, hand=ADA)
     with writing(shelf) as session:
         make_slip(session, an_answer(), {"T-1": a_shelf_yarn()}, order)
-        keep_swatch(session, subject_of_slip(session, 1, "north"), SwatchEvent(swatch, A_SLIP_DAY))
+    a_swatch(shelf, branch="north", hand=ADA)
     with writing(shelf) as session:
         assert forget_slip(session, 1).swatches == 0
         assert forget_slip(session, 1, "north").swatches == 1

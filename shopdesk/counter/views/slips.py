@@ -25,12 +25,13 @@ from shopdesk.counter.request import (
     other_branch,
     own_branch,
     settings,
+    shop,
 )
 from shopdesk.services.asks import new_request_key, save_ask, token_of
 from shopdesk.services.slip_records import SlipRecord
 from shopdesk.services.slips import slip as slip_of
 from shopdesk.services.slips import slips_found
-from shopdesk.services.swatches import swatches_of_slip
+from shopdesk.services.swatches import list_swatches
 from shopdesk.shelf.writing import writing
 from shopdesk.slips.papers import PaperUnknown, papers
 from shopdesk.store.database import reading
@@ -63,8 +64,7 @@ def slip(number: int) -> str:
     """Shows one slip as it went home."""
     record = _record(number)
     language = _language(record)
-    with reading(engine()) as session:
-        swatches = swatches_of_slip(session, number, asked_branch())
+    swatches = list_swatches(shop().in_branch(asked_branch()), number)
     return render_template(
         "slip.html",
         record=record,
