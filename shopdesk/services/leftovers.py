@@ -132,7 +132,9 @@ def weigh_remnant(shop: Shop, sku: str, grams: str) -> Figure:
     with shop.read() as session:
         yarn = shelf_yarn(session, sku)
     if yarn is None:
-        problems.append(Problem(("sku",), f"there is no yarn {sku}", "check the article number"))
+        problems += InputError(
+            f"there is no yarn {sku}", "check the article number", "sku"
+        ).problems
     try:
         mass = _grams(grams)
     except InputError as refusal:

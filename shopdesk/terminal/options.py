@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 
 import click
 
 from shopdesk.craft.errors import InputErrors
-from shopdesk.terminal.boundary import BadUsage
 from shopdesk.wording.formatting import LANGUAGES
 
 language_option = click.option(
@@ -18,18 +18,17 @@ language_option = click.option(
 
 @contextmanager
 def naming_options(**spelled: str) -> Iterator[None]:
-    """Turns what is wrong with a request's fields into lines that name the command's options.
+    """Lets what is wrong with a request's fields be told of the command's options.
 
-    A field's option is spelled as the field is, unless `spelled` says otherwise. Raises BadUsage.
+    A field's option is spelled as the field is, unless `spelled` says otherwise.
     """
     try:
         yield
     except InputErrors as refusal:
-        lines = [
-            f"{spelled.get(one.place) or _option(one.place)}: {one.wrong}; {one.right}"
+        raise InputErrors(
+            replace(one, path=(spelled.get(one.place) or _option(one.place),))
             for one in refusal.problems
-        ]
-        raise BadUsage("\n".join(lines)) from None
+        ) from None
 
 
 def _option(field: str) -> str:

@@ -148,7 +148,7 @@ def test_no_part_ball_weighs_that(counter: Engine, grams: str) -> None:
 def test_every_problem_of_a_remnant_is_told_with_its_field(counter: Engine) -> None:
     with pytest.raises(InputError) as refused:
         weigh_remnant(Shop(counter), "T-9", "many")
-    assert [(one.place, one.wrong) for one in refused.value.problems] == [
-        ("sku", "there is no yarn T-9"),
-        ("grams", "'many' is not a number"),
+    assert str(refused.value).splitlines() == [
+        "sku: there is no yarn T-9; check the article number",
+        "grams: 'many' is not a number; give grams up to 10000, without the core",
     ]
