@@ -91,7 +91,8 @@ def _subject(session: "Session", wanted: Options) -> "SwatchSubject":
 def _event(subject: "SwatchSubject", wanted: Options, written: dict[str, Any]) -> "SwatchEvent":
     from datetime import datetime
 
-    from shopdesk.answering.swatch.swatch_reading import SwatchEntry, SwatchRefused, read_swatch
+    from shopdesk.answering.swatch.swatch_reading import SwatchEntry, read_swatch
+    from shopdesk.craft.errors import InputError
     from shopdesk.services.swatches import SwatchEvent
 
     washed = {None: "", True: "yes", False: "no"}[written.pop("washed")]
@@ -99,8 +100,8 @@ def _event(subject: "SwatchSubject", wanted: Options, written: dict[str, Any]) -
     try:
         entry = SwatchEntry(**written, washed=washed, hand=hand)
         measured = read_swatch(entry, subject.craft, subject.usual_pattern)
-    except SwatchRefused as refusal:
-        lines = [f"--{p.field.replace('_', '-')}: {p.wrong}; {p.right}" for p in refusal.problems]
+    except InputError as refusal:
+        lines = [f"--{p.place.replace('_', '-')}: {p.wrong}; {p.right}" for p in refusal.problems]
         raise BadUsage("\n".join(lines).replace("--stitch-pattern", "--pattern")) from None
     today = datetime.now().astimezone().date()
     return SwatchEvent(measured, today, wanted.staff, from_customer=not wanted.from_shop)

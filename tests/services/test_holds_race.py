@@ -27,9 +27,10 @@ PATIENCE_SECONDS = 300
 
 COUNTER = """
 import json, random, sys
-from shopdesk.shelf.database import open_shelf, writing
-from shopdesk.shelf.shelved import LotAtBranch, StockRefused
-from shopdesk.visits.holds import HoldRefused, HoldTerms, collect, put_by, release
+from shopdesk.store.database import open_shelf
+from shopdesk.shelf.writing import writing
+from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
+from shopdesk.services.holds import HoldRefused, HoldTerms, collect, put_by, release
 url, seed, attempts = sys.argv[1], int(sys.argv[2]), int(sys.argv[3])
 print("ready", flush=True)
 sys.stdin.readline()

@@ -202,8 +202,9 @@ def sqlite_shelf(tmp_path: Path, empty_shelf_file: Path) -> Engine:
 
 COUNTER = """
 import random, sys
-from shopdesk.shelf.database import open_shelf, writing
-from shopdesk.shelf.shelved import LotAtBranch, StockRefused
+from shopdesk.store.database import open_shelf
+from shopdesk.shelf.writing import writing
+from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
 from shopdesk.shelf.stock import receive, sell
 url, seed = sys.argv[1], int(sys.argv[2])
 engine, chance, sold, brought = open_shelf(url), random.Random(seed), 0, 0

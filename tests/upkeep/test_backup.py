@@ -274,8 +274,8 @@ def test_a_medium_without_hard_links_takes_backups(
 RESTORING = """
 import sys
 from pathlib import Path
-from shopdesk.shelf.backup import restore
-from shopdesk.shelf.place import find_place
+from shopdesk.upkeep.backup import restore
+from shopdesk.shop.location import find_place
 place = find_place(sys.argv[1], {})
 print("ready", flush=True)
 while True:

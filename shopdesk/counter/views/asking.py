@@ -9,7 +9,6 @@ from werkzeug.datastructures import MultiDict
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.ask.ask_reading import read_ask
-from shopdesk.answering.ask.document import AskRefused, Problem
 from shopdesk.counter.answered import Answered, answer_from, hand_over
 from shopdesk.counter.forms.ask_form import (
     AskForm,
@@ -21,6 +20,7 @@ from shopdesk.counter.forms.ask_form import (
 from shopdesk.counter.forms.pattern_text_form import PatternTextForm
 from shopdesk.counter.request import engine
 from shopdesk.counter.source_panel import panel_of, take, taken
+from shopdesk.craft.errors import InputError, Problem
 from shopdesk.patterns.reading import PatternReading, read_pattern
 from shopdesk.patterns.text.cleaning import TextRefused
 from shopdesk.services.asks import new_request_key, save_ask, saved_ask, token_of
@@ -115,8 +115,8 @@ def _keep(sheet: str, document: dict[str, Any]) -> str:
 def _refusals(document: dict[str, Any]) -> list[Problem]:
     try:
         read_ask(document)
-    except AskRefused as refused:
-        return list(refused.problems)
+    except InputError as refusal:
+        return list(refusal.problems)
     return []
 
 

@@ -12,7 +12,6 @@ from shopdesk.counter.answered import Answered, answered, judged_apart
 from shopdesk.counter.forms.choice_form import YarnSelection
 from shopdesk.counter.pictures.fabric_drawing import fabric_drawing
 from shopdesk.counter.request import elsewhere, engine, here_first, own_branch, settings
-from shopdesk.counter.showing import capital
 from shopdesk.craft.messages import Message
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.services.asks import new_request_key
@@ -21,6 +20,7 @@ from shopdesk.shelf.loading import shelf_yarn
 from shopdesk.shelf.writing import writing
 from shopdesk.slips.slip_lines import SelectionError
 from shopdesk.store.database import reading
+from shopdesk.wording.formatting import capital
 
 pages = Blueprint("choosing", __name__)
 

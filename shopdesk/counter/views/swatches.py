@@ -8,10 +8,12 @@ from flask_wtf.csrf import CSRFError
 from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 
-from shopdesk.answering.swatch.swatch_reading import SwatchRefused, read_swatch
+from shopdesk.answering.swatch.swatch_reading import read_swatch
 from shopdesk.counter.evidence import swatch_figures
+from shopdesk.counter.forms.form_problems import show_problems
 from shopdesk.counter.forms.swatch_form import SwatchFindForm, SwatchForm
 from shopdesk.counter.request import asked_branch, engine
+from shopdesk.craft.errors import InputError
 from shopdesk.craft.yarn import Craft
 from shopdesk.services.asks import new_request_key
 from shopdesk.services.sales import SlipUnknown
@@ -73,9 +75,8 @@ def keep() -> Response | tuple[str, int]:
     staff = form.staff_read()
     try:
         measured = read_swatch(form.entry(), subject.craft, subject.usual_pattern)
-    except SwatchRefused as refused:
-        form.show(refused.problems)
-        return _form(form), 422
+    except InputError as refusal:
+        return _form(form, show_problems(form, refusal.problems)), 422
     if form.staff.errors:
         return _form(form), 422
     key = str(form.key.data or "")[:LONGEST_KEY] or None
