@@ -16,6 +16,7 @@ from shopdesk.exchange.uploads import Upload
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import available
 from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
 from tests.counter.conftest import Counter
 from tests.exchange.import_files import exported, workbook
@@ -161,11 +162,11 @@ def test_long_work_shows_how_far_it_is(
     released = Event()
     monkeypatch.setattr(importing, "SECONDS_TO_WAIT", 0.0)
 
-    def slowly(shelf: Engine, found: Upload, show: Progress) -> None:
+    def slowly(shop: Shop, found: Upload, show: Progress) -> None:
         show(50, 200)
         released.wait(10)
 
-    monkeypatch.setattr(importing, "_look", slowly)
+    monkeypatch.setattr(importing, "look_at_upload", slowly)
     address = sent(client, STOCK).headers["Location"]
     client.get(address)
     for _ in range(100):
