@@ -1,12 +1,10 @@
 """The shop's settings as a form: its only way out is the texts that `read_settings` takes."""
 
-import hashlib
-
 from flask_wtf import FlaskForm
 from wtforms import HiddenField, TextAreaField
 
 from shopdesk.counter.forms.fields import NumberField, OneOfField, PickField, TextField
-from shopdesk.store.settings import PAPERS, ShopSettings
+from shopdesk.store.settings import PAPERS
 
 _PAPER_WORDS = {
     "A5": "A5",
@@ -45,9 +43,3 @@ class SettingsForm(FlaskForm):
             for name, field in self._fields.items()
             if name not in ("seen", "csrf_token")
         }
-
-
-def fingerprint(settings: ShopSettings) -> str:
-    """Returns a short text that differs whenever a setting does."""
-    said = "\n".join(f"{name}={text}" for name, text in settings.texts().items())
-    return hashlib.sha256(said.encode()).hexdigest()[:16]
