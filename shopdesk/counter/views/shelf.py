@@ -96,7 +96,7 @@ def tickets() -> Response:
     reader = settings().reader()
     try:
         pdf = draw_tickets(
-            [ticket_of(one, reader) for one in found], request.args.get("paper", "A4")
+            [ticket_of(one, reader) for one in found], request.args.get("paper", ticket_papers()[0])
         )
     except PaperUnknown as unknown:
         abort(400, str(unknown))
