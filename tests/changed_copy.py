@@ -42,6 +42,11 @@ class ChangedCopy:
         written = path.read_text(encoding="utf-8")
         path.write_text(f'{written}\nmsgid "{code}"\nmsgstr "{text}"\n', encoding="utf-8")
 
+    def add_terms(self, code: str, en: str, de: str, fr: str) -> None:
+        """Adds a word of the trade in the three languages."""
+        for language, text in (("en", en), ("de", de), ("fr", fr)):
+            self.add_text("terms", language, f"terms.{code}", text)
+
     def add_words(self, *lines: str) -> None:
         """Adds lines to the words that patterns are read by."""
         path = self.root / "shopdesk/patterns/tokens/words.csv"
@@ -57,7 +62,7 @@ class ChangedCopy:
 
     def tests(self, *names: str) -> subprocess.CompletedProcess[str]:
         """Runs tests of the checkout on the copy."""
-        return self.run("pytest", "-q", "-x", "-p", "no:cacheprovider", *names)
+        return self.run("pytest", "-q", "-p", "no:cacheprovider", *names)
 
     def run(
         self, module: str, *arguments: str, given: str = ""

@@ -7,6 +7,7 @@ came of it, as JSON. Started where another `shopdesk` comes first, it tries that
 import json
 import sys
 from collections.abc import Iterator
+from html import unescape
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -36,7 +37,8 @@ def visit(shop: Path, wanted: dict[str, Any]) -> dict[str, Any]:
         got["read"] = _read(shop, wanted["text"])
     if "ask" in wanted:
         got |= _by_page(counter, wanted, got["forms"])
-        got["command"] = _by_command(shop, wanted, got["sku"])
+        if "refused" not in got:
+            got["command"] = _by_command(shop, wanted, got["sku"])
     engine.dispose()
     return got
 
@@ -46,7 +48,7 @@ def _by_page(counter: Counter, wanted: dict[str, Any], forms: dict[str, Any]) ->
     typed = ask_form_data(wanted["ask"])
     told = counter.fill(**{name: typed.getlist(name) for name in typed})
     if told.status_code != 303:
-        return {"refused": told.text, "sku": ""}
+        return {"refused": unescape(told.text)}
     ask = told.headers["Location"]
     answer = counter.look(ask)
     skus = [parse_qs(urlsplit(link).query)["sku"][0] for link in answer.links if "sku=" in link]
