@@ -12,12 +12,12 @@ from shopdesk.answering.model.answer import ShopTerms
 from shopdesk.craft.errors import InputError, InputErrors, Problem
 from shopdesk.craft.money import currencies, minor_units
 from shopdesk.craft.numerals import read_number
-from shopdesk.reference.tables import table
+from shopdesk.reference.paper_uses import papers_for
 from shopdesk.store.tables.settings import Setting
 from shopdesk.store.tables.yarns import Yarn
 from shopdesk.wording.formatting import LANGUAGES, CrochetTerms, ReaderPreferences, Units
 
-PAPERS = tuple(row["key"] for row in table("papers"))
+PAPERS = papers_for("slip")
 
 
 class SettingRefused(InputError):

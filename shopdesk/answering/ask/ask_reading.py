@@ -31,6 +31,7 @@ from shopdesk.answering.ask.document import (
     check_document,
 )
 from shopdesk.answering.model.ask import (
+    OTHER_PATTERN,
     AmountKind,
     Ask,
     DesignerYarn,
@@ -46,6 +47,7 @@ from shopdesk.craft.blend import attribute_named, checked_blend
 from shopdesk.craft.care import checked_care
 from shopdesk.craft.counts import CountAmbiguous, CountRefused, count_tex
 from shopdesk.craft.errors import InputError, Path, Problem
+from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.fibres import fibre_named
 from shopdesk.craft.gauge import per_10cm
 from shopdesk.craft.tools import ToolRefused, tool_mm
@@ -126,10 +128,9 @@ class _Reader:
         """The pattern the gauge is counted in; unknown in crochet where nothing is said."""
         pattern, craft = doc.stitch_pattern, self.document.craft
         if craft is Craft.CROCHET and "stitch_pattern" not in doc.model_fields_set:
-            return StitchPattern.OTHER
-        crocheted = "crochet" in pattern.value
-        if pattern is not StitchPattern.OTHER and crocheted is not (craft is Craft.CROCHET):
-            made = "crochet" if crocheted else "knitted"
+            return OTHER_PATTERN
+        if not pattern_fabric(pattern).is_of(craft):
+            made = "knitted" if craft is Craft.CROCHET else "crochet"
             self._refuse(
                 ("gauge", "stitch_pattern"),
                 f"'{pattern.value}' is a {made} stitch but the craft is {craft.value}",

@@ -19,7 +19,16 @@ from pydantic import (
     model_validator,
 )
 
-from shopdesk.answering.model.ask import Drying, Feature, ItemKind, StitchPattern, Washing, Wearer
+from shopdesk.answering.model.ask import (
+    OTHER_ITEM,
+    STOCKINETTE,
+    Drying,
+    Feature,
+    ItemKind,
+    StitchPattern,
+    Washing,
+    Wearer,
+)
 from shopdesk.craft.errors import InputErrors, Path, Problem
 from shopdesk.craft.numerals import RIGHT, WRITTEN_PATTERN, NumberRefused, read_number
 from shopdesk.craft.yarn import Construction, Craft
@@ -118,7 +127,7 @@ class GaugeDoc(Document):
     rows: Stitches | None = Field(None, description="a number of rows such as 30, or nothing")
     over: LengthDoc = Field(description='an object such as {"value": 10, "unit": "cm"}')
     stitch_pattern: StitchPattern = Field(
-        StitchPattern.STOCKINETTE, description="a stitch pattern named in the schema"
+        STOCKINETTE, description="a stitch pattern named in the schema"
     )
     after_washing: bool | None = Field(None, description="true, false or null for unknown")
 
@@ -258,7 +267,7 @@ class MeasurementsDoc(Document):
 
 
 class ItemDoc(Document):
-    kind: ItemKind = Field(ItemKind.OTHER, description="an item kind named in the schema")
+    kind: ItemKind = Field(OTHER_ITEM, description="an item kind named in the schema")
     measurements: MeasurementsDoc = Field(
         default_factory=lambda: MeasurementsDoc.model_validate({}),
         description="the finished item's measurements",

@@ -2,7 +2,7 @@
 
 from wtforms import Form
 
-from shopdesk.answering.model.ask import Feature, ItemKind, StitchPattern
+from shopdesk.answering.model.ask import OTHER_ITEM, STOCKINETTE, Feature, ItemKind, StitchPattern
 from shopdesk.counter.forms.binding import Binding, Way, follows, quantity
 from shopdesk.counter.forms.fields import (
     NumberField,
@@ -23,7 +23,7 @@ class PatternFields(Form):
 
     title = TextField("In your words", "Stands on the slip, such as striped hat.")
     craft = OneOfField("Craft", choices_of(Craft), default=Craft.KNIT.value)
-    item = PickField("Item", choices_of(ItemKind), default=ItemKind.OTHER.value)
+    item = PickField("Item", choices_of(ItemKind), default=OTHER_ITEM.value)
     stitches = NumberField("Stitches", "Such as 22.")
     rows = NumberField("Rows", "Such as 30.")
     over = NumberField("Counted over", default="10")
@@ -32,7 +32,7 @@ class PatternFields(Form):
         "Stitch pattern",
         choices_of(StitchPattern),
         "Crochet stitches in US terms.",
-        default=StitchPattern.STOCKINETTE.value,
+        default=STOCKINETTE.value,
     )
     after_washing = PickField("Counted after washing", YES_NO, default="")
     tool = TextField("Needle or hook", "4.5 mm, or a number such as 7.")

@@ -4,15 +4,8 @@ from flask_wtf import FlaskForm
 from wtforms import HiddenField, TextAreaField
 
 from shopdesk.counter.forms.fields import NumberField, OneOfField, PickField, TextField
-from shopdesk.store.settings import PAPERS
+from shopdesk.slips.papers import papers
 
-_PAPER_WORDS = {
-    "A5": "A5",
-    "A6": "A6",
-    "half-letter": "Half letter",
-    "roll-80": "Roll of 80 mm",
-    "roll-58": "Roll of 58 mm",
-}
 _DAYS = "In days."
 
 
@@ -27,7 +20,7 @@ class SettingsForm(FlaskForm):
     tax_included = OneOfField("Prices", [("yes", "With tax"), ("no", "Without tax")], default="yes")
     units = OneOfField("Units", [("metric", "Metric"), ("imperial", "Imperial"), ("both", "Both")])
     crochet_terms = OneOfField("Crochet terms", [("US", "US"), ("UK", "UK")])
-    paper = PickField("Paper of the slip", [(p, _PAPER_WORDS[p]) for p in PAPERS])
+    paper = PickField("Paper of the slip", [(key, paper.name) for key, paper in papers().items()])
     allowance_percent = NumberField("Allowance", "Percent on top of the need.")
     country = TextField("Country", "Code such as GB, US, DE. Empty: the strictest rules.")
     language = TextField("Language of the slip", "Such as en-GB, de or fr.")

@@ -89,7 +89,8 @@ def without_label() -> str | tuple[str, int]:
 def tickets() -> Response:
     """Gives shelf tickets of the yarns `?sku=` (as often as wanted) on `?paper=`."""
     try:
-        pdf = print_tickets(shop(), request.args.getlist("sku"), request.args.get("paper", "A4"))
+        paper = request.args.get("paper", ticket_papers()[0])
+        pdf = print_tickets(shop(), request.args.getlist("sku"), paper)
     except YarnUnknown:
         abort(404, NOT_THERE)
     except PaperUnknown as unknown:
