@@ -37,6 +37,7 @@ from shopdesk.store.database import open_shelf, reading
 from shopdesk.store.models import Branch, Contact, Hold, StockMovement
 from shopdesk.store.types import now
 from tests.factories import a_lot
+from tests.machine import examples
 from tests.shelf.rows import put_yarn
 
 HERE = LotAtBranch("T-1", "01", "L1")
@@ -284,7 +285,7 @@ STEPS = st.lists(
 )
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 @given(STEPS)
 def test_any_steps_promise_no_skein_twice(
     tmp_path_factory: pytest.TempPathFactory,
