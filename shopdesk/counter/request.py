@@ -6,10 +6,9 @@ from typing import Any, TypeVar, cast
 from flask import Flask, abort, current_app, g, request
 from sqlalchemy import Engine
 
-from shopdesk.services.branches import BranchName, branches
+from shopdesk.services.branches import BranchName, list_branches
 from shopdesk.shop.location import CounterBranch
 from shopdesk.shop.shop import Shop
-from shopdesk.store.database import reading
 from shopdesk.store.settings import ShopSettings
 from shopdesk.store.tables.stock import FIRST_BRANCH
 from shopdesk.wording.formatting import ReaderPreferences
@@ -68,8 +67,7 @@ def kept_branch() -> CounterBranch:
 def known_branches() -> tuple[BranchName, ...]:
     """Returns the house's branches as they were at the request's first look."""
     if "branches" not in g:
-        with reading(engine()) as session:
-            g.branches = branches(session)
+        g.branches = list_branches(Shop(engine()))
     return cast(tuple[BranchName, ...], g.branches)
 
 

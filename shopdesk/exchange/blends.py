@@ -3,7 +3,7 @@
 import re
 from decimal import Decimal
 
-from shopdesk.craft.blend import BlendRefused, attribute_named, checked_blend
+from shopdesk.craft.blend import attribute_named, checked_blend
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.numerals import read_number
 from shopdesk.exchange.cells import no_date
@@ -23,11 +23,7 @@ def blend_cell(text: str, _unit: str) -> Values:
     no_date(text)
     if not text.strip():
         return {"fibres": ()}
-    try:
-        shares = checked_blend(_pairs(text.strip()))
-    except BlendRefused as refusal:
-        _, wrong, right = refusal.problems[0]
-        raise InputError(wrong, right) from None
+    shares = checked_blend(_pairs(text.strip()))
     return {"fibres": tuple((share.fibre, share.percent) for share in shares)}
 
 

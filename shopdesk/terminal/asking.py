@@ -11,10 +11,9 @@ if TYPE_CHECKING:
 def read_ask_file(path: str) -> "AskPut":
     """Returns the ask of the JSON document in a file ('-': standard input).
 
-    Raises BadUsage with one line for each problem: the field's path, what is wrong, what is right.
+    Raises AskRefused, and BadUsage for what is no JSON.
     """
     from shopdesk.answering.ask.ask_reading import read_ask
-    from shopdesk.answering.ask.document import AskRefused
     from shopdesk.parsing.json_text import MOST_BYTES, JsonRefused, read_json
     from shopdesk.services.answers import AskPut
 
@@ -24,5 +23,3 @@ def read_ask_file(path: str) -> "AskPut":
     except JsonRefused as refusal:
         named = "standard input" if path == "-" else path
         raise BadUsage(f"{named}: {refusal}") from None
-    except AskRefused as refusal:
-        raise BadUsage("\n".join(str(problem) for problem in refusal.problems)) from None

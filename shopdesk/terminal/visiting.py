@@ -50,31 +50,16 @@ def the_shop(data: str | None, branch: str | None = None) -> "Iterator[Shop]":
 
 @contextmanager
 def shop_to_read(data: str | None) -> "Iterator[Session]":
-    """Gives a reading session on the shop; what cannot be is told in its own words."""
-    with the_shop(data) as shop, _told(), shop.read() as session:
+    """Gives a reading session on the shop."""
+    with the_shop(data) as shop, shop.read() as session:
         yield session
 
 
 @contextmanager
 def shop_to_write(data: str | None) -> "Iterator[Session]":
     """Gives a writing session on the shop, kept as a whole or not at all."""
-    with the_shop(data) as shop, _told(), shop.write() as session:
+    with the_shop(data) as shop, shop.write() as session:
         yield session
-
-
-@contextmanager
-def _told() -> Iterator[None]:
-    """Turns what was asked and cannot be into exit code 2, in the refusal's own words."""
-    from shopdesk.craft.errors import InputError
-    from shopdesk.services.one_more import BandUnknown
-    from shopdesk.services.privacy import PersonNotSaid
-    from shopdesk.services.sales import SlipUnknown
-    from shopdesk.services.swatches import SwatchedYarnUnknown
-
-    try:
-        yield
-    except (InputError, BandUnknown, PersonNotSaid, SlipUnknown, SwatchedYarnUnknown) as refusal:
-        raise BadUsage(str(refusal)) from None
 
 
 def day_written(text: str | None, option: str) -> date | None:

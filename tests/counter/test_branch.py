@@ -94,7 +94,7 @@ def test_a_slip_is_found_in_the_branch_that_is_asked(main: Counter) -> None:
     assert there.headers["Location"] == "/slips/1?branch=north"
 
 
-def test_a_slip_is_put_by_and_sold_in_its_own_branch(
+def test_a_slip_is_held_and_sold_in_its_own_branch(
     main: Counter, north: Counter, stocked: Engine
 ) -> None:
     main.fill("/holds/new?slip=1&branch=north")

@@ -21,13 +21,12 @@ from shopdesk.counter.forms.fields import (
     SomeOfField,
     TextField,
 )
-from shopdesk.counter.showing import capital
 from shopdesk.services.answers import JudgedYarn
 from shopdesk.services.contacts import NO_CONTACT, ContactDetails, ContactRefused, checked_contact
 from shopdesk.services.selection import PartWanted, SelectionRefused, select, stock_of
 from shopdesk.slips.papers import papers
 from shopdesk.store.settings import ShopSettings
-from shopdesk.wording.formatting import LANGUAGES, locale_of
+from shopdesk.wording.formatting import LANGUAGES, capital, locale_of
 
 LONGEST_STAFF = 12
 LONGEST_NAME = 80

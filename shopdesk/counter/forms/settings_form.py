@@ -1,13 +1,12 @@
 """The shop's settings as a form: its only way out is the texts that `read_settings` takes."""
 
 import hashlib
-from collections.abc import Iterable
 
 from flask_wtf import FlaskForm
 from wtforms import HiddenField, TextAreaField
 
 from shopdesk.counter.forms.fields import NumberField, OneOfField, PickField, TextField
-from shopdesk.store.settings import PAPERS, SettingProblem, ShopSettings
+from shopdesk.store.settings import PAPERS, ShopSettings
 
 _PAPER_WORDS = {
     "A5": "A5",
@@ -46,13 +45,6 @@ class SettingsForm(FlaskForm):
             for name, field in self._fields.items()
             if name not in ("seen", "csrf_token")
         }
-
-    def show(self, problems: Iterable[SettingProblem]) -> None:
-        """Puts each problem's message to its box."""
-        for problem in problems:
-            box = self[problem.field]
-            message = f"{problem.wrong}; {problem.right}"
-            box.errors = [*box.errors, message[:1].upper() + message[1:]]
 
 
 def fingerprint(settings: ShopSettings) -> str:

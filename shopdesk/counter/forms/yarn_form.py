@@ -7,6 +7,7 @@ from flask_wtf import FlaskForm
 from wtforms import HiddenField, TextAreaField
 
 from shopdesk.counter.forms.fields import NumberField, PickField, TextField
+from shopdesk.counter.forms.form_problems import problem_sentence
 from shopdesk.craft.care import axis_values
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.yarn import Construction
@@ -97,8 +98,7 @@ class YarnForm(FlaskForm):
 
 
 def _sentence(refusal: InputError) -> str:
-    text = str(refusal)
-    return text[:1].upper() + text[1:]
+    return problem_sentence(refusal.problems[0])
 
 
 def yarn_texts(values: Values, currency: str) -> dict[str, str]:

@@ -10,9 +10,9 @@ from shopdesk.answering.model.answer import Answer, Candidate, Suitability
 from shopdesk.counter.answered import answered, kept_ask
 from shopdesk.counter.pictures.gauge_ruler import gauge_ruler
 from shopdesk.counter.request import shop
-from shopdesk.counter.showing import capital
 from shopdesk.services.answers import NamedYarn, judge_named
 from shopdesk.slips.pattern_asks import pattern_facts
+from shopdesk.wording.formatting import capital
 
 pages = Blueprint("answers", __name__)
 

@@ -9,9 +9,9 @@ from werkzeug.datastructures import MultiDict
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.ask.ask_reading import read_ask
-from shopdesk.answering.ask.document import AskRefused, Problem
 from shopdesk.answering.model.ask import Ask
 from shopdesk.counter.answered import Answered, KeptAsk, hand_over, kept_document
+from shopdesk.counter.errors import STALE_PAGE
 from shopdesk.counter.forms.ask_form import (
     AskForm,
     ask_document_of,
@@ -22,6 +22,7 @@ from shopdesk.counter.forms.ask_form import (
 from shopdesk.counter.forms.pattern_text_form import PatternTextForm
 from shopdesk.counter.request import shop
 from shopdesk.counter.source_panel import panel_of, take, taken
+from shopdesk.craft.errors import InputError, Problem
 from shopdesk.patterns.reading import PatternReading, read_pattern
 from shopdesk.patterns.text.cleaning import TextRefused
 from shopdesk.services.answers import AskPut, ask_the_shelf
@@ -31,7 +32,6 @@ pages = Blueprint("asking", __name__)
 
 _REMOVE = re.compile(r"remove-(parts-[0-9]{1,2})", re.ASCII)
 _TAKE = re.compile(r"take-([0-9]{1,3})-([0-9]{1,3})", re.ASCII)
-_STALE = "This page was open since before the program was last started; press the button again."
 
 
 @pages.get("/")
@@ -67,7 +67,7 @@ def ask() -> Response | str | tuple[str, int]:
 @pages.errorhandler(CSRFError)
 def _stale(error: CSRFError) -> tuple[str, int]:
     """Shows what was typed once more, with a form token that is good again."""
-    return counter_page(_sent_form(), [_STALE]), 400
+    return counter_page(_sent_form(), [STALE_PAGE]), 400
 
 
 def _sent_form(without: str = "") -> AskForm:
@@ -105,7 +105,7 @@ def _read(document: dict[str, Any]) -> tuple[Ask | None, list[Problem]]:
     """Returns the ask that a document makes, or what is wrong with it."""
     try:
         return read_ask(document), []
-    except AskRefused as refused:
+    except InputError as refused:
         return None, list(refused.problems)
 
 

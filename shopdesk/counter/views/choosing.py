@@ -11,12 +11,12 @@ from shopdesk.counter.answered import KeptAsk, kept_ask
 from shopdesk.counter.forms.choice_form import YarnSelection
 from shopdesk.counter.pictures.fabric_drawing import fabric_drawing
 from shopdesk.counter.request import branch_name, known_branches, settings, shop
-from shopdesk.counter.showing import capital
 from shopdesk.services.answers import JudgedYarn, judge_yarn
 from shopdesk.services.asks import new_request_key
 from shopdesk.services.selection import stock_elsewhere
 from shopdesk.services.slips import SlipOrder, SlipRefused, make_slip
 from shopdesk.slips.slip_lines import SelectionError
+from shopdesk.wording.formatting import capital
 
 pages = Blueprint("choosing", __name__)
 

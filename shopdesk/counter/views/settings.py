@@ -3,12 +3,14 @@
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
+from shopdesk.counter.forms.form_problems import show_problems
 from shopdesk.counter.forms.settings_form import SettingsForm, fingerprint
 from shopdesk.counter.request import branch_name, engine, kept_branch, known_branches
 from shopdesk.counter.request import settings as present
+from shopdesk.craft.errors import InputError
 from shopdesk.shelf.writing import writing
 from shopdesk.shop.location import CounterBranchRefused
-from shopdesk.store.settings import SettingsRefused, load_settings, read_settings, save_settings
+from shopdesk.store.settings import load_settings, read_settings, save_settings
 
 pages = Blueprint("settings", __name__)
 
@@ -35,9 +37,8 @@ def save() -> Response | tuple[str, int]:
             return _page(form, [CHANGED_MEANWHILE]), 409
         try:
             save_settings(session, read_settings(form.texts(), before))
-        except SettingsRefused as refused:
-            form.show(refused.problems)
-            return _page(form), 422
+        except InputError as refusal:
+            return _page(form, show_problems(form, refusal.problems)), 422
     flash("The settings are saved.")
     return redirect(url_for("settings.settings"), 303)
 
