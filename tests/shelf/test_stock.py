@@ -205,7 +205,7 @@ PATIENCE_SECONDS = 600
 COUNTER = (
     f"""
 import random, sys
-from shopdesk.shelf import database
+from shopdesk.store import database
 database.BUSY_SECONDS = {PATIENCE_SECONDS}
 """
     + """
