@@ -20,7 +20,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from tests.mutants.covering import Plan, Traces
-from tests.mutants.mutants import Mutant
+from tests.mutants.mutants import Mutant, mutated
 from tests.mutants.sampling import candidates, equivalents, is_equivalent, room_of, sampled
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -152,10 +152,8 @@ def tried(worker: Worker, job: tuple[int, Mutant, Plan, str]) -> Result:
 
 
 def job_of(number: int, mutant: Mutant, traces: Traces, budget: float) -> Any:
-    """Returns what a worker needs to try a mutant. Raises SyntaxError for one that is none."""
-    text = mutant.applied((traces.root / mutant.path).read_text(encoding="utf-8"))
-    if mutant.path.suffix == ".py":
-        compile(text, str(mutant.path), "exec", dont_inherit=True)
+    """Returns what a worker needs to try a mutant."""
+    text = mutated(mutant, (traces.root / mutant.path).read_text(encoding="utf-8"))
     return number, mutant, traces.planned(mutant, budget), text
 
 

@@ -4,49 +4,41 @@ import ast
 import csv
 import io
 import re
-import tokenize
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
+from copy import copy
 from dataclasses import dataclass
 from decimal import Decimal
-from itertools import pairwise
 from pathlib import Path
+from typing import Any, NamedTuple
 
-SWAPS = {
-    ast.Lt: ("<", "<="), ast.LtE: ("<=", "<"), ast.Gt: (">", ">="), ast.GtE: (">=", ">"),
-    ast.Eq: ("==", "!="), ast.NotEq: ("!=", "=="), ast.In: ("in", "not in"),
-    ast.NotIn: ("not in", "in"), ast.Is: ("is", "is not"), ast.IsNot: ("is not", "is"),
-    ast.Add: ("+", "-"), ast.Sub: ("-", "+"), ast.Mult: ("*", "/"), ast.Div: ("/", "*"),
-    ast.FloorDiv: ("//", "/"), ast.Mod: ("%", "*"), ast.Pow: ("**", "*"),
-    ast.And: ("and", "or"), ast.Or: ("or", "and"),
+_PAIRS = (
+    (ast.Lt, ast.LtE), (ast.Gt, ast.GtE), (ast.Eq, ast.NotEq), (ast.In, ast.NotIn),
+    (ast.Is, ast.IsNot), (ast.Add, ast.Sub), (ast.Mult, ast.Div), (ast.And, ast.Or),
+)  # fmt: skip
+SWAPS = {a: b for pair in _PAIRS for a, b in (pair, pair[::-1])} | {
+    ast.FloorDiv: ast.Div, ast.Mod: ast.Mult, ast.Pow: ast.Mult
 }  # fmt: skip
 NOT_MUTATED = {"annotation", "returns", "decorator_list"}
+TEXT_LIKE = ast.JoinedStr | ast.List | ast.Tuple | ast.Dict | ast.ListComp | ast.Set
 FIGURE = re.compile(r"-?(0|[1-9]\d*)(\.\d+)?")
-Edit = tuple[int, int, str]
-"""Where in a file's text, up to where, and what stands there instead."""
 
 
 @dataclass(frozen=True, slots=True)
 class Mutant:
     """One planted fault; lines count from 1, and `statement` is the first and last of its own.
 
-    `function` is the qualified name of the outermost function or method, empty at module
-    level; of a table it is the first cell of the row.
+    `number` counts the faults of the file. `function` is the qualified name of the outermost
+    function or method, empty at module level; of a table it is the first cell of the row.
     """
 
     path: Path
+    number: int
     line: int
     kind: str
     function: str
     statement: tuple[int, int]
-    edits: tuple[Edit, ...]
     before: str
     after: str
-
-    def applied(self, text: str) -> str:
-        """Returns the file's text with the fault in it."""
-        for start, end, new in sorted(self.edits, reverse=True):
-            text = text[:start] + new + text[end:]
-        return text
 
     @property
     def key(self) -> tuple[str, str, str, str]:
@@ -54,12 +46,35 @@ class Mutant:
         return (self.path.name, self.function, self.before, self.after)
 
 
+class Place(NamedTuple):
+    """Where in a tree a node hangs, with the statement and the function that it is in."""
+
+    owner: ast.AST
+    field: str
+    at: int | None
+    node: Any
+    statement: Any
+    function: str
+
+    def put(self, node: Any) -> None:
+        """Hangs another node there."""
+        if self.at is None:
+            setattr(self.owner, self.field, node)
+        else:
+            getattr(self.owner, self.field)[self.at] = node
+
+
 def mutants_of(path: Path, text: str) -> list[Mutant]:
     """Returns all mutants of a module or of a table, in the order of the text."""
-    return list(_of_table(path, text) if path.suffix == ".csv" else _Module(path, text).mutants())
+    return [mutant for mutant, _ in _with_texts(path, text, None)]
 
 
-def functions_of(path: Path) -> dict[str, tuple[ast.stmt, str]]:
+def mutated(mutant: Mutant, text: str) -> str:
+    """Returns the file's text with the fault in it; a module loses its comments."""
+    return next(new for one, new in _with_texts(mutant.path, text, mutant.number) if new)
+
+
+def functions_of(path: Path) -> dict[str, tuple[Any, str]]:
     """Returns by qualified name the functions and methods of a module, with their text."""
     text = path.read_text(encoding="utf-8")
     lines = text.splitlines()
@@ -69,7 +84,7 @@ def functions_of(path: Path) -> dict[str, tuple[ast.stmt, str]]:
     }
 
 
-def _functions(tree: ast.AST, within: str = "") -> Iterator[tuple[str, ast.stmt]]:
+def _functions(tree: ast.AST, within: str = "") -> Iterator[tuple[str, Any]]:
     for node in ast.iter_child_nodes(tree):
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
             yield within + node.name, node
@@ -77,134 +92,88 @@ def _functions(tree: ast.AST, within: str = "") -> Iterator[tuple[str, ast.stmt]
             yield from _functions(node, f"{within}{node.name}.")
 
 
+def _with_texts(path: Path, text: str, wanted: int | None) -> Iterator[tuple[Mutant, str]]:
+    """Yields all mutants, the wanted one with the file's new text, the others with none."""
+    if path.suffix == ".csv":
+        yield from _of_table(path, text, wanted)
+        return
+    tree, number = ast.parse(text), 0
+    functions = {node: name for name, node in _functions(tree)}
+    for place in _places(tree, None, "", functions):
+        for kind, node in _faults(place.node):
+            heads = [_head(place.statement)]
+            place.put(node)
+            heads.append(_head(node if place.node is place.statement else place.statement))
+            new = ast.unparse(tree) if number == wanted else ""
+            place.put(place.node)
+            lines = _own_lines(place.statement)
+            line = place.node.lineno
+            yield Mutant(path, number, line, kind, place.function, lines, *heads), new
+            number += 1
+
+
+def _of_table(path: Path, text: str, wanted: int | None) -> Iterator[tuple[Mutant, str]]:
+    header, *rows = csv.reader(text.splitlines())
+    number = 0
+    for line, cells in enumerate(rows, 2):
+        for at, (column, cell) in enumerate(zip(header, cells, strict=True)):
+            if column in {"source", "status"} or not FIGURE.fullmatch(cell):
+                continue
+            changed = f"{by_a_tenth(Decimal(cell)).normalize():f}"
+            written = io.StringIO()
+            csv.writer(written).writerow([*cells[:at], changed, *cells[at + 1 :]])
+            lines = text.splitlines()
+            lines[line - 1] = written.getvalue().rstrip()
+            words = (f"{column} {cell}", f"{column} {changed}")
+            mutant = Mutant(path, number, line, "table", cells[0], (line, line), *words)
+            yield mutant, "\n".join(lines) + "\n" if number == wanted else ""
+            number += 1
+
+
 def by_a_tenth(figure: Decimal) -> Decimal:
     """Returns the figure a tenth larger: a whole one by a whole number, nothing by 0.1."""
-    if figure == figure.to_integral_value() and figure.as_tuple().exponent == 0:
+    if figure.as_tuple().exponent == 0:
         return figure + max(1, round(abs(figure) / 10))
     return figure * Decimal("1.1") or Decimal("0.1")
 
 
-def _of_table(path: Path, text: str) -> Iterator[Mutant]:
-    lines = text.splitlines(keepends=True)
-    header, start = next(csv.reader(lines)), len(lines[0])
-    for number, line in enumerate(lines[1:], 2):
-        cells = next(csv.reader([line]))
-        for at, (column, cell) in enumerate(zip(header, cells, strict=True)):
-            if column not in {"source", "status"} and FIGURE.fullmatch(cell):
-                changed = f"{by_a_tenth(Decimal(cell)).normalize():f}"
-                row = io.StringIO()
-                csv.writer(row, lineterminator="\n").writerow(
-                    [*cells[:at], changed, *cells[at + 1 :]]
-                )
-                yield Mutant(
-                    path, number, "table", cells[0], (number, number),
-                    ((start, start + len(line), row.getvalue()),),
-                    f"{column} {cell}", f"{column} {changed}",
-                )  # fmt: skip
-        start += len(line)
+def _places(
+    owner: ast.AST, statement: Any, function: str, functions: dict[Any, str]
+) -> Iterator[Place]:
+    for field, value in ast.iter_fields(owner):
+        several = isinstance(value, list)
+        for at, node in enumerate(value if several else [value]):
+            if isinstance(node, ast.AST) and field not in NOT_MUTATED:
+                own = node if isinstance(node, ast.stmt) else statement
+                inside = functions.get(node, function)
+                yield Place(owner, field, at if several else None, node, own, inside)
+                yield from _places(node, own, inside, functions)
 
 
-class _Module:
-    def __init__(self, path: Path, text: str) -> None:
-        self.path, self.text, self.tree = path, text, ast.parse(text)
-        self.lines = text.splitlines(keepends=True)
-        starts = [0]
-        for line in self.lines:
-            starts.append(starts[-1] + len(line))
-        self.starts = starts
-        self.tokens = [
-            (starts[one.start[0] - 1] + one.start[1], one.string)
-            for one in tokenize.generate_tokens(io.StringIO(text).readline)
-            if one.type in {tokenize.OP, tokenize.NAME}
-        ]
-
-    def mutants(self) -> Iterator[Mutant]:
-        functions = {node: name for name, node in _functions(self.tree)}
-        yield from self._within(self.tree, "", (1, 1), functions)
-
-    def _within(
-        self,
-        node: ast.AST,
-        function: str,
-        statement: tuple[int, int],
-        functions: dict[ast.AST, str],
-    ) -> Iterator[Mutant]:
-        function = functions.get(node, function)
-        if isinstance(node, ast.stmt):
-            statement = _own_lines(node)
-        if isinstance(node, ast.JoinedStr):
-            return  # Where its parts stand is not known before Python 3.12.
-        for kind, edits in self._edits(node):
-            yield self._mutant(kind, function, statement, edits)
-        for name, value in ast.iter_fields(node):
-            for child in value if isinstance(value, list) else [value]:
-                if isinstance(child, ast.AST) and name not in NOT_MUTATED:
-                    yield from self._within(child, function, statement, functions)
-
-    def _mutant(
-        self, kind: str, function: str, statement: tuple[int, int], edits: list[Edit]
-    ) -> Mutant:
-        line = self.text.count("\n", 0, edits[0][0]) + 1
-        bare = Mutant(self.path, line, kind, function, statement, tuple(edits), "", "")
-        after = bare.applied(self.text).splitlines()[line - 1].strip()
-        before = self.lines[line - 1].strip()
-        return Mutant(self.path, line, kind, function, statement, tuple(edits), before, after)
-
-    def _edits(self, node: ast.AST) -> Iterator[tuple[str, list[Edit]]]:
-        """Yields the kinds of fault that this node itself can have, with what to change."""
-        match node:
-            case ast.Compare():
-                sides = [node.left, *node.comparators]
-                for (left, right), operator in zip(pairwise(sides), node.ops, strict=True):
-                    yield "comparison", self._swap(left, right, operator)
-            case ast.BinOp(left=left, right=right, op=operator):
-                if type(operator) in SWAPS and not (_is_text(left) or _is_text(right)):
-                    yield "arithmetic", self._swap(left, right, operator)
-            case ast.AugAssign(target=left, value=right, op=operator):
-                if type(operator) in SWAPS and not _is_text(right):
-                    yield "arithmetic", self._swap(left, right, operator)
-            case ast.BoolOp(op=operator, values=sides):
-                pairs = pairwise(sides)
-                yield "and/or", [edit for a, b in pairs for edit in self._swap(a, b, operator)]
-            case ast.UnaryOp(op=ast.Not()):
-                start = self._offset(node.lineno, node.col_offset)
-                yield "not", [(start, start + len("not "), "")]
-            case ast.Constant(value=int() | float() as value) if not isinstance(value, bool):
-                larger = value + 1 if isinstance(value, int) else round(value * 1.1, 12) or 0.1
-                yield "constant", [(*self._span(node), repr(larger))]
-            case ast.Call(func=ast.Name(id="Decimal"), args=[ast.Constant(value=str(text)) as one]):
-                if FIGURE.fullmatch(text):
-                    yield "constant", [(*self._span(one), f'"{by_a_tenth(Decimal(text))}"')]
-
-    def _swap(self, left: ast.expr, right: ast.AST, operator: ast.AST) -> list[Edit]:
-        written, instead = SWAPS[type(operator)]
-        first, *more = written.split()
-        start, end = self._span(left)[1], self._span(right)[0]
-        augmented = {first, f"{first}="}
-        at, token = next((a, t) for a, t in self.tokens if start <= a < end and t in augmented)
-        if more:
-            last = next(a for a, t in self.tokens if at < a < end and t == more[0])
-            return [(at, last + len(more[0]), instead)]
-        return [(at, at + len(token), instead + token[len(first) :])]
-
-    def _span(self, node: ast.AST) -> tuple[int, int]:
-        return (
-            self._offset(node.lineno, node.col_offset),
-            self._offset(node.end_lineno, node.end_col_offset),
-        )
-
-    def _offset(self, line: int, column: int) -> int:
-        """Returns where in the text a place stands that the parser counts in bytes."""
-        return self.starts[line - 1] + len(self.lines[line - 1].encode()[:column].decode())
-
-
-def _own_lines(node: ast.stmt) -> tuple[int, int]:
-    """Returns the lines of a statement, of a compound one only those of its head."""
-    body: Iterable[ast.AST] = getattr(node, "body", None) or getattr(node, "cases", None) or ()
-    inner = [one for one in body if isinstance(one, ast.stmt)]
-    if inner:
-        return node.lineno, max(node.lineno, inner[0].lineno - 1)
-    return node.lineno, node.lineno if isinstance(node, ast.Match) else node.end_lineno
+def _faults(node: Any) -> Iterator[tuple[str, ast.AST]]:
+    """Yields the kinds of fault that a node itself can have, with what stands there then."""
+    match node:
+        case ast.Compare(left=left, ops=ops, comparators=others):
+            for at, op in enumerate(ops):
+                swapped = [*ops[:at], SWAPS[type(op)](), *ops[at + 1 :]]
+                yield "comparison", ast.Compare(left, swapped, others)
+        case ast.BinOp(left=left, right=right, op=op) if type(op) in SWAPS:
+            if not (_is_text(left) or _is_text(right)):
+                yield "arithmetic", ast.BinOp(left, SWAPS[type(op)](), right)
+        case ast.AugAssign(target=left, value=right, op=op) if type(op) in SWAPS:
+            if not _is_text(right):
+                yield "arithmetic", ast.AugAssign(left, SWAPS[type(op)](), right)
+        case ast.BoolOp(op=op, values=values):
+            yield "and/or", ast.BoolOp(SWAPS[type(op)](), values)
+        case ast.UnaryOp(op=ast.Not(), operand=operand):
+            yield "not", operand
+        case ast.Constant(value=int() | float() as value) if not isinstance(value, bool):
+            larger = value + 1 if isinstance(value, int) else round(value * 1.1, 12) or 0.1
+            yield "constant", ast.Constant(larger)
+        case ast.Call(func=ast.Name(id="Decimal") as name, args=[ast.Constant(value=str(text))]):
+            if FIGURE.fullmatch(text):
+                larger = ast.Constant(str(by_a_tenth(Decimal(text))))
+                yield "constant", ast.Call(name, [larger], [])
 
 
 def _is_text(node: ast.AST) -> bool:
@@ -213,6 +182,21 @@ def _is_text(node: ast.AST) -> bool:
         return _is_text(node.left) or _is_text(node.right)
     if isinstance(node, ast.Constant):
         return isinstance(node.value, str | bytes)
-    return isinstance(
-        node, ast.JoinedStr | ast.List | ast.Tuple | ast.Dict | ast.ListComp | ast.Set
-    )
+    return isinstance(node, TEXT_LIKE)
+
+
+def _head(statement: Any) -> str:
+    """Returns a statement in one line, of a compound one only its head."""
+    bare = copy(statement)
+    for field in {"body", "orelse", "handlers", "finalbody", "cases", "decorator_list"}:
+        if hasattr(bare, field):
+            setattr(bare, field, [])
+    return ast.unparse(bare).strip()
+
+
+def _own_lines(statement: Any) -> tuple[int, int]:
+    """Returns the lines of a statement, of a compound one only those of its head."""
+    body = getattr(statement, "body", None)
+    if body:
+        return statement.lineno, max(statement.lineno, body[0].lineno - 1)
+    return statement.lineno, statement.end_lineno

@@ -65,7 +65,7 @@ def sampled(found: Iterable[Mutant], number: int, seed: int) -> list[Mutant]:
         return hashlib.sha256(repr((seed, mutant.key)).encode()).hexdigest()
 
     drawn = sorted(found, key=chance)[:number]
-    return sorted(drawn, key=lambda one: (one.path, one.line, one.edits))
+    return sorted(drawn, key=lambda one: (one.path, one.number))
 
 
 def equivalents(file: Path = EQUIVALENTS) -> Equivalents:
