@@ -125,11 +125,7 @@ def make_traces(traces: Traces, processes: int) -> None:
         kept = traces.kept_at(file)
         kept.with_suffix(".new").write_text(json.dumps(told), encoding="utf-8")
         kept.with_suffix(".new").replace(kept)
-        failed = ", ".join(["", *told["failed"]])
-        print(
-            f"traced {file}: {len(told['tests'])} tests{failed and ' but not' + failed[1:]}",
-            file=sys.stderr,
-        )
+        print(f"traced {file}: {len(told['tests'])} tests", file=sys.stderr)
 
     if missing:
         list(each_done(trace, missing, traces.root, processes))
@@ -208,6 +204,8 @@ def main(written: Sequence[str] | None = None) -> list[Result]:
         results.append(result)
         place = f"{result.mutant.path}:{result.mutant.line}"
         print(f"{len(results)} {result.outcome}: {place} {result.by}", file=sys.stderr)
+    if traces.failed:
+        print(f"Left out, because they fail without a fault: {', '.join(traces.failed)}")
     print(table_of(results))
     for one in results:
         if one.outcome in {"survived", "undecided"}:

@@ -52,6 +52,8 @@ class Traces:
         self.lines: dict[str, dict[str, dict[int, set[str]]]] = {}
         """By 'module:function' and the function's text: the tests of each of its lines."""
         self.seconds: dict[str, float] = {}
+        self.failed: list[str] = []
+        """The tests that fail without any fault and can tell nothing."""
 
     def kept_at(self, file: Path) -> Path:
         """Returns where the trace of a test file is, or is to be."""
@@ -67,6 +69,7 @@ class Traces:
         for file in test_files(self.root):
             kept = json.loads(self.kept_at(file).read_text(encoding="utf-8"))
             self.seconds |= zip(kept["tests"], kept["seconds"], strict=True)
+            self.failed += kept["failed"]
             for key, lines in kept["functions"].items():
                 name, _, text = key.rpartition(":")
                 of_text = self.lines.setdefault(name, {}).setdefault(text, defaultdict(set))

@@ -183,6 +183,8 @@ def test_largest():
     assert largest() == 3
 def test_sizes_are_read_once():
     assert len(sizes()) == 2
+def test_that_fails_anyway():
+    assert good(3, 1) == 1
 """
 COPY = """from shopdesk.craft.sums import sizes
 def test_values_without_publication_are_as_recorded():
@@ -240,6 +242,7 @@ def test_a_good_test_kills_and_a_weak_one_does_not(
     # What a fixture of the file ran, or a function that remembers, is for all its tests.
     assert len(plans["weak: return a + b"][0]) == len(plans["2.0: mm 2.2"][0]) == 6
     told = capsys.readouterr().out
+    assert "fail without a fault: tests/craft/test_sums.py::test_that_fails_anyway\n" in told
     assert "| craft | 7 | 5 | 2 | 0 | 0 |" in told
     assert "| all | 9 | 6 | 3 | 0 | 0 |" in told
     assert "sums.py:7 weak (arithmetic)\n    return a - b\n  → return a + b" in told

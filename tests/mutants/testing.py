@@ -20,6 +20,7 @@ OPTIONS = (
     "-m", "not browser and not slow", "--hypothesis-profile=ci",
     "-W", "ignore::pytest.PytestAssertRewriteWarning",
 )  # fmt: skip
+REMEMBERING = type(lru_cache(len))
 ALWAYS = "*"
 """Stands for all tests of a file: what ran while a fixture was made for one of them."""
 # They compare with a copy of the tables, which is renewed when a table changes.
@@ -105,7 +106,7 @@ class _Tracer:
         for name, module in list(sys.modules.items()):
             if name.startswith("shopdesk."):
                 for one in vars(module).values():
-                    if hasattr(one, "cache_clear") and one.cache_parameters()["maxsize"]:
+                    if isinstance(one, REMEMBERING) and one.cache_parameters()["maxsize"]:
                         one.cache_clear()
         self.begun = _cpu_seconds()
 
