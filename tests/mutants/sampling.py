@@ -21,7 +21,7 @@ COUNTED = {
     "services",
     "shelf",
 }
-NOT_COUNTED = {"counter", "slips", "terminal", "wording"}
+NOT_COUNTED = {"counter", "shop", "slips", "store", "terminal", "upkeep", "wording"}
 NO_ARITHMETIC = {"migrations", "tables"}
 TABLES = "reference"
 EQUIVALENTS = Path(__file__).with_name("equivalents.toml")
