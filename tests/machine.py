@@ -7,6 +7,7 @@ from typing import NoReturn
 import pytest
 
 POSTGRES_VARIABLE = "SHOPDESK_TEST_POSTGRES_URL"
+TIMES_VARIABLE = "SHOPDESK_TEST_TIMES"
 BROWSERS = ("chromium", "chromium-browser")
 BROWSER_ARGUMENTS = (
     "--no-sandbox",
@@ -22,6 +23,11 @@ BROWSER_ARGUMENTS = (
 def in_ci() -> bool:
     """Returns whether nothing may be skipped, which is what CI=true asks for."""
     return os.environ.get("CI", "").strip().casefold() in {"1", "true", "yes"}
+
+
+def times() -> int:
+    """Returns how many times as much a test by chance does as usual: 1, or more in .ci/full."""
+    return int(os.environ.get(TIMES_VARIABLE, "1"))
 
 
 def missing(what: str) -> NoReturn:

@@ -26,7 +26,7 @@ PAGES_IN_BAR = (
     ("slips.slips", "Slips"),
     ("swatches.start", "Swatch"),
     ("one_more.one_more", "One more"),
-    ("holds.holds", "Put by"),
+    ("holds.holds", "Holds"),
     ("morning.morning", "Morning"),
     ("importing.imports", "Import"),
     ("shelf.shelf", "Shelf"),

@@ -39,7 +39,7 @@ class BandColour:
 
 @dataclass(frozen=True, slots=True)
 class LotAvailability:
-    """One lot in one branch: skeins that are free, skeins that are put by, days between arrivals.
+    """One lot in one branch: skeins that are free, skeins that are on hold, days between arrivals.
 
     `days_apart` is how long after or before the wanted lot this one arrived; None if one of the
     two arrivals is not known.

@@ -96,7 +96,7 @@ def _lines(one: "OneMore", reader: "ReaderPreferences") -> list[str]:
     places = [(place, "same lot") for place in one.same] + [(p, "other lot") for p in one.other]
     return [
         f"{one.band.yarn} ({one.band.sku}), {one.band.colour}, lot {lots}",
-        *(f"  {what}: {place.where}: {place.free} free, {place.held} put by"
+        *(f"  {what}: {place.where}: {place.free} free, {place.held} on hold"
           for place, what in places),
         *(f"  {translate(each, reader)}" for each in one.advice),
     ]  # fmt: skip

@@ -1,6 +1,5 @@
 """`shopdesk shelf`: find yarns, show one with its stock, and change stock with its reason."""
 
-from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -127,20 +126,17 @@ def stock(
 ) -> None:
     """Change the stock of one lot: receive, count, correct (by +/- SKEINS) or sell.
 
-    Each change leaves a movement. What cannot be, such as selling what is put by, changes
+    Each change leaves a movement. What cannot be, such as selling what is on hold, changes
     nothing and ends with exit code 2. Write -- before a negative number.
     """
-    from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
-    from shopdesk.shop.location import find_place
-    from shopdesk.shop.shop import opened_shop
+    from shopdesk.services.stock_changes import StockChange, change_stock
+    from shopdesk.shelf.branch_lots import LotAtBranch
+    from shopdesk.terminal.visiting import the_shop
 
     where = LotAtBranch(sku, colour, more["lot"] or None, more["branch"])
-    with opened_shop(find_place(ctx.obj)) as shop:
-        try:
-            with shop.write() as session:
-                held = _change(change)(session, where, skeins, more["staff"], more["note"])
-        except StockRefused as refusal:
-            raise BadUsage(str(refusal)) from None
+    with the_shop(ctx.obj) as shop:
+        wanted = StockChange(change, where, skeins, more["staff"], more["note"])
+        held = change_stock(shop, wanted)
     if as_json:
         print_json({"sku": sku, "colour": colour, "lot": where.lot, "on_hand": held})
     else:
@@ -149,34 +145,22 @@ def stock(
 
 @shelf.command()
 @click.argument("slip", type=int)
+@branch_option
 @click.option("--staff", default="", help="Who does it.")
 @json_option
 @click.pass_context
-def sold(ctx: click.Context, /, slip: int, staff: str, as_json: bool) -> None:
+def sold(ctx: click.Context, slip: int, branch: str, staff: str, as_json: bool) -> None:
     """Take what SLIP, a slip's number, says off the stock: all of its lots, once."""
-    from shopdesk.services.sales import SlipUnknown, sell_slip
-    from shopdesk.shelf.branch_lots import StockRefused
-    from shopdesk.shop.location import find_place
-    from shopdesk.shop.shop import opened_shop
+    from shopdesk.services.sales import book_sale
+    from shopdesk.terminal.visiting import the_shop
 
-    with opened_shop(find_place(ctx.obj)) as shop:
-        try:
-            with shop.write() as session:
-                held = sell_slip(session, slip, staff)
-        except (SlipUnknown, StockRefused) as refusal:
-            raise BadUsage(str(refusal)) from None
+    with the_shop(ctx.obj, branch) as shop:
+        lots = book_sale(shop, slip, staff)
     if as_json:
-        print_json({"lots": [{"lot": str(where), "on_hand": n} for where, n in held.items()]})
+        print_json({"lots": [{"lot": str(one.where), "on_hand": one.on_hand} for one in lots]})
     else:
-        for where, left in held.items():
-            click.echo(f"{where}: {left} on hand")
-
-
-def _change(name: str) -> Callable[..., int]:
-    from shopdesk.shelf import stock as changes
-
-    change: Callable[..., int] = getattr(changes, name)
-    return change
+        for one in lots:
+            click.echo(f"{one.where}: {one.on_hand} on hand")
 
 
 def _found(one: "FoundYarn") -> dict[str, object]:

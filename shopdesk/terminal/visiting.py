@@ -2,7 +2,9 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import date
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -34,11 +36,15 @@ branch_option = click.option(
 
 @contextmanager
 def the_shop(data: str | None, branch: str | None = None) -> "Iterator[Shop]":
-    """Gives the shop that a verb works with, as asked from a branch; None is the counter's own."""
+    """Gives the shop that a verb works with, as asked from a branch; None is the counter's own.
+
+    Its settings are those of the verb's first look.
+    """
     from shopdesk.shop.location import find_place
     from shopdesk.shop.shop import opened_shop
 
-    with opened_shop(find_place(data)) as shop:
+    with opened_shop(find_place(data)) as opened:
+        shop = replace(opened, known_settings=cache(opened.settings))
         yield shop.in_branch(branch) if branch else shop
 
 

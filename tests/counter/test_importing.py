@@ -18,7 +18,7 @@ from shopdesk.shelf.stock import available
 from shopdesk.shelf.writing import writing
 from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
-from tests.counter.conftest import Counter
+from tests.counter.conftest import PATIENCE_SECONDS, Counter
 from tests.exchange.import_files import exported, workbook
 from tests.factories import a_lot
 from tests.pages import read_page
@@ -159,20 +159,19 @@ def test_exports_are_files(client: FlaskClient, shelf: Engine) -> None:
 def test_long_work_shows_how_far_it_is(
     client: FlaskClient, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    released = Event()
+    shown, released = Event(), Event()
     monkeypatch.setattr(importing, "SECONDS_TO_WAIT", 0.0)
 
     def slowly(shop: Shop, found: Upload, show: Progress) -> None:
         show(50, 200)
-        released.wait(10)
+        shown.set()
+        released.wait(PATIENCE_SECONDS)
 
     monkeypatch.setattr(importing, "look_at_upload", slowly)
     address = sent(client, STOCK).headers["Location"]
     client.get(address)
-    for _ in range(100):
-        page = client.get(address)
-        if "Line 50" in page.text:
-            break
+    assert shown.wait(PATIENCE_SECONDS)
+    page = client.get(address)
     assert "Line 50 of about 200." in page.text
     assert page.headers["Refresh"] == "1"
     assert re.search(r'<progress aria-label="Lines done" max="200" value="50">', page.text)
@@ -184,5 +183,5 @@ def test_a_job_is_begun_once() -> None:
     runs: list[int] = []
     for _ in range(3):
         job = jobs.begin("one", lambda show: runs.append(1) or len(runs))
-        assert job.ended(5)
+        assert job.ended(PATIENCE_SECONDS)
     assert (runs, job.result()) == ([1], 1)

@@ -7,7 +7,7 @@ from sqlalchemy import Engine, select, update
 
 from shopdesk.parsing.gtins import GtinRefused
 from shopdesk.services.hold_records import today
-from shopdesk.services.holds import HoldTerms, put_by
+from shopdesk.services.holds import HoldOrder, hold_skeins
 from shopdesk.services.one_more import (
     BandUnknown,
     OneMore,
@@ -19,6 +19,7 @@ from shopdesk.services.one_more import (
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import receive, sell, transfer
 from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
 from shopdesk.store.models import Colourway, StockMovement, Yarn
 from shopdesk.wording.translate import english
@@ -69,11 +70,10 @@ def test_another_branch_comes_before_another_lot(counter: Engine) -> None:
     assert "20 skeins of the same lot are free in the branch north." in map(english, found.advice)
 
 
-def test_what_is_put_by_is_told_with_the_day_it_ends(counter: Engine) -> None:
+def test_what_is_on_hold_is_told_with_the_day_it_ends(counter: Engine) -> None:
     a_slip(counter)
     until = today() + timedelta(days=3)
-    with writing(counter) as session:
-        put_by(session, [(SLIP_LOT, 20)], HoldTerms(until=until))
+    hold_skeins(Shop(counter), HoldOrder(((SLIP_LOT, 20),), until=until))
     found = of_slip(counter)
     assert [(one.free, one.held) for one in found.same] == [(0, 20)]
     held = next(one for one in found.advice if one.code == "onemore.held")

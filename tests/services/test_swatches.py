@@ -11,7 +11,7 @@ from shopdesk.answering.model.ask import StitchPattern
 from shopdesk.answering.swatch.swatch_reading import SwatchEntry, read_swatch
 from shopdesk.answering.swatch.swatch_result import SwatchResult
 from shopdesk.craft.yarn import Craft
-from shopdesk.services.privacy import forget_slip
+from shopdesk.services.privacy import forget_customer_of_slip
 from shopdesk.services.sales import SlipUnknown
 from shopdesk.services.slips import SlipOrder, make_slip
 from shopdesk.services.swatches import (
@@ -27,15 +27,14 @@ from shopdesk.services.swatches import (
 )
 from shopdesk.shelf.loading import shelf_yarn
 from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
 from shopdesk.store.models import YarnMeasurement
 from tests.ask_documents import a_gauge, a_length, an_ask_document
-from tests.services.slips_at_counter import stock_shelf
+from tests.services.slips_at_counter import a_judged_yarn, shop_on, stock_shelf
 from tests.slip_factories import (
-    A_SLIP_DAY,
     a_candidate,
     a_choice,
-    a_shelf_yarn,
     an_amount,
     an_answer,
 )
@@ -52,9 +51,8 @@ def a_slip(shelf: Engine, skeins: int = 6, **fields: Any) -> int:
     """Makes a slip of a pullover at 22 x 30, size M of 40 in, 1200 m, and returns its number."""
     fields.setdefault("item", {"kind": "pullover"})
     fields.setdefault("sizes", SIZES)
-    order = SlipOrder(an_ask_document(**fields), a_choice(skeins), "AB", A_SLIP_DAY)
-    with writing(shelf) as session:
-        return make_slip(session, an_answer(), {"T-1": a_shelf_yarn()}, order).summary.number
+    order = SlipOrder(an_ask_document(**fields), a_choice(skeins), "AB")
+    return make_slip(shop_on(shelf), a_judged_yarn(), order).summary.number
 
 
 def an_event(**typed: str) -> SwatchEvent:
@@ -254,9 +252,8 @@ def test_an_outlier_hardly_moves_it(shelf: Engine, slip: int) -> None:
 def test_strands_held_together_are_no_evidence_of_one_strand(shelf: Engine) -> None:
     stock_shelf(shelf)
     answer = an_answer(a_candidate(amounts=(replace(an_amount(), strands=2),)))
-    order = SlipOrder(an_ask_document(), a_choice(), "AB", A_SLIP_DAY)
-    with writing(shelf) as session:
-        made = make_slip(session, answer, {"T-1": a_shelf_yarn()}, order)
+    order = SlipOrder(an_ask_document(), a_choice(), "AB")
+    made = make_slip(shop_on(shelf), a_judged_yarn(answer), order)
     record = kept(shelf, made.summary.number, stitches="15", rows="20")
     assert record.result.own_gauge.after == record.result.own_gauge.before
     # Every strand needs the whole length: 2 x 1320 m at the pattern's gauge.
@@ -287,8 +284,8 @@ def test_what_is_not_there_is_refused(shelf: Engine) -> None:
 
 def test_a_forgotten_knitter_leaves_the_swatch(shelf: Engine, slip: int) -> None:
     kept(shelf, slip, hand="Ada")
-    with writing(shelf) as session:
-        assert forget_slip(session, slip).swatches == 1
+    assert forget_customer_of_slip(Shop(shelf), slip).swatches == 1
+    with reading(shelf) as session:
         hands = session.scalars(select(YarnMeasurement.hand)).all()
         (record,) = swatches_of_slip(session, slip)
     assert hands == [None]

@@ -200,8 +200,14 @@ def sqlite_shelf(tmp_path: Path, empty_shelf_file: Path) -> Engine:
     return engine
 
 
-COUNTER = """
+PATIENCE_SECONDS = 600
+COUNTER = (
+    f"""
 import random, sys
+from shopdesk.shelf import database
+database.BUSY_SECONDS = {PATIENCE_SECONDS}
+"""
+    + """
 from shopdesk.store.database import open_shelf
 from shopdesk.shelf.writing import writing
 from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
@@ -222,6 +228,7 @@ for visit in range(40):
             pass
 print(brought, sold)
 """
+)
 
 
 @pytest.mark.slow
@@ -238,7 +245,7 @@ def test_four_counters_at_once_lose_and_double_nothing(
         )
         for seed in range(4)
     ]
-    ends = [counter.communicate(timeout=240) for counter in counters]
+    ends = [counter.communicate(timeout=PATIENCE_SECONDS) for counter in counters]
     assert [errors for _, errors in ends] == [""] * 4
     said = [tuple(map(int, words.split())) for words, _ in ends]
     brought, sold = (sum(numbers) for numbers in zip(*said, strict=True))

@@ -3,8 +3,17 @@
 from flask_wtf import FlaskForm
 from wtforms import HiddenField
 
-from shopdesk.counter.forms.fields import NumberField, OneOfField, PickField, TextField
+from shopdesk.counter.forms.fields import (
+    NumberField,
+    OneOfField,
+    PickField,
+    TextField,
+    request_key,
+)
+from shopdesk.counter.request import own_branch
 from shopdesk.craft.numerals import NumberRefused, read_number
+from shopdesk.services.stock_changes import StockChange
+from shopdesk.shelf.branch_lots import LotAtBranch
 
 CHANGES = (
     ("receive", "Received"),
@@ -26,8 +35,19 @@ class StockForm(FlaskForm):
     staff = TextField("Staff", "Who does it; may be empty.")
     note = TextField("Note", "A correction needs its reason.")
 
-    def number(self) -> int | None:
-        """Returns the skeins, or None with a message at the box."""
+    def stock_change(self, sku: str) -> StockChange | None:
+        """Returns the change of a yarn's stock, or None with a message at each wrong box."""
+        skeins, kind = self._number(), str(self.change.data)
+        if kind not in dict(CHANGES):
+            self.change.errors = ["This is not one of the list; pick one of it"]
+        if skeins is None or self.change.errors:
+            return None
+        branch, colour = self.branch.data or own_branch(), str(self.colour.data or "")
+        where = LotAtBranch(sku, colour, self.lot.typed or None, branch)
+        staff, note = self.staff.typed, self.note.typed
+        return StockChange(kind, where, skeins, staff, note, request_key(self.key))
+
+    def _number(self) -> int | None:
         right = "write a whole number"
         try:
             number = read_number(self.skeins.typed, right)

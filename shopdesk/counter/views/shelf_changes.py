@@ -5,13 +5,13 @@ from werkzeug.wrappers import Response
 
 from shopdesk.counter.forms.form_problems import show_problems
 from shopdesk.counter.forms.shelf_forms import ColourForm, MeasureForm, YarnForm
-from shopdesk.counter.forms.stock_form import CHANGES, StockForm
-from shopdesk.counter.request import asked_branch, engine, other_branch, own_branch, shop
+from shopdesk.counter.forms.stock_form import StockForm
+from shopdesk.counter.request import asked_branch, known_branches, other_branch, own_branch, shop
 from shopdesk.counter.views.shelf import NOT_THERE, view_of
 from shopdesk.craft.errors import InputError
 from shopdesk.services.asks import new_request_key
-from shopdesk.services.branches import branches
-from shopdesk.services.sales import SlipUnknown, sell_slip
+from shopdesk.services.sales import SlipUnknown, book_sale
+from shopdesk.services.stock_changes import change_stock as change_stock_of
 from shopdesk.services.yarn_changes import (
     AlreadyThere,
     YarnChanged,
@@ -21,12 +21,8 @@ from shopdesk.services.yarn_changes import (
     edit_yarn,
     yarn_texts,
 )
-from shopdesk.shelf import stock as changes
-from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
 from shopdesk.shelf.loading import YarnUnknown
-from shopdesk.shelf.writing import writing
-from shopdesk.store.database import reading
-from shopdesk.store.request_keys import first_time
+from shopdesk.wording.formatting import capital
 
 pages = Blueprint("shelf_changes", __name__)
 
@@ -120,21 +116,13 @@ def stock() -> str:
 def change_stock() -> Response | tuple[str, int]:
     """Changes the stock of one lot, once however often the form is sent."""
     form, sku = StockForm(), request.args.get("sku", "")
-    skeins, change = form.number(), str(form.change.data)
-    if change not in dict(CHANGES):
-        form.change.errors = ["This is not one of the list; pick one of it"]
-    if skeins is None or form.change.errors:
+    wanted = form.stock_change(sku)
+    if wanted is None:
         return _stock_page(form), 422
-    branch = form.branch.data or own_branch()
-    where = LotAtBranch(sku, str(form.colour.data or ""), form.lot.typed[:40] or None, branch)
-    staff, note = form.staff.typed[:60], form.note.typed[:200]
     try:
-        with writing(engine()) as session:
-            if first_time(session, str(form.key.data or "")[:64]):
-                getattr(changes, change)(session, where, skeins, staff, note)
-    except StockRefused as refusal:
-        return _stock_page(form, [f"{refusal.wrong[:1].upper()}{refusal.wrong[1:]}; "
-                                  f"{refusal.right}"]), 422  # fmt: skip
+        change_stock_of(shop(), wanted)
+    except InputError as refusal:
+        return _stock_page(form, [capital(str(refusal))]), 422
     flash("The stock is changed.")
     return redirect(url_for("shelf.yarn", sku=sku), 303)
 
@@ -169,12 +157,11 @@ def sold(number: int) -> Response:
     """Takes what a slip says off the stock, once."""
     branch = asked_branch()
     try:
-        with writing(engine()) as session:
-            sell_slip(session, number, branch=branch)
+        book_sale(shop().in_branch(branch), number)
     except SlipUnknown as unknown:
         abort(404, str(unknown))
-    except StockRefused as refusal:
-        abort(409, f"{refusal.wrong[:1].upper()}{refusal.wrong[1:]}; {refusal.right}.")
+    except InputError as refusal:
+        abort(409, f"{capital(str(refusal))}.")
     flash("The skeins are taken off the stock.")
     return redirect(url_for("slips.slip", number=number, branch=other_branch(branch)), 303)
 
@@ -199,8 +186,7 @@ def _page(
 def _stock_page(form: StockForm, homeless: list[str] | None = None) -> str:
     view = view_of(request.args.get("sku", ""))
     form.colour.choices = [(c.code, f"{c.code} {c.name}") for c in view.colours]
-    with reading(engine()) as session:
-        form.branch.choices = [(one.code, one.shown) for one in branches(session)]
+    form.branch.choices = [(one.code, one.shown) for one in known_branches()]
     return render_template("shelf/stock.html", form=form, view=view, homeless=homeless or [])
 
 

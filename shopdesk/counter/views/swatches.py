@@ -9,6 +9,7 @@ from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.swatch.swatch_reading import read_swatch
+from shopdesk.counter.errors import STALE_PAGE
 from shopdesk.counter.evidence import swatch_figures
 from shopdesk.counter.forms.form_problems import show_problems
 from shopdesk.counter.forms.swatch_form import SwatchFindForm, SwatchForm
@@ -35,7 +36,6 @@ pages = Blueprint("swatches", __name__)
 LARGEST_KEY = 2**31
 LONGEST_KEY = 64
 LONGEST_SKU = 40
-_STALE = "This page was open since before the program was last started; press the button again."
 
 
 @pages.get("/swatches")
@@ -92,7 +92,7 @@ def keep() -> Response | tuple[str, int]:
 @pages.errorhandler(CSRFError)
 def _stale(error: CSRFError) -> tuple[str, int]:
     """Shows what was typed once more, with a form token that is good again."""
-    return _form(SwatchForm(), [_STALE]), 400
+    return _form(SwatchForm(), [STALE_PAGE]), 400
 
 
 @pages.get("/swatches/<int:number>")
