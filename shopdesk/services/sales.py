@@ -14,6 +14,8 @@ from shopdesk.slips.slip_documents import read_choice
 from shopdesk.store.models import Branch, Hold, Slip, StockMovement
 from shopdesk.store.tables.stock import FIRST_BRANCH
 
+LARGEST_NUMBER = 2**31 - 1
+
 
 class SlipUnknown(InputError):
     """There is no slip of this number."""
@@ -25,7 +27,8 @@ class SlipUnknown(InputError):
 def slip_row(session: Session, number: int, branch: str = FIRST_BRANCH) -> Slip:
     """Returns a stored slip. Raises SlipUnknown, and StockRefused for an unknown branch."""
     key = branch_id(session, branch)
-    row = session.scalar(select(Slip).where(Slip.branch_id == key, Slip.number == number))
+    wanted = select(Slip).where(Slip.branch_id == key, Slip.number == number)
+    row = session.scalar(wanted) if 0 < number <= LARGEST_NUMBER else None
     if row is None:
         raise SlipUnknown(number)
     return row

@@ -7,9 +7,11 @@ from sqlalchemy import Engine
 
 from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.answering.model.answer import Answer
+from shopdesk.answering.swatch.swatch_reading import SwatchEntry
 from shopdesk.services.answers import JudgedYarn
 from shopdesk.services.contacts import checked_contact
 from shopdesk.services.slips import SlipOrder, make_slip
+from shopdesk.services.swatches import SwatchOf, SwatchReport, report_swatch
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import receive
 from shopdesk.shelf.writing import writing
@@ -58,8 +60,7 @@ def a_slip(
     """Makes a slip of five skeins of SLIP_LOT, or of that lot in a branch; returns its number."""
     left = checked_contact(name or "", phone, ask)
     order = SlipOrder(an_ask_document(), a_choice(), "AB", customer_name=name, contact=left)
-    shop = shop_on(shelf, on).in_branch(branch)
-    return make_slip(shop, a_judged_yarn(), order).summary.number
+    return make_slip(shop_on(shelf, on, branch), a_judged_yarn(), order).summary.number
 
 
 def slip_1_of_north(shelf: Engine) -> None:
@@ -67,3 +68,8 @@ def slip_1_of_north(shelf: Engine) -> None:
     with writing(shelf) as session:
         receive(session, NORTH_LOT, 9)
     a_slip(shelf, branch="north")
+
+
+def a_swatch(shelf: Engine, slip: int = 1, branch: str = "main", hand: str = "") -> None:
+    """Keeps a swatch of 22 stitches over 10 cm for a slip."""
+    report_swatch(Shop(shelf, branch), SwatchReport(SwatchOf(slip), SwatchEntry("22", hand=hand)))

@@ -5,13 +5,9 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from sqlalchemy import Engine
 
-from shopdesk.answering.model.ask import StitchPattern
-from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch
-from shopdesk.craft.swatch import Gauge
 from shopdesk.services.hold_records import today
 from shopdesk.services.holds import HoldOrder, collect_hold, hold_skeins
 from shopdesk.services.morning import Morning, morning_list
-from shopdesk.services.swatches import SwatchEvent, keep_swatch, subject_of_slip
 from shopdesk.services.unmet_asks import Unmet, record_unmet
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import count
@@ -20,7 +16,7 @@ from shopdesk.shop.shop import Shop
 from shopdesk.store.settings import ShopSettings, save_settings
 from shopdesk.store.types import now
 from shopdesk.wording.translate import english
-from tests.services.slips_at_counter import OTHER_LOT, SLIP_LOT, a_slip, stock_shelf
+from tests.services.slips_at_counter import OTHER_LOT, SLIP_LOT, a_slip, a_swatch, stock_shelf
 
 DAY = timedelta(days=1)
 
@@ -75,9 +71,7 @@ def test_only_customers_who_agreed_are_asked_and_only_until_they_swatched(counte
     assert [(one.number, one.name, one.phone) for one in quiet] == [
         (asked, "Ada Lambswell", "01632 960111")
     ]
-    with writing(counter) as session:
-        swatch = MeasuredSwatch(Gauge(22.0), 10.0, StitchPattern.STOCKINETTE)
-        keep_swatch(session, subject_of_slip(session, asked), SwatchEvent(swatch, today()))
+    a_swatch(counter, asked)
     assert lists(counter).quiet_slips == ()
 
 

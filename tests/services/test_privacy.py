@@ -6,9 +6,6 @@ from datetime import date, timedelta
 import pytest
 from sqlalchemy import Engine, select, text, update
 
-from shopdesk.answering.model.ask import StitchPattern
-from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch
-from shopdesk.craft.swatch import Gauge
 from shopdesk.services.contacts import checked_contact
 from shopdesk.services.hold_records import list_holds
 from shopdesk.services.holds import HoldOrder, hold_skeins
@@ -21,7 +18,6 @@ from shopdesk.services.privacy import (
     forget_old_customers,
 )
 from shopdesk.services.slips import SlipOrder, make_slip, slip
-from shopdesk.services.swatches import SwatchEvent, keep_swatch, subject_of_slip
 from shopdesk.services.tidying import tidy
 from shopdesk.shelf.writing import writing
 from shopdesk.shop.shop import Shop
@@ -31,8 +27,15 @@ from shopdesk.store.settings import ShopSettings, save_settings
 from shopdesk.store.types import now
 from shopdesk.upkeep.housekeeping import HourlyTidying
 from tests.ask_documents import an_ask_document
-from tests.services.slips_at_counter import SLIP_LOT, a_judged_yarn, a_slip, shop_on, stock_shelf
-from tests.slip_factories import A_SLIP_DAY, a_choice
+from tests.services.slips_at_counter import (
+    SLIP_LOT,
+    a_judged_yarn,
+    a_slip,
+    a_swatch,
+    shop_on,
+    stock_shelf,
+)
+from tests.slip_factories import a_choice
 
 ADA, BEA = "Ada Lambswell", "Bea Otterburn"
 ADAS_PHONE, BEAS_PHONE = "+44 1632 960111", "01632 960222"
@@ -46,10 +49,7 @@ def visited(shelf: Engine) -> Engine:
         number = a_slip(shelf, on=date.today(), name=name, phone=phone, ask=True)
         left = checked_contact(name, phone)
         hold_skeins(Shop(shelf), HoldOrder(((SLIP_LOT, 2),), number, contact=left))
-        with writing(shelf) as session:
-            swatch = MeasuredSwatch(Gauge(22.0), 10.0, StitchPattern.STOCKINETTE, hand=name)
-            of_slip = subject_of_slip(session, number)
-            keep_swatch(session, of_slip, SwatchEvent(swatch, date.today()))
+        a_swatch(shelf, number, hand=name)
     return shelf
 
 
@@ -159,8 +159,6 @@ def test_a_slip_of_another_branch_with_the_same_number_keeps_its_swatch(shelf: E
     a_slip(shelf)
     order = SlipOrder(an_ask_document(), a_choice(), "CD")
     make_slip(shop_on(shelf, branch="north"), a_judged_yarn(), order)
-    swatch = MeasuredSwatch(Gauge(22.0), 10.0, StitchPattern.STOCKINETTE, hand=ADA)
-    with writing(shelf) as session:
-        keep_swatch(session, subject_of_slip(session, 1, "north"), SwatchEvent(swatch, A_SLIP_DAY))
+    a_swatch(shelf, branch="north", hand=ADA)
     assert forget_customer_of_slip(Shop(shelf), 1).swatches == 0
     assert forget_customer_of_slip(Shop(shelf, "north"), 1).swatches == 1

@@ -28,7 +28,7 @@ from shopdesk.counter.request import (
 )
 from shopdesk.services.slip_records import SlipRecord
 from shopdesk.services.slips import ask_again, find_slips, show_slip
-from shopdesk.services.swatches import swatches_of_slip
+from shopdesk.services.swatches import list_swatches
 from shopdesk.slips.papers import PaperUnknown, papers
 
 pages = Blueprint("slips", __name__)
@@ -59,8 +59,7 @@ def slip(number: int) -> str:
     """Shows one slip as it went home."""
     record = _record(number)
     language = _language(record)
-    with shop().read() as session:
-        swatches = swatches_of_slip(session, number, asked_branch())
+    swatches = list_swatches(shop().in_branch(asked_branch()), number)
     return render_template(
         "slip.html",
         record=record,
