@@ -1,7 +1,7 @@
 """What the customer and the pattern want, in fixed units: metres, grams, mm, stitches per 10 cm.
 
 Everything is plain immutable data. None, an empty tuple and UNKNOWN mean what was not said.
-`ask_document.py` reads an Ask from JSON and writes it back.
+The document models of `answering/ask` read an Ask from JSON.
 """
 
 from dataclasses import dataclass, field
