@@ -2,7 +2,7 @@
 
 from wtforms import Form
 
-from shopdesk.answering.model.ask import Feature, ItemKind, StitchPattern
+from shopdesk.answering.model.ask import MEASURES, Feature, ItemKind, StitchPattern
 from shopdesk.counter.forms.binding import Binding, Way, follows, quantity
 from shopdesk.counter.forms.fields import (
     NumberField,
@@ -14,8 +14,6 @@ from shopdesk.counter.forms.fields import (
 )
 from shopdesk.counter.forms.units import GAUGE_OVER, ITEM_LENGTH, TOOL_SYSTEM, YES_NO
 from shopdesk.craft.yarn import Craft
-
-MEASURES = ("chest", "width", "length", "around", "foot")
 
 
 class PatternFields(Form):
