@@ -37,7 +37,7 @@ from shopdesk.store.models import Branch, Slip
 from shopdesk.store.settings import ShopSettings, load_settings
 from shopdesk.store.tables.stock import FIRST_BRANCH
 from shopdesk.store.types import now as present_moment
-from shopdesk.wording.formatting import ReaderPreferences
+from shopdesk.wording.formatting import LanguageRefused, ReaderPreferences, require_texts
 
 LONGEST_NAME = 120
 LONGEST_STAFF = 60
@@ -88,7 +88,7 @@ def make_slip(
     if made is not None:
         return record_of(session, made)
     settings = load_settings(session)
-    reader = settings.reader(order.language)
+    reader = _reader(settings, order.language)
     before = _to_supersede(session, branch, order.supersedes)
     content = _compose(session, answer, shelf, order, settings, branch)
     row = _row(order, content, slip_text(content, reader), reader, settings)
@@ -97,6 +97,15 @@ def make_slip(
     session.flush()
     keep_contact(session, order.contact, row.id)
     return record_of(session, row)
+
+
+def _reader(settings: ShopSettings, language: str | None) -> ReaderPreferences:
+    reader = settings.reader(language)
+    try:
+        require_texts(reader.language)
+    except LanguageRefused as refusal:
+        raise SlipRefused(refusal.wrong, refusal.right, "language") from None
+    return reader
 
 
 def slip(session: Session, number: int, branch: str = FIRST_BRANCH) -> SlipRecord | None:

@@ -4,6 +4,8 @@ from flask_wtf import FlaskForm
 from wtforms import FileField, TextAreaField
 
 from shopdesk.counter.forms.fields import PickField
+from shopdesk.patterns.tokens.lexicon import LANGUAGES
+from shopdesk.reference.languages import languages
 
 
 class PatternTextForm(FlaskForm):
@@ -17,6 +19,6 @@ class PatternTextForm(FlaskForm):
     file = FileField("or its file", description="A PDF with text, or a text file; up to 20 MB.")
     language = PickField(
         "Language",
-        [("", "told from its words"), ("en", "English"), ("de", "German"), ("fr", "French")],
+        [("", "told from its words"), *((key, languages()[key].name) for key in LANGUAGES)],
         default="",
     )

@@ -10,6 +10,7 @@ from shopdesk.counter.views.asking import counter_page
 from shopdesk.patterns.reading import PatternReading, read_pattern
 from shopdesk.patterns.text.cleaning import TextRefused
 from shopdesk.patterns.text.pattern_files import text_of_file
+from shopdesk.patterns.tokens.lexicon import LANGUAGES
 
 pages = Blueprint("reading_pattern", __name__)
 
@@ -52,4 +53,4 @@ def _reading(sent: PatternTextForm) -> PatternReading:
     if file is not None and file.filename:
         text = text_of_file(file.read())
     language = str(sent.language.data or "")
-    return read_pattern(text, language if language in ("en", "de", "fr") else None)
+    return read_pattern(text, language if language in LANGUAGES else None)
