@@ -7,6 +7,7 @@ came of it, as JSON. Started where another `shopdesk` comes first, it tries that
 import json
 import sys
 from collections.abc import Iterator
+from dataclasses import replace
 from html import unescape
 from io import BytesIO
 from pathlib import Path
@@ -15,10 +16,13 @@ from urllib.parse import parse_qs, urlsplit
 
 from click.testing import CliRunner
 from pypdf import PdfReader
+from sqlalchemy import Engine
 
 from shopdesk.counter.application import create_app
 from shopdesk.counter.forms.ask_form import ask_form_data
+from shopdesk.shelf.writing import writing
 from shopdesk.store.database import open_shelf
+from shopdesk.store.settings import load_settings, save_settings
 from shopdesk.terminal.main import main
 from tests.counter.conftest import SECRET, Counter
 from tests.pages import Page
@@ -29,10 +33,12 @@ def visit(shop: Path, wanted: dict[str, Any]) -> dict[str, Any]:
     engine = open_shelf(f"sqlite:///{shop / 'shopdesk.sqlite3'}")
     counter = Counter(create_app(engine, SECRET).test_client())
     got: dict[str, Any] = {"forms": {}}
+    if "stored" in wanted:
+        _store(engine, wanted["stored"])
     if "settings" in wanted:
         got["forms"]["settings"] = _offered(counter, "/settings")
         answer = counter.fill("/settings", **wanted["settings"])
-        got["settings"] = answer.status_code, answer.text
+        got["settings"] = answer.status_code, unescape(answer.text)
     if "text" in wanted:
         got["read"] = _read(shop, wanted["text"])
     if "ask" in wanted:
@@ -41,6 +47,12 @@ def visit(shop: Path, wanted: dict[str, Any]) -> dict[str, Any]:
             got["command"] = _by_command(shop, wanted, got["sku"])
     engine.dispose()
     return got
+
+
+def _store(engine: Engine, values: dict[str, Any]) -> None:
+    """Puts settings into the database that nobody checks, as an older shop may have them."""
+    with writing(engine) as session:
+        save_settings(session, replace(load_settings(session), **values))
 
 
 def _by_page(counter: Counter, wanted: dict[str, Any], forms: dict[str, Any]) -> dict[str, Any]:
@@ -67,7 +79,7 @@ def _by_page(counter: Counter, wanted: dict[str, Any], forms: dict[str, Any]) ->
                 "forms": forms | {"slip": _offered(counter, slip)},
                 "pdf": _printed(pdf),
             }
-    return {"answer": answer.text, "sku": skus[0], "slip": None}
+    return {"answer": answer.text, "sku": skus[0], "slip": None, "last": unescape(sent.text)}
 
 
 def _choice(page: Page) -> dict[str, Any]:

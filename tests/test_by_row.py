@@ -138,3 +138,75 @@ def test_an_attribute_is_rows(copy: ChangedCopy) -> None:
     assert "designer_yarn.attributes: space-dyed (sure)" in told["read"]["output"]
     assert told["command"]["slip"][0] == 0
     assert "Breakwater pullover" in told["pdf"]["text"]
+
+
+WORD = re.compile(r"[^\W\d_]{2,}(?![^{]*\})")
+
+
+def write_dutch(copy: ChangedCopy, state: str, *, invented: bool) -> None:
+    """Adds 'nl': every English text as it is, or with an ending on each word that no one uses."""
+    ways = dict.fromkeys(("decimal_comma", "metric_tools", "compounds"), "yes")
+    copy.add_row(
+        "languages", language="nl", name="Dutch", state=state, blank_thousands="no", **ways
+    )
+    texts = copy.root / "shopdesk/wording/texts"
+    for path in texts.glob("*.en.po"):
+        lines = (
+            path.read_text(encoding="utf-8").replace("Language: en", "Language: nl").splitlines()
+        )
+        header, body = lines[:5], lines[5:]
+        if invented:
+            body = [line if line.startswith("msgid") else dutch(line) for line in body]
+        name = path.name.replace(".en.", ".nl.")
+        texts.joinpath(name).write_text("\n".join([*header, *body]) + "\n", encoding="utf-8")
+
+
+def dutch(line: str) -> str:
+    """Returns a line of a file of texts in invented Dutch."""
+    keyword, quote, text = line.partition('"')
+    return keyword + quote + WORD.sub(lambda word: f"{word[0]}ijk", text)
+
+
+def test_a_copied_language_is_noticed_and_as_a_draft_it_prints_nothing(copy: ChangedCopy) -> None:
+    table = copy.table("languages")
+    before = table.read_text(encoding="utf-8")
+    write_dutch(copy, "complete", invented=False)
+    copied = copy.tests("tests/wording/test_texts.py", "-k", "copied or complete")
+    assert failed_in(copied.stdout) == ["nl"]
+    (copy.root / "shopdesk/wording/texts/slip.nl.po").unlink()
+    lacking = copy.tests("tests/wording/test_texts.py", "-k", "complete")
+    assert "[nl-slip]" in lacking.stdout
+    table.write_text(before, encoding="utf-8")
+    assert copy.tests("tests/wording/test_texts.py", "-k", "table").returncode == 1
+    write_dutch(copy, "draft", invented=False)
+    assert copy.tests("tests/wording/test_texts.py").returncode == 0
+    told = copy.visit(ask=an_ask(), slip={"language": "nl"}, settings={"language": "nl"})
+    assert told["settings"][0] == 422
+    assert "The texts in 'nl' are a draft" in told["settings"][1]
+    assert (told["slip"], told["command"]["pdf"]) == (None, None)
+    assert "'nl' is not one of 'en', 'de', 'fr'" in told["command"]["slip"][1]
+    told = copy.visit(ask=an_ask(), stored={"language": "nl"})
+    assert "draft, which prints no slip" in told["command"]["slip"][1]
+    assert "nl" not in told["forms"]["slip"]["language"]
+
+
+def test_a_complete_language_is_a_row_and_its_texts(copy: ChangedCopy) -> None:
+    write_dutch(copy, "complete", invented=True)
+    words = copy.root / "shopdesk/patterns/tokens/words.csv"
+    for line in words.read_text(encoding="utf-8").splitlines():
+        kind, value, language, spellings = line.split(",", 3)
+        if language == "en":
+            copy.add_words(f"{kind},{value},nl,{WORD.sub(lambda word: word[0] + 'ijk', spellings)}")
+    checked = ("tests/wording/test_texts.py", "tests/wording/test_terms.py")
+    done = copy.tests(*checked, "tests/patterns/test_lexicon.py")
+    assert done.returncode == 0, done.stdout
+    text = "Pulloverijk voor een kind\n22 stitchesijk = 10 cm in garterijk\n"
+    told = copy.visit(ask=an_ask(), settings={"language": "nl-BE"}, text=text)
+    assert told["settings"][0] == 303
+    assert "nl" in told["forms"]["ask"]["language"]
+    assert "nl-BE" in told["forms"]["yarn"]["language"]
+    assert "gauge.stitch_pattern: garter" in told["read"]["output"]
+    assert "item.kind: pullover" in told["read"]["output"]
+    for printed in (told["pdf"]["text"], told["command"]["pdf"]["text"]):
+        assert "Washijk" in printed
+        assert re.search(r"\bWash\b", printed) is None

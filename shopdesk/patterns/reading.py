@@ -62,8 +62,8 @@ class PatternReading:
 def read_pattern(text: str, language: str | None = None) -> PatternReading:
     """Returns what a pattern's header says. Raises TextRefused for no text or too much.
 
-    `language` is 'en', 'de' or 'fr'; it is told from the words if not given. Nothing is kept
-    of the text but what is returned.
+    `language` is one of `lexicon.LANGUAGES`; it is told from the words if not given. Nothing is
+    kept of the text but what is returned.
     """
     cleaned, whole = _first_part(clean(text))
     page = page_of(cleaned, language)

@@ -2,6 +2,7 @@
 
 import click
 
+from shopdesk.patterns.tokens.lexicon import LANGUAGES
 from shopdesk.terminal.boundary import BadUsage, read_file
 from shopdesk.terminal.printing import print_json
 
@@ -12,7 +13,7 @@ from shopdesk.terminal.printing import print_json
 @click.option(
     "--in",
     "language",
-    type=click.Choice(["en", "de", "fr"]),
+    type=click.Choice(LANGUAGES),
     help="The pattern's language. Default: told from its words.",
 )
 @click.option(

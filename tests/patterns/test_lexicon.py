@@ -4,6 +4,7 @@ import pytest
 
 from shopdesk.answering.model.ask import OTHER_ITEM, OTHER_PATTERN, ItemKind, StitchPattern, Wearer
 from shopdesk.patterns.tokens.lexicon import LANGUAGES, lexicon
+from shopdesk.reference.languages import languages
 
 READ_AS_STITCHES = {"single crochet", "half double crochet", "double crochet"}
 """Read by the words of crochet stitches, which mean others in the US than in the UK."""
@@ -15,6 +16,10 @@ def values(kind: str, language: str) -> set[str]:
     words = lexicon(language)
     meanings = (*words.folded.values(), *words.exact.values())
     return {each[kind] for each in meanings if kind in each}
+
+
+def test_how_each_language_writes_is_in_the_table() -> None:
+    assert set(LANGUAGES) <= set(languages())
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

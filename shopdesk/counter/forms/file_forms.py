@@ -7,6 +7,8 @@ from wtforms import FileField, TextAreaField
 
 from shopdesk.counter.forms.fields import OneOfField, PickField, TextField
 from shopdesk.exchange.importing import KINDS
+from shopdesk.patterns.tokens.lexicon import LANGUAGES
+from shopdesk.reference.languages import languages
 
 KIND_WORDS = {
     "yarns": "Yarns",
@@ -50,6 +52,6 @@ class PatternTextForm(FlaskForm):
     file = FileField("or its file", description="A PDF with text, or a text file; up to 20 MB.")
     language = PickField(
         "Language",
-        [("", "told from its words"), ("en", "English"), ("de", "German"), ("fr", "French")],
+        [("", "told from its words"), *((key, languages()[key].name) for key in LANGUAGES)],
         default="",
     )

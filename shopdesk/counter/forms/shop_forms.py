@@ -9,6 +9,7 @@ from wtforms import HiddenField, PasswordField, TextAreaField
 from shopdesk.counter.forms.fields import NumberField, OneOfField, PickField, TextField
 from shopdesk.parsing.json_text import JsonRefused, read_json
 from shopdesk.slips.papers import papers
+from shopdesk.wording.formatting import LANGUAGES
 
 _DAYS = "In days."
 
@@ -27,7 +28,9 @@ class SettingsForm(FlaskForm):
     paper = PickField("Paper of the slip", [(key, paper.name) for key, paper in papers().items()])
     allowance_percent = NumberField("Allowance", "Percent on top of the need.")
     country = TextField("Country", "Code such as GB, US, DE. Empty: the strictest rules.")
-    language = TextField("Language of the slip", "Such as en-GB, de or fr.")
+    language = TextField(
+        "Language of the slip", f"Such as en-GB; texts are in {', '.join(LANGUAGES)}."
+    )
     return_days = NumberField("Unopened skeins come back for", "In days; 0: none do.")
     hold_days = NumberField("A hold lasts", _DAYS)
     swatch_reminder_days = NumberField("Ask after the swatch", _DAYS)

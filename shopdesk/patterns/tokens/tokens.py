@@ -13,6 +13,7 @@ from types import MappingProxyType
 
 from shopdesk.craft.numerals import VULGAR, NumberRefused, read_number
 from shopdesk.patterns.tokens.lexicon import MOST_WORDS, WORD, Lexicon, parts_of_compound
+from shopdesk.reference.languages import languages
 
 UNIT_KINDS = frozenset(
     {"stitches", "rows", "short", "mm", "long", "mass", "percent", "degree", "balls"}
@@ -219,19 +220,20 @@ def _number_at(text: str, place: int, gap: Gap, language: str) -> Token | None:
 def _readable(match: re.Match[str], gap: Gap, language: str) -> Token:
     """Returns the number, pair or list of numbers. Raises NumberRefused."""
     text, place, written = match.string, match.start(), match[0]
+    ways = languages()[language]
     if match.lastgroup == "list":
         return _listed(match, gap, written.split("/"))
-    if match.lastgroup == "commas" and language == "en":
+    if match.lastgroup == "commas" and not ways.decimal_comma:
         return _listed(match, gap, written.split(","))
-    if "," in written and language == "en" and _in_tight_commas(text, place):
+    if "," in written and not ways.decimal_comma and _in_tight_commas(text, place):
         end = place + written.index(",")
         return _plain(text, place, end, gap)
     if match.lastgroup == "spaced":
-        if language != "fr":
+        if not ways.blank_thousands:
             return _plain(text, place, text.index(" ", place), gap)
         return _thousands(match, gap, " ")
     if match.lastgroup == "thousands":
-        return _thousands(match, gap, "," if language == "en" else ".")
+        return _thousands(match, gap, "." if ways.decimal_comma else ",")
     if match.lastgroup == "pair":
         return _fraction_or_pair(match, gap)
     return _plain(text, place, match.end(), gap)
