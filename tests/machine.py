@@ -5,7 +5,9 @@ import shutil
 from typing import NoReturn
 
 import pytest
+from hypothesis import settings
 
+EXAMPLES_IN_CI = 100
 POSTGRES_VARIABLE = "SHOPDESK_TEST_POSTGRES_URL"
 TIMES_VARIABLE = "SHOPDESK_TEST_TIMES"
 BROWSERS = ("chromium", "chromium-browser")
@@ -28,6 +30,11 @@ def in_ci() -> bool:
 def times() -> int:
     """Returns how many times as much a test by chance does as usual: 1, or more in .ci/full."""
     return int(os.environ.get(TIMES_VARIABLE, "1"))
+
+
+def examples(usual: int) -> int:
+    """Returns how many examples a slow property gets: ten times as many in the profile 'full'."""
+    return usual * max(1, settings().max_examples // EXAMPLES_IN_CI)
 
 
 def missing(what: str) -> NoReturn:

@@ -7,6 +7,8 @@ from collections.abc import Iterator
 import click
 import pytest
 
+from shopdesk.reference.languages import complete_languages
+from shopdesk.slips.papers import papers
 from shopdesk.store.settings import ShopSettings
 from shopdesk.terminal.main import VERBS, main
 from tests.test_architecture import PACKAGE, ROOT
@@ -96,6 +98,18 @@ def test_every_setting_is_documented_with_its_usual_value() -> None:
     rows = re.findall(r"^\| `(\w+)` \| ?(.*?) ?\|", README, flags=re.MULTILINE)
     documented = {name: value.strip() for name, value in rows if not name.isupper()}
     assert documented == ShopSettings().texts()
+
+
+def test_every_list_of_papers_is_the_tables() -> None:
+    lists = re.findall(r"^\| `(?:--)?paper` .*?(`A5`.*?) \|$", README, flags=re.MULTILINE)
+    assert [re.findall(r"`([\w-]+)`", each) for each in lists] == 2 * [list(papers())]
+
+
+def test_every_list_of_languages_is_the_tables() -> None:
+    lists = re.findall(r"`en`, .*?(?= \||;| for)", README)
+    assert len(lists) >= 4
+    for each in lists:
+        assert re.findall(r"`([\w-]+)`", each) == list(complete_languages())
 
 
 def test_every_test_that_developers_are_pointed_to_exists() -> None:

@@ -1,5 +1,6 @@
 """Plain knitted fabric by Munden's laws: loop length, yarn per area, firmness and weight."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from math import sqrt
@@ -7,7 +8,8 @@ from math import sqrt
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.gauge import require_positive, rows_guess
 from shopdesk.craft.messages import Message, message
-from shopdesk.reference.tables import table
+from shopdesk.craft.yarn import Craft
+from shopdesk.reference.tables import table, yes_or_no
 
 WET_RELAXED = "wet relaxed"
 FULLY_RELAXED = "fully relaxed"
@@ -81,22 +83,37 @@ class PatternFabric:
     """A stitch pattern held against stockinette in the same yarn on the same tool.
 
     `multiplier` is its yarn per area; `width_ratio` its stitches per 10 cm over stockinette's.
+    `craft` is None for a pattern that may be of either; its gauge `tells_gauge` if it says much
+    about the yarn.
     """
 
+    name: str
+    craft: Craft | None
     multiplier: Figure
     width_ratio: Figure
+    tells_gauge: bool
+    openwork: bool
+    strands_inside: bool
+    ribs: bool
+    cables: bool
+
+    def is_of(self, craft: Craft) -> bool:
+        """True if the pattern is worked in this craft, or may be."""
+        return self.craft in (None, craft)
 
 
 @cache
+def pattern_fabrics() -> Mapping[str, PatternFabric]:
+    """Returns every stitch pattern by its name, in the table's order."""
+    return {row["stitch_pattern"]: _pattern_fabric(row) for row in table("stitch_multipliers")}
+
+
 def pattern_fabric(stitch_pattern: str) -> PatternFabric:
     """Returns what is known of a stitch pattern by name. Raises UnknownFabric."""
-    for row in table("stitch_multipliers"):
-        if row["stitch_pattern"] == stitch_pattern:
-            return PatternFabric(
-                _figure(row["multiplier"], row["low"], row["high"], _pattern_notes(row["status"])),
-                _figure(row["width_ratio"], row["width_low"], row["width_high"], ()),
-            )
-    raise UnknownFabric(f"no stitch pattern is called '{stitch_pattern}'")
+    found = pattern_fabrics().get(stitch_pattern)
+    if found is None:
+        raise UnknownFabric(f"no stitch pattern is called '{stitch_pattern}'")
+    return found
 
 
 def pattern_multiplier(stitch_pattern: str) -> Figure:
@@ -131,6 +148,22 @@ def pattern_metres_per_m2(stitch_pattern: str, stitches: float, rows: float | No
         max(most * multiplier.value, middle * multiplier.high) * taller,
         Basis.ESTIMATE,
         multiplier.notes + (guess.notes if stitch_pattern == "stockinette" else ()),
+    )
+
+
+def _pattern_fabric(row: Mapping[str, str]) -> PatternFabric:
+    return PatternFabric(
+        name=row["stitch_pattern"],
+        craft=None if row["craft"] == "any" else Craft(row["craft"]),
+        multiplier=_figure(
+            row["multiplier"], row["low"], row["high"], _pattern_notes(row["status"])
+        ),
+        width_ratio=_figure(row["width_ratio"], row["width_low"], row["width_high"], ()),
+        tells_gauge=yes_or_no(row, "tells_gauge"),
+        openwork=yes_or_no(row, "openwork"),
+        strands_inside=yes_or_no(row, "strands_inside"),
+        ribs=yes_or_no(row, "ribs"),
+        cables=yes_or_no(row, "cables"),
     )
 
 

@@ -4,7 +4,8 @@ Intervals are about two standard errors wide. The errors are judged; see the tab
 and item_models in the reference folder.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 from typing import Protocol
@@ -13,7 +14,7 @@ from shopdesk.craft.fabric import pattern_metres_per_m2
 from shopdesk.craft.figures import Basis, Figure, exactly, product, spread
 from shopdesk.craft.messages import message
 from shopdesk.reference.constants import Constant, constant
-from shopdesk.reference.tables import table
+from shopdesk.reference.tables import table, yes_or_no
 
 
 @cache
@@ -26,6 +27,12 @@ def members(group: str, kind: str) -> frozenset[str]:
 def is_in(group: str, item: str, wearer: str) -> bool:
     """True if the wearer or the item belongs to the group."""
     return wearer in members(group, "wearer") or item in members(group, "item")
+
+
+def only_member(group: str, kind: str) -> str:
+    """Returns the name of a group that has just one of this kind. Raises ValueError."""
+    (name,) = members(group, kind)
+    return name
 
 
 CM2_PER_M2 = 10000
@@ -54,10 +61,44 @@ class RowGauge(StrEnum):
     UNKNOWN = "unknown"
 
 
+@dataclass(frozen=True, slots=True)
+class ItemModel:
+    """What is known of a kind of item.
+
+    The area of `shape`, in cm2, times `factor` is that of all its fabric, with a standard error
+    of `error` as a share. `long` items must not grow by their weight; `felted` ones must felt.
+    """
+
+    shape: "Callable[[Measured], Figure | None]"
+    factor: Figure
+    error: float
+    row_gauge: RowGauge
+    long: bool
+    felted: bool
+
+
+@cache
+def item_models() -> Mapping[str, ItemModel]:
+    """Returns every kind of item by its name, in the table's order."""
+    return {row["kind"]: _item_model(row) for row in table("item_kinds")}
+
+
+def _item_model(row: Mapping[str, str]) -> ItemModel:
+    low, value, high = (float(row[column]) for column in ("low", "factor", "high"))
+    return ItemModel(
+        shape=_AREAS[row["area"]],
+        factor=Figure(value, low, high, Basis.ESTIMATE),
+        error=float(row["error"]),
+        row_gauge=RowGauge(row["row_gauge"]),
+        long=yes_or_no(row, "long"),
+        felted=yes_or_no(row, "felted"),
+    )
+
+
 def row_gauge_of(kind: str) -> RowGauge:
     """Returns whether rows are usually counted in an item of this kind (common practice)."""
-    row = _kind(kind)
-    return RowGauge.UNKNOWN if row is None else RowGauge(row["row_gauge"])
+    model = item_models().get(kind)
+    return RowGauge.UNKNOWN if model is None else model.row_gauge
 
 
 def item_area_cm2(kind: str, measurements: Measured) -> Figure | None:
@@ -66,15 +107,11 @@ def item_area_cm2(kind: str, measurements: Measured) -> Figure | None:
     None where the kind has no model here or a measurement that it needs is unknown. Notes say
     what was assumed.
     """
-    row, shape = _kind(kind), _SHAPES.get(kind)
-    if row is None or shape is None:
+    model = item_models().get(kind)
+    net = None if model is None else model.shape(measurements)
+    if model is None or net is None:
         return None
-    net = shape(measurements)
-    if net is None:
-        return None
-    low, value, high = float(row["low"]), float(row["factor"]), float(row["high"])
-    factor = Figure(value, low, high, Basis.ESTIMATE)
-    return product(Basis.ESTIMATE, net, factor, _within(float(row["error"])))
+    return product(Basis.ESTIMATE, net, model.factor, _within(model.error))
 
 
 def need_from_item(
@@ -94,10 +131,6 @@ def need_from_item(
     need = product(Basis.ESTIMATE, area.scaled(1 / CM2_PER_M2), per_m2, _share("trim"), model)
     note = message("amount.published_spread")
     return Figure(need.value, need.low, need.high, need.basis, (note, *need.notes))
-
-
-def _kind(kind: str) -> dict[str, str] | None:
-    return next((dict(row) for row in table("item_kinds") if row["kind"] == kind), None)
 
 
 def _model(name: str) -> Constant:
@@ -224,14 +257,14 @@ def _square_at_least(m: Measured) -> Figure | None:
     return exactly(m.width_cm * m.length_cm)
 
 
-def _cowl(m: Measured) -> Figure | None:
+def _tube(m: Measured) -> Figure | None:
     height = m.width_cm if m.length_cm is None else m.length_cm
     if m.around_cm is None or height is None:
         return None
     return exactly(m.around_cm * height)
 
 
-def _shawl(m: Measured) -> Figure | None:
+def _triangle(m: Measured) -> Figure | None:
     if m.width_cm is None:
         return None
     triangle = _usual(m.length_cm, "shawl_depth", m.width_cm).scaled(m.width_cm / 2)
@@ -239,7 +272,7 @@ def _shawl(m: Measured) -> Figure | None:
     return Figure(triangle.value, triangle.low, triangle.high, triangle.basis, notes)
 
 
-def _bag(m: Measured) -> Figure | None:
+def _two_sides(m: Measured) -> Figure | None:
     side = _rectangle(m)
     return None if side is None else side.scaled(2)
 
@@ -252,23 +285,19 @@ def _toy(m: Measured) -> Figure | None:
     return None if m.length_cm is None else _share("toy_area").scaled(m.length_cm**2)
 
 
-_SHAPES: dict[str, Callable[[Measured], Figure | None]] = {
+_AREAS: Mapping[str, Callable[[Measured], Figure | None]] = {
     "pullover": _pullover,
-    "cardigan": _pullover,
     "vest": _vest,
     "dress": _dress,
     "hat": _hat,
     "mitts": _mitts,
     "socks": _socks,
-    "scarf": _rectangle,
-    "cowl": _cowl,
-    "shawl": _shawl,
-    "blanket": _rectangle,
-    "bib": _rectangle,
-    "cloth": _rectangle,
-    "cushion": _square_at_least,
-    "bag": _bag,
-    "felted bag": _bag,
+    "rectangle": _rectangle,
+    "tube": _tube,
+    "triangle": _triangle,
+    "square at least": _square_at_least,
+    "two sides": _two_sides,
     "bootees": _bootees,
     "toy": _toy,
 }
+"""What the column `area` of item_kinds.csv may name."""

@@ -20,11 +20,16 @@ Pair = tuple[str, Decimal]
 
 def blend_cell(text: str, _unit: str) -> Values:
     """Reads a blend into (fibre, percent) pairs in their order; empty is not known."""
+    return {"fibres": read_blend(text)}
+
+
+def read_blend(text: str) -> tuple[Pair, ...]:
+    """Returns the (fibre, percent) pairs of a blend in their order. Raises InputError."""
     no_date(text)
     if not text.strip():
-        return {"fibres": ()}
+        return ()
     shares = checked_blend(_pairs(text.strip()))
-    return {"fibres": tuple((share.fibre, share.percent) for share in shares)}
+    return tuple((share.fibre, share.percent) for share in shares)
 
 
 def attributes_cell(text: str, _unit: str) -> Values:

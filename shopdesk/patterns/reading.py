@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from shopdesk.answering.model.ask import MEASURES
 from shopdesk.craft.messages import message
 from shopdesk.patterns.fields.contradictions import look_for_contradictions, look_for_gaps
 from shopdesk.patterns.fields.deciding import (
-    MEASURES,
     SINGLE_FIELDS,
     FieldReading,
     FieldReadings,
@@ -27,9 +27,10 @@ from shopdesk.patterns.fields.deciding_yarn import (
     decide_weight,
 )
 from shopdesk.patterns.phrases.matching import mentions_of
-from shopdesk.patterns.phrases.mentions import Mention, Span
+from shopdesk.patterns.phrases.mentions import Mention, Span, plain
 from shopdesk.patterns.phrases.page import Page, page_of
 from shopdesk.patterns.text.cleaning import clean
+from shopdesk.patterns.tokens.tokens import UNREAD
 
 READ_CHARACTERS = 20_000
 """So much of a text is read: a header is a page, and the time to read stays bounded."""
@@ -61,12 +62,15 @@ class PatternReading:
 def read_pattern(text: str, language: str | None = None) -> PatternReading:
     """Returns what a pattern's header says. Raises TextRefused for no text or too much.
 
-    `language` is 'en', 'de' or 'fr'; it is told from the words if not given. Nothing is kept
-    of the text but what is returned.
+    `language` is one of `lexicon.LANGUAGES`; it is told from the words if not given. Nothing is
+    kept of the text but what is returned.
     """
     cleaned, whole = _first_part(clean(text))
     page = page_of(cleaned, language)
     decided = decide(mentions_of(page), page)
+    for number in page.two_ways:
+        ways = {"one": plain(number.other), "other": plain(number.value)}
+        decided.say(message("intake.number_two_ways", **ways), (number.span,))
     if page.cut_off is not None:
         decided.say(message("intake.instructions_left_out"))
     elif not whole:
@@ -129,7 +133,8 @@ def not_understood(page: Page) -> list[Span]:
     """Returns the words around each number that no phrase read, one span for each run."""
     spans: list[Span] = []
     for at, token in enumerate(page.tokens):
-        if token.numbers is None or at in page.claimed or not token.text[:1].isdigit():
+        number = token.numbers is not None or UNREAD in token.kinds
+        if not number or at in page.claimed or not token.text[:1].isdigit():
             continue
         start, end = at, at + 1
         while _joins(page, start - 1, at):

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from shopdesk.answering.model.ask import StitchPattern
+from shopdesk.answering.model.ask import MEASURES, OTHER_PATTERN, Wearer
 from shopdesk.craft.care import checked_care
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.weights import categories_named
-from shopdesk.patterns.fields.deciding import MEASURES, FieldReading
+from shopdesk.patterns.fields.deciding import FieldReading
 from shopdesk.patterns.phrases.mentions import (
     BallPutUp,
     Measure,
@@ -47,7 +47,7 @@ PATHS = {
 }
 """Where each field that is read stands in the ask document; amounts stand in parts."""
 _AMOUNT = "amount "
-_FOR = {"baby under 12 months": "baby ", "child": "child's "}
+_FOR: Mapping[str, str] = {Wearer.BABY: "baby ", Wearer.CHILD: "child's "}
 
 
 class SizeRefused(InputError):
@@ -189,7 +189,7 @@ def _gauge(usable: _Usable) -> dict[str, Any] | None:
     gauge["over"] = _quantity(over.values[0], over.unit)
     pattern = usable.value("pattern")
     if pattern is None and usable.value("craft") == "crochet":
-        pattern = StitchPattern.OTHER.value
+        pattern = OTHER_PATTERN.value
     _put(gauge, "stitch_pattern", pattern)
     _put(gauge, "after_washing", usable.value("washed"))
     return gauge

@@ -18,6 +18,13 @@ class TableFault(RuntimeError):
     """A shipped table lacks a source or a known status."""
 
 
+def yes_or_no(row: Mapping[str, str], column: str) -> bool:
+    """Returns what a column of yes and no says in a row. Raises TableFault."""
+    if row[column] not in ("yes", "no"):
+        raise TableFault(f"{column} is '{row[column]}'; write yes or no")
+    return row[column] == "yes"
+
+
 @cache
 def table(name: str) -> tuple[Mapping[str, str], ...]:
     """Returns the rows of reference/<name>.csv, read once. Raises TableFault."""

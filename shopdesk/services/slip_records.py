@@ -16,7 +16,7 @@ from shopdesk.slips.slip_documents import read_choice, read_content, read_words
 from shopdesk.slips.slip_text import slip_text
 from shopdesk.slips.slip_words import SlipText
 from shopdesk.store.models import Branch, Slip
-from shopdesk.wording.formatting import ReaderPreferences
+from shopdesk.wording.formatting import ReaderPreferences, require_texts
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,14 +51,18 @@ class SlipRecord:
     def pdf(self, paper: str | None = None, language: str | None = None) -> bytes:
         """Returns the slip as a PDF: on its own paper and in its own language, the same bytes.
 
-        Raises PaperUnknown.
+        Raises PaperUnknown and LanguageRefused.
         """
         return draw_words(self.words_in(language), paper_named(paper or self.paper))
 
     def words_in(self, language: str | None = None) -> SlipText:
-        """Returns the words as they were, or said anew in another language."""
+        """Returns the words as they were, or said anew in another language.
+
+        Raises LanguageRefused.
+        """
         if language is None or language == self.reader.language:
             return self.words
+        require_texts(language)
         return slip_text(self.content, replace(self.reader, language=language))
 
 

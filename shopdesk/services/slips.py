@@ -38,7 +38,7 @@ from shopdesk.slips.slip_words import SlipText
 from shopdesk.store.models import Branch, Slip
 from shopdesk.store.settings import ShopSettings
 from shopdesk.store.tables.stock import FIRST_BRANCH
-from shopdesk.wording.formatting import ReaderPreferences
+from shopdesk.wording.formatting import LanguageRefused, ReaderPreferences, require_texts
 
 LONGEST_NAME = 120
 LONGEST_STAFF = 60
@@ -131,7 +131,7 @@ def write_slip(session: Session, shop: Shop, judged: JudgedYarn, order: SlipOrde
     if made is not None:
         return record_of(session, made)
     settings, moment = shop.settings(), shop.clock()
-    reader = settings.reader(order.language)
+    reader = _reader(settings, order.language)
     before = _to_supersede(session, branch, order.supersedes)
     stamp = SlipHeader(_next_number(session, branch), shop.today(), order.staff, order.supersedes)
     content = _compose(judged, order, settings, stamp)
@@ -142,6 +142,15 @@ def write_slip(session: Session, shop: Shop, judged: JudgedYarn, order: SlipOrde
     session.flush()
     keep_contact(session, order.contact, row.id, moment)
     return record_of(session, row)
+
+
+def _reader(settings: ShopSettings, language: str | None) -> ReaderPreferences:
+    reader = settings.reader(language)
+    try:
+        require_texts(reader.language)
+    except LanguageRefused as refusal:
+        raise SlipRefused(refusal.wrong, refusal.right, "language") from None
+    return reader
 
 
 def slip(session: Session, number: int, branch: str = FIRST_BRANCH) -> SlipRecord | None:

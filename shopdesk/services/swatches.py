@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session
 
 from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.answering.judging.companions import StrandCombination, held_alone, held_with
-from shopdesk.answering.model.ask import Ask, StitchPattern
+from shopdesk.answering.model.ask import SINGLE_CROCHET, STOCKINETTE, Ask, StitchPattern
 from shopdesk.answering.profile.profile import shelf_profile
 from shopdesk.answering.profile.summary import ProfiledYarn
 from shopdesk.answering.swatch.swatch_effects import SwatchCase, swatch_result
@@ -85,7 +85,7 @@ class SwatchSubject:
         if self.ask is not None and self.ask.gauge is not None:
             return self.ask.gauge.stitch_pattern
         knit = self.craft is Craft.KNIT
-        return StitchPattern.STOCKINETTE if knit else StitchPattern.SINGLE_CROCHET
+        return STOCKINETTE if knit else SINGLE_CROCHET
 
     @property
     def strands(self) -> int:

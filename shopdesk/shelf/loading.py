@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 from sqlalchemy import Row, Select, select
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.errors import InputError
 from shopdesk.craft.lots import lots_planned_in
 from shopdesk.craft.money import from_minor
 from shopdesk.craft.yarn import FibreShare, LotStock, Measurement, ShelfYarn
@@ -33,6 +34,13 @@ _BRANCH = Branch.__table__.c
 _MEASUREMENT = YarnMeasurement.__table__.c
 _SHARE = YarnFibre.__table__.c
 _WORD = YarnAttribute.__table__.c
+
+
+class YarnUnknown(InputError):
+    """There is no yarn of this article number on the shelf."""
+
+    def __init__(self, sku: str) -> None:
+        super().__init__(f"there is no yarn {sku}", "look for it by its name")
 
 
 def shelf_yarns(

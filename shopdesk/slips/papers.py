@@ -1,8 +1,10 @@
-"""The papers a slip can be printed on: sheets, and rolls that are as long as needed."""
+"""The papers to print on: sheets, and rolls that are as long as needed."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
+from shopdesk.reference.paper_uses import PaperUse, papers_for
 from shopdesk.reference.tables import table
 
 
@@ -12,24 +14,19 @@ class PaperUnknown(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A paper in mm; `height_mm` is None for a roll."""
+    """A paper with its margins in mm and its body text in points; a roll has no height.
+
+    `foot_mm` of a sheet has room for the page number.
+    """
 
     key: str
     name: str
     width_mm: float
     height_mm: float | None
-    side_mm: float
     body_pt: float
-
-    @property
-    def top_mm(self) -> float:
-        """Margin at the top."""
-        return 3.0 if self.is_roll else self.side_mm
-
-    @property
-    def foot_mm(self) -> float:
-        """Margin at the foot; a sheet's has room for the page number."""
-        return 6.0 if self.is_roll else self.side_mm
+    side_mm: float
+    top_mm: float
+    foot_mm: float
 
     @property
     def is_roll(self) -> bool:
@@ -41,25 +38,20 @@ class Paper:
         return self.width_mm - 2 * self.side_mm
 
 
-_BODY_PT = {"A5": 8.0, "half-letter": 8.0, "A6": 7.0, "roll-80": 8.0, "roll-58": 7.5}
-_SHEET_SIDE_MM = {"A5": 10.0, "half-letter": 10.0, "A6": 8.0}
-
-
 @cache
-def papers() -> dict[str, Paper]:
-    """Returns every paper by its key: A5, A6, half-letter, roll-80 and roll-58."""
-    return {row["key"]: _paper(dict(row)) for row in table("papers")}
+def papers(use: PaperUse = "slip") -> dict[str, Paper]:
+    """Returns every paper for slips, or for tickets, by its key."""
+    return {row["key"]: _paper(row) for row in table("papers") if row["key"] in papers_for(use)}
 
 
 def paper_named(key: str) -> Paper:
-    """Returns one paper. Raises PaperUnknown, which names those there are."""
+    """Returns one paper for slips. Raises PaperUnknown, which names those there are."""
     if key not in papers():
         raise PaperUnknown(f"'{key}' is not a paper; choose one of {', '.join(papers())}")
     return papers()[key]
 
 
-def _paper(row: dict[str, str]) -> Paper:
-    key, width = row["key"], float(row["width_mm"])
-    side = _SHEET_SIDE_MM.get(key) or (width - float(row["printable_mm"])) / 2
+def _paper(row: Mapping[str, str]) -> Paper:
     height = float(row["height_mm"]) if row["height_mm"] else None
-    return Paper(key, row["name"], width, height, side, _BODY_PT[key])
+    measures = (float(row[name]) for name in ("body_pt", "side_mm", "top_mm", "foot_mm"))
+    return Paper(row["key"], row["name"], float(row["width_mm"]), height, *measures)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from decimal import ROUND_HALF_UP, Decimal
 
 from shopdesk.answering.model.answer import Candidate, StartTool
-from shopdesk.answering.model.ask import Ask, Measurements, StitchPattern
+from shopdesk.answering.model.ask import STOCKINETTE, Ask, Measurements
 from shopdesk.craft.gauge import count_for, size_same_counts_cm
 from shopdesk.craft.messages import Message, message, term_code
 from shopdesk.craft.tools import stepped
@@ -51,7 +51,7 @@ def _steps(ask: Ask, stitches: float | None) -> Iterator[Message]:
 def _work(ask: Ask, stitches: float | None) -> Message:
     if stitches is None:
         return message("slip.swatch_work_free", side_cm=SWATCH_CM)
-    pattern = ask.gauge.stitch_pattern if ask.gauge else StitchPattern.STOCKINETTE
+    pattern = ask.gauge.stitch_pattern if ask.gauge else STOCKINETTE
     return Message(
         _by_craft("slip.swatch_work", ask.craft),
         {

@@ -4,7 +4,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from io import BytesIO
 
-from reportlab.lib.pagesizes import A4, LETTER
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
@@ -18,16 +17,14 @@ from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.slips.barcodes import Bars, barcode, printable
 from shopdesk.slips.fonts import BOLD, REGULAR, load_fonts
-from shopdesk.slips.papers import PaperUnknown, paper_named
+from shopdesk.slips.papers import Paper, PaperUnknown, papers
 from shopdesk.slips.typography import paragraph
 from shopdesk.wording import formatting
 from shopdesk.wording.formatting import ReaderPreferences
 from shopdesk.wording.translate import term, translate
 
-SHEETS = {"A4": A4, "letter": LETTER}
-ROLLS = ("roll-80", "roll-58")
 TICKET_HEIGHT_MM = 66.0
-MARGIN_MM, PADDING_MM = 8.0, 2.0
+PADDING_MM = 2.0
 ACROSS, DOWN = 2, 4
 
 
@@ -44,7 +41,7 @@ class Ticket:
 
 def ticket_papers() -> tuple[str, ...]:
     """Returns what tickets can be printed on."""
-    return (*SHEETS, *ROLLS)
+    return tuple(papers("ticket"))
 
 
 def draw_tickets(tickets: Sequence[Ticket], paper: str) -> bytes:
@@ -52,36 +49,36 @@ def draw_tickets(tickets: Sequence[Ticket], paper: str) -> bytes:
 
     Raises PaperUnknown.
     """
-    if paper not in ticket_papers():
+    named = papers("ticket").get(paper)
+    if named is None:
         known = ", ".join(ticket_papers())
         raise PaperUnknown(f"'{paper}' is no paper for tickets; choose one of {known}")
     load_fonts()
     buffer = BytesIO()
-    if paper in SHEETS:
-        _on_sheets(tickets, SHEETS[paper], buffer)
+    if named.height_mm is None:
+        _on_roll(tickets, named, buffer)
     else:
-        _on_roll(tickets, paper, buffer)
+        _on_sheets(tickets, named, named.height_mm * mm, buffer)
     return buffer.getvalue()
 
 
-def _on_sheets(tickets: Sequence[Ticket], size: tuple[float, float], buffer: BytesIO) -> None:
-    canvas = Canvas(buffer, pagesize=size, invariant=1)
-    wide = (size[0] - 2 * MARGIN_MM * mm) / ACROSS
-    high = (size[1] - 2 * MARGIN_MM * mm) / DOWN
+def _on_sheets(tickets: Sequence[Ticket], paper: Paper, height: float, buffer: BytesIO) -> None:
+    canvas = Canvas(buffer, pagesize=(paper.width_mm * mm, height), invariant=1)
+    wide = paper.text_mm * mm / ACROSS
+    high = (height - (paper.top_mm + paper.foot_mm) * mm) / DOWN
     for place, ticket in enumerate(tickets):
         row, column = divmod(place % (ACROSS * DOWN), ACROSS)
         if place and row == column == 0:
             canvas.showPage()
-        left = MARGIN_MM * mm + column * wide
-        foot = size[1] - MARGIN_MM * mm - (row + 1) * high
+        left = paper.side_mm * mm + column * wide
+        foot = height - paper.top_mm * mm - (row + 1) * high
         canvas.setDash(1, 3)
         canvas.rect(left, foot, wide, high)
         _draw(canvas, ticket, (left, foot, wide, high))
     canvas.save()
 
 
-def _on_roll(tickets: Iterable[Ticket], paper: str, buffer: BytesIO) -> None:
-    roll = paper_named(paper)
+def _on_roll(tickets: Iterable[Ticket], roll: Paper, buffer: BytesIO) -> None:
     size = (roll.width_mm * mm, TICKET_HEIGHT_MM * mm)
     canvas = Canvas(buffer, pagesize=size, invariant=1)
     for place, ticket in enumerate(tickets):

@@ -12,12 +12,19 @@ from shopdesk.answering.model.answer import ShopTerms
 from shopdesk.craft.errors import InputError, InputErrors, Problem
 from shopdesk.craft.money import currencies, minor_units
 from shopdesk.craft.numerals import read_number
-from shopdesk.reference.tables import table
+from shopdesk.reference.paper_uses import papers_for
 from shopdesk.store.tables.settings import Setting
 from shopdesk.store.tables.yarns import Yarn
-from shopdesk.wording.formatting import LANGUAGES, CrochetTerms, ReaderPreferences, Units
+from shopdesk.wording.formatting import (
+    LANGUAGES,
+    CrochetTerms,
+    LanguageRefused,
+    ReaderPreferences,
+    Units,
+    require_texts,
+)
 
-PAPERS = tuple(row["key"] for row in table("papers"))
+PAPERS = papers_for("slip")
 
 
 class SettingRefused(InputError):
@@ -117,9 +124,15 @@ def _language(text: str) -> str:
         locale = Locale.parse(tag, sep="-")
     except (ValueError, UnknownLocaleError):
         raise SettingRefused(f"'{tag[:40]}' is not a language's tag") from None
-    if locale.language not in LANGUAGES:
-        raise SettingRefused(f"there are no texts in '{tag}'")
+    try:
+        require_texts(tag)
+    except LanguageRefused as refusal:
+        raise SettingRefused(refusal.wrong) from None
     return str(locale).replace("_", "-")
+
+
+def _in_a_row(last: str, *words: str) -> str:
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"
 
 
 SETTINGS: Mapping[str, SettingText] = {
@@ -141,7 +154,9 @@ SETTINGS: Mapping[str, SettingText] = {
         _country, "write an ISO 3166 code such as GB, US or DE, or nothing for the strictest rules"
     ),
     "language": SettingText(
-        _language, "write a language such as en-GB, en-US, de or fr; texts are in en, de and fr"
+        _language,
+        f"write a language such as {_in_a_row('or', 'en-GB', 'en-US', *LANGUAGES[1:])}; "
+        f"texts are in {_in_a_row('and', *LANGUAGES)}",
     ),
     "return_wording": SettingText(
         _text_of_setting(300), "write the return rule in up to 300 letters"

@@ -1,7 +1,5 @@
 """`shopdesk shelf`: find yarns, show one with its stock, and change stock with its reason."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -11,10 +9,9 @@ from shopdesk.terminal.printing import print_json
 from shopdesk.terminal.visiting import branch_option
 
 if TYPE_CHECKING:
-    from sqlalchemy.orm import Session
-
     from shopdesk.shelf.search import FoundYarn, YarnQuery
 
+FIND_BY_NAME = "`shopdesk shelf find` finds them by name"
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 
 
@@ -37,11 +34,12 @@ def find(ctx: click.Context, /, words: tuple[str, ...], as_json: bool, **limits:
 
     The exit code is 1 if none is found.
     """
-    from shopdesk.shelf.search import find_yarns
+    from shopdesk.services.yarn_finding import find_yarns
+    from shopdesk.terminal.visiting import the_shop
 
     wish = _wish(" ".join(words), **limits)
-    with _reading(ctx) as session:
-        found = find_yarns(session, wish)
+    with the_shop(ctx.obj) as shop:
+        found = find_yarns(shop, wish)
     if as_json:
         print_json({"yarns": [_found(one) for one in found.yarns], "more": found.more})
     else:
@@ -83,15 +81,17 @@ def show(ctx: click.Context, sku: str, as_json: bool) -> None:
 
     The exit code is 2 if there is no such yarn.
     """
-    from shopdesk.shelf.loading import shelf_yarn
-    from shopdesk.shelf.search import sku_of
+    from shopdesk.services.yarn_finding import identify_scan, show_yarn
+    from shopdesk.shelf.loading import YarnUnknown
     from shopdesk.shelf.yarn_view import yarn_document
+    from shopdesk.terminal.visiting import the_shop
 
-    with _reading(ctx) as session:
-        yarn = shelf_yarn(session, sku_of(session, sku) or sku)
-    if yarn is None:
-        raise BadUsage(f"there is no yarn {sku}; `shopdesk shelf find` finds them by name")
-    document = yarn_document(yarn)
+    with the_shop(ctx.obj) as shop:
+        try:
+            view = show_yarn(shop, identify_scan(shop, sku) or sku)
+        except YarnUnknown as unknown:
+            raise BadUsage(f"{unknown.wrong}; {FIND_BY_NAME}") from None
+    document = yarn_document(view.yarn)
     if as_json:
         print_json(document)
         return
@@ -161,15 +161,6 @@ def sold(ctx: click.Context, slip: int, branch: str, staff: str, as_json: bool) 
     else:
         for one in lots:
             click.echo(f"{one.where}: {one.on_hand} on hand")
-
-
-@contextmanager
-def _reading(ctx: click.Context) -> "Iterator[Session]":
-    from shopdesk.shop.location import find_place
-    from shopdesk.shop.shop import opened_shop
-
-    with opened_shop(find_place(ctx.obj)) as shop, shop.read() as session:
-        yield session
 
 
 def _found(one: "FoundYarn") -> dict[str, object]:

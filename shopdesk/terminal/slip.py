@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from shopdesk.reference.paper_uses import papers_for
 from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.options import language_option
 from shopdesk.terminal.visiting import branch_option
@@ -61,7 +62,7 @@ class Options:
 )
 @click.option("--staff", default="", help="Who served the customer.")
 @click.option("--customer", help="The customer's name, only if it is wanted on the slip.")
-@click.option("--paper", help="A5, A6, half-letter, roll-80 or roll-58. Default: the shop's own.")
+@click.option("--paper", help=f"One of {', '.join(papers_for('slip'))}. Default: the shop's own.")
 @language_option
 @branch_option
 @click.option("-o", "--output", required=True, help="The PDF to write ('-': standard output).")

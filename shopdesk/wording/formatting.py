@@ -8,14 +8,16 @@ from decimal import ROUND_HALF_UP, Decimal
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Literal
 
+from shopdesk.craft.errors import InputError
 from shopdesk.craft.money import rounded
 from shopdesk.parsing.quantities import exact_factor
+from shopdesk.reference.languages import complete_languages, languages
 
 if TYPE_CHECKING:
     from babel import Locale
 
 
-LANGUAGES = ("en", "de", "fr")
+LANGUAGES = complete_languages()
 """The languages that every text of a slip is written in."""
 
 Units = Literal["metric", "imperial", "both"]
@@ -38,6 +40,22 @@ class ReaderPreferences:
     def texts(self) -> str:
         """The language of the texts, without a country: 'en' for 'en-GB'."""
         return self.language.replace("_", "-").split("-")[0].casefold()
+
+
+class LanguageRefused(InputError):
+    """A language in which not every text is written."""
+
+
+def require_texts(tag: str) -> None:
+    """Raises LanguageRefused unless every text is written in the language of this tag."""
+    language = ReaderPreferences(tag).texts
+    if language in LANGUAGES:
+        return
+    known = languages().get(language)
+    wrong = f"there are no texts in '{tag}'"
+    if known is not None:
+        wrong = f"the texts in '{tag}' are a draft, which prints no slip"
+    raise LanguageRefused(wrong, f"choose one of {', '.join(LANGUAGES)}", "language")
 
 
 Amount = int | float | Decimal

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 
 from shopdesk.craft.blend import attribute_keys, attribute_named, checked_blend
 from shopdesk.craft.errors import InputErrors, Path
-from shopdesk.craft.fibres import fibres
+from shopdesk.craft.fibres import fibres, plain_name
 from shopdesk.craft.yarn import FibreShare
+from shopdesk.reference.tables import table
 
 
 def pairs(text: str) -> list[tuple[str, Decimal]]:
@@ -132,6 +133,16 @@ def test_no_attribute_is_a_fibre() -> None:
         assert attribute_named(key) == key
         with pytest.raises(InputErrors):
             checked_blend([(key, Decimal(100))])
+
+
+def test_each_name_means_one_attribute_however_it_is_hyphenated() -> None:
+    """Blanks and hyphens are alike: 'plant dyed' cannot be a key beside 'plant-dyed'."""
+    meant: dict[str, set[str]] = {}
+    for row in table("attributes"):
+        for name in (row["name"], row["attribute"]):
+            meant.setdefault(plain_name(name), set()).add(row["attribute"])
+    twice = {name: keys for name, keys in meant.items() if len(keys) > 1}
+    assert twice == {}, "write the key with the hyphens that it has already"
 
 
 KEYS = [fibre.key for fibre in fibres() if fibre.key != "other"]

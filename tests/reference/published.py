@@ -22,6 +22,9 @@ DESCRIBING = frozenset(
     {"source", "status", "remark", "meaning", "text_code", "basis_code", "language", "unit"}
 )
 
+# Columns of our own choosing, which no publication has even where the row's others are S.
+OUR_OWN = frozenset({"for", "body_pt", "side_mm", "top_mm", "foot_mm"})
+
 
 @dataclass(frozen=True)
 class Published:
@@ -86,7 +89,8 @@ def _swap(rows: Rows, one: tuple[int, str], other: tuple[int, str]) -> Swap:
     a, b = rows[one[0]][one[1]], rows[other[0]][other[1]]
     copy[one[0]] = {**copy[one[0]], one[1]: b}
     copy[other[0]] = {**copy[other[0]], other[1]: a}
-    seen = rows[one[0]]["status"] == rows[other[0]]["status"] == "S"
+    published_rows = rows[one[0]]["status"] == rows[other[0]]["status"] == "S"
+    seen = published_rows and OUR_OWN.isdisjoint((one[1], other[1]))
     return Swap(f"row {one[0] + 2} {one[1]}={a} with row {other[0] + 2} {other[1]}={b}", copy, seen)
 
 

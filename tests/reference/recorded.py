@@ -6,15 +6,21 @@ meant: python -m tests.reference.recorded
 
 from pathlib import Path
 
-from tests.reference.published import DESCRIBING, Rows
+from tests.reference.published import DESCRIBING, OUR_OWN, Rows
 
 RECORDED = Path(__file__).parent / "recorded"
 
 
 def unpublished(rows: Rows) -> str:
-    """Returns the rows that are not marked S as lines of 'value | value'."""
+    """Returns the rows that are not marked S as lines of 'value | value'.
+
+    Of rows marked S it has what we chose ourselves, beside the first column.
+    """
     columns = [column for column in rows[0] if column not in DESCRIBING]
-    lines = [" | ".join(row[column] for column in columns) for row in rows if row["status"] != "S"]
+    ours = [column for column in columns if column in OUR_OWN]
+    of_published = [columns[0], *ours] if ours else []
+    kept = [(row, of_published if row["status"] == "S" else columns) for row in rows]
+    lines = [" | ".join(row[name] for name in names) for row, names in kept if names]
     return "".join(f"{line}\n" for line in [" | ".join(columns), *lines]) if lines else ""
 
 

@@ -28,6 +28,7 @@ from shopdesk.store.database import open_shelf, reading
 from shopdesk.store.models import Branch, Slip
 from shopdesk.store.settings import ShopSettings, save_settings
 from shopdesk.wording import catalog, translate
+from shopdesk.wording.formatting import LanguageRefused
 from tests.ask_documents import an_ask_document
 from tests.services.slips_at_counter import a_judged_yarn, shop_on
 from tests.slip_factories import (
@@ -167,6 +168,15 @@ def test_a_slip_can_be_said_in_another_language(shelf: Engine) -> None:
     assert "Zuerst die Maschenprobe" in german
     assert "Mira" in german
     assert record.pdf(language=record.reader.language) == record.pdf()
+
+
+def test_a_slip_in_a_language_without_texts_is_neither_made_nor_printed(shelf: Engine) -> None:
+    with pytest.raises(SlipRefused, match="no texts in 'xx'; choose one of en, de, fr"):
+        made(shelf, language="xx")
+    record = made(shelf)
+    assert record.summary.number == 1
+    with pytest.raises(LanguageRefused):
+        record.pdf(language="xx")
 
 
 def test_a_flagged_caution_needs_to_be_told_and_stays_told(shelf: Engine) -> None:

@@ -11,7 +11,8 @@ from sqlalchemy import Engine
 from sqlalchemy.orm import Session
 
 from shopdesk.answering.answer.candidates import RankedCandidate, prepare, rank_candidate
-from shopdesk.answering.ask.ask_reading import AskRefused, read_ask
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.ask.document import AskRefused
 from shopdesk.answering.judging.companions import Companions
 from shopdesk.answering.judging.grades import Step, steps
 from shopdesk.answering.judging.judge import judge_one

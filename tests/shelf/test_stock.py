@@ -27,6 +27,7 @@ from shopdesk.shelf.writing import writing
 from shopdesk.store.database import open_shelf, reading
 from shopdesk.store.models import Branch, Stock, StockMovement
 from tests.factories import a_lot
+from tests.machine import examples
 from tests.shelf.rows import put_yarn
 
 HERE = LotAtBranch("T-1", "01", "L1")
@@ -166,7 +167,7 @@ STEPS = st.lists(
 )
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 @given(STEPS)
 def test_any_steps_leave_stock_that_is_the_sum_of_its_trail(
     sqlite_shelf: Engine, steps: list[tuple[str, int]]
@@ -204,7 +205,7 @@ PATIENCE_SECONDS = 600
 COUNTER = (
     f"""
 import random, sys
-from shopdesk.shelf import database
+from shopdesk.store import database
 database.BUSY_SECONDS = {PATIENCE_SECONDS}
 """
     + """

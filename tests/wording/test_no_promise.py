@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from tests.wording.text_files import every_text
+from tests.wording.text_files import LANGUAGES, every_text
 
 PROMISES = {
     "en": r"\bsafe for|\bbaby-?safe|\bsafe to (wear|use)|hypo-?allergenic|\bapproved|\btested\b"
@@ -21,7 +21,7 @@ def promise(language: str, text: str) -> str | None:
     return found[0] if found else None
 
 
-@pytest.mark.parametrize("language", ["en", "de", "fr"])
+@pytest.mark.parametrize("language", LANGUAGES)
 def test_no_text_makes_a_promise(language) -> None:
     made = [
         (code, promise(language, text)) for lang, code, text in every_text() if lang == language

@@ -5,14 +5,46 @@ from importlib.resources import files
 
 import pytest
 
+from shopdesk.reference.languages import languages
 from shopdesk.reference.tables import table
-from shopdesk.wording.catalog import text_files, text_of, topic_texts
+from shopdesk.wording.catalog import (
+    BASE_LANGUAGE,
+    Translation,
+    text_files,
+    text_of,
+    topic_texts,
+)
 from shopdesk.wording.formatting import LANGUAGES
 from shopdesk.wording.translate import FREE_PLACEHOLDERS
 from tests.wording.message_literals import Literal, literals
 from tests.wording.text_files import every_text, placeholders, topics
 
 LITERALS = literals()
+TRANSLATED = [language for language in LANGUAGES if language != BASE_LANGUAGE]
+ALIKE = {
+    *("behaviour.warmth_yes", "slip.in_yarn", "slip.name_date"),
+    *("slip.tool_uk", "slip.tool_us", "slip.tool_us_uk"),
+    *(f"terms.weight.{number}" for number in "123567"),
+    *(f"terms.count.{name}" for name in ("tex", "dtex", "denier", "galashiels_cut")),
+    "terms.count.west_of_england",
+    *(f"terms.fibre.{name}" for name in ("angora", "lyocell", "modal", "mohair", "polyamide")),
+    *(f"terms.fibre.{name}" for name in ("polyester", "polylactide", "ramie", "viscose")),
+    *(f"terms.attribute.{name}" for name in ("bluefaced_leicester", "kid", "pima", "shetland")),
+    *(f"terms.attribute.{name}" for name in ("superwash", "suri", "tussah")),
+    *(f"terms.washing.machine_{celsius}" for celsius in (30, 40, 60)),
+    "terms.feature.long",
+}
+"""Texts that are the same as in English in another language too, as names and units are."""
+
+
+def has_words(forms: tuple[str, ...]) -> bool:
+    """True if a text says something beside its values."""
+    return any(re.search(r"[^\W\d_]{2}", re.sub(r"\{\w+\}", "", form)) for form in forms)
+
+
+def english_text(code: str, language: str) -> Translation:
+    """Returns the English forms as a text of another language."""
+    return Translation(language, topic_texts(code.split(".")[0], BASE_LANGUAGE)[code].forms)
 
 
 @pytest.mark.parametrize("literal", LITERALS, ids=lambda literal: literal.code)
@@ -27,7 +59,7 @@ def test_saying_has_an_english_text_for_exactly_its_values(literal: Literal) -> 
 
 
 @pytest.mark.parametrize("topic", topics())
-@pytest.mark.parametrize("language", ["de", "fr"])
+@pytest.mark.parametrize("language", TRANSLATED)
 def test_topic_is_complete_in(language: str, topic: str) -> None:
     english, other = topic_texts(topic, "en"), topic_texts(topic, language)
     plain = {code for code in english if "@" not in code}
@@ -47,10 +79,24 @@ def test_file_holds_each_code_once_and_under_its_topic(language: str, topic: str
     assert set(codes) == set(topic_texts(topic, language)), "a text is empty or fuzzy"
 
 
-def test_every_file_is_of_a_known_language() -> None:
-    names = [entry.name for entry in text_files().iterdir() if entry.name.endswith(".po")]
-    expected = {f"{topic}.{language}.po" for topic in topics() for language in LANGUAGES}
-    assert set(names) == expected
+@pytest.mark.parametrize("language", TRANSLATED)
+def test_texts_are_translated_and_not_copied_into(language: str) -> None:
+    copied = {
+        code
+        for topic in topics()
+        for code, text in topic_texts(topic, language).items()
+        if code not in ALIKE and has_words(text.forms) and text == english_text(code, language)
+    }
+    assert copied == set()
+
+
+def test_every_file_is_of_a_language_of_the_table() -> None:
+    names = {entry.name for entry in text_files().iterdir() if entry.name.endswith(".po")}
+    complete, allowed = (
+        {f"{topic}.{language}.po" for topic in topics() for language in known}
+        for known in (LANGUAGES, languages())
+    )
+    assert complete <= names <= allowed
 
 
 def test_braces_hold_placeholders_only() -> None:

@@ -4,11 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shopdesk.answering.model.answer import Caution, ItemCare
-from shopdesk.answering.model.ask import Ask, Feature, StitchPattern
+from shopdesk.answering.model.ask import Ask, Feature
 from shopdesk.answering.profile.summary import WearAndCare, together
 from shopdesk.craft.care import care_sayings
 from shopdesk.craft.cautions import Possible, cautions_for, possible_cautions
 from shopdesk.craft.colours import mixed_messages
+from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.messages import Message
 from shopdesk.craft.washing import any_of, care_changes, wash_differences
 
@@ -75,11 +76,10 @@ def _words_of(ask: Ask) -> tuple[str, str, frozenset[str], bool]:
 
 def is_openwork(ask: Ask) -> bool:
     """True if the item's fabric is open lace."""
-    pattern = ask.gauge.stitch_pattern if ask.gauge else None
-    return pattern in (StitchPattern.LACE, StitchPattern.OPENWORK_CROCHET)
+    return ask.gauge is not None and pattern_fabric(ask.gauge.stitch_pattern).openwork
 
 
 def has_floats(ask: Ask) -> bool:
     """True if strands run loose on the inside."""
-    pattern = ask.gauge.stitch_pattern if ask.gauge else None
-    return Feature.FLOATS_INSIDE in ask.features or pattern is StitchPattern.STRANDED
+    by_pattern = ask.gauge is not None and pattern_fabric(ask.gauge.stitch_pattern).strands_inside
+    return by_pattern or Feature.FLOATS_INSIDE in ask.features

@@ -17,10 +17,12 @@ from shopdesk.answering.judging.judge_knit import fabric_ratio, gauge_off, knit_
 from shopdesk.answering.judging.reasons import Reason, order_of, worst_group
 from shopdesk.answering.judging.requirements import target_of
 from shopdesk.answering.model.answer import Suitability, Target
-from shopdesk.answering.model.ask import Ask, Feature, ItemKind, StitchPattern
+from shopdesk.answering.model.ask import Ask, Feature
 from shopdesk.answering.profile.summary import YarnSummary
 from shopdesk.answering.thresholds import Window, threshold
 from shopdesk.craft.behaviour import ItemNeeds, Traits, consequences, traits
+from shopdesk.craft.fabric import pattern_fabric
+from shopdesk.craft.items import item_models
 from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import Craft
 
@@ -213,12 +215,13 @@ def behaviour_findings(item: ItemNeeds, behaviour: Traits) -> Iterator[Reason]:
 
 def item_needs(ask: Ask) -> ItemNeeds:
     """Returns what this item asks of a yarn's behaviour."""
-    pattern = ask.gauge.stitch_pattern if ask.gauge else None
+    fabric = pattern_fabric(ask.gauge.stitch_pattern) if ask.gauge else None
+    model = item_models().get(ask.item)
     return ItemNeeds(
-        ribs=Feature.RIBS in ask.features or pattern is StitchPattern.RIB,
-        cables=Feature.CABLES in ask.features or pattern is StitchPattern.CABLES,
-        long=Feature.LONG in ask.features or ask.item is ItemKind.DRESS,
-        felted=ask.item is ItemKind.FELTED_BAG,
+        ribs=Feature.RIBS in ask.features or (fabric is not None and fabric.ribs),
+        cables=Feature.CABLES in ask.features or (fabric is not None and fabric.cables),
+        long=Feature.LONG in ask.features or (model is not None and model.long),
+        felted=model is not None and model.felted,
         openwork=is_openwork(ask),
         original=_original_traits(ask),
     )

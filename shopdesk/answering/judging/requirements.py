@@ -2,16 +2,14 @@
 
 from shopdesk.answering.judging.companions import held_alone, length_figure
 from shopdesk.answering.model.answer import Profile, Target
-from shopdesk.answering.model.ask import Ask, PatternGauge, StitchPattern
+from shopdesk.answering.model.ask import Ask, PatternGauge
 from shopdesk.answering.profile.profile import designer_profile
 from shopdesk.answering.thresholds import threshold
+from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.figures import Basis, Figure, spread
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.weights import categories_by_gauge
 from shopdesk.craft.yarn import Craft
-
-TELLING_PATTERNS = {StitchPattern.STOCKINETTE, StitchPattern.GARTER, StitchPattern.STRANDED}
-PLAIN_CROCHET = {StitchPattern.SINGLE_CROCHET}
 
 
 def target_of(ask: Ask) -> Target:
@@ -27,8 +25,8 @@ def gauge_tells(gauge: PatternGauge | None, craft: Craft) -> bool:
     """True if the pattern's gauge is in a stitch that says much about its yarn."""
     if gauge is None:
         return False
-    telling = TELLING_PATTERNS if craft is Craft.KNIT else PLAIN_CROCHET
-    return gauge.stitch_pattern in telling
+    fabric = pattern_fabric(gauge.stitch_pattern)
+    return fabric.tells_gauge and fabric.is_of(craft)
 
 
 def _says_enough(profile: Profile) -> bool:
@@ -88,6 +86,6 @@ def _pattern_natural(gauge: PatternGauge | None) -> Figure | None:
     """The natural gauge of a yarn that is known only by the gauge the pattern wants."""
     if gauge is None:
         return None
-    tells = gauge.stitch_pattern in TELLING_PATTERNS
+    tells = gauge_tells(gauge, Craft.KNIT)
     share = threshold("pattern_gauge_spread" if tells else "openwork_gauge_spread")
     return spread(gauge.stitches, share, Basis.PATTERN)

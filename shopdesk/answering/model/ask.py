@@ -1,13 +1,16 @@
 """What the customer and the pattern want, in fixed units: metres, grams, mm, stitches per 10 cm.
 
 Everything is plain immutable data. None, an empty tuple and UNKNOWN mean what was not said.
-`ask_document.py` reads an Ask from JSON and writes it back.
+The document models of `answering/ask` read an Ask from JSON.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from decimal import Decimal
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
+from shopdesk.craft.fabric import pattern_fabrics
+from shopdesk.craft.items import item_models, only_member
 from shopdesk.craft.yarn import (
     BandGauge,
     CareLabel,
@@ -18,51 +21,32 @@ from shopdesk.craft.yarn import (
     YarnCount,
 )
 
+if TYPE_CHECKING:
 
-class ItemKind(StrEnum):
-    PULLOVER = "pullover"
-    CARDIGAN = "cardigan"
-    VEST = "vest"
-    DRESS = "dress"
-    HAT = "hat"
-    MITTS = "mitts"
-    SOCKS = "socks"
-    SCARF = "scarf"
-    COWL = "cowl"
-    SHAWL = "shawl"
-    BLANKET = "blanket"
-    BOOTEES = "bootees"
-    BIB = "bib"
-    TOY = "toy"
-    BAG = "bag"
-    FELTED_BAG = "felted bag"
-    CLOTH = "cloth"
-    CUSHION = "cushion"
-    OTHER = "other"
+    class ItemKind(StrEnum):
+        """A kind of item_kinds.csv, or whatever is none of them."""
 
+    class StitchPattern(StrEnum):
+        """The fabric's pattern; knit ones first, then crochet ones (US terms)."""
+else:
 
-class StitchPattern(StrEnum):
-    """The fabric's pattern; knit ones first, then crochet ones (US terms)."""
+    def _names(keys):
+        return {key.upper().replace(" ", "_"): key for key in keys}
 
-    STOCKINETTE = "stockinette"
-    GARTER = "garter"
-    RIB = "rib"
-    SEED = "seed"
-    CABLES = "cables"
-    LACE = "lace"
-    STRANDED = "stranded"
-    BRIOCHE = "brioche"
-    SINGLE_CROCHET = "single crochet"
-    HALF_DOUBLE_CROCHET = "half double crochet"
-    DOUBLE_CROCHET = "double crochet"
-    OPENWORK_CROCHET = "openwork crochet"
-    OTHER = "other"
+    ItemKind = StrEnum("ItemKind", _names((*item_models(), "other")), module=__name__)
+    StitchPattern = StrEnum("StitchPattern", _names(pattern_fabrics()), module=__name__)
+    StitchPattern.__doc__ = "The fabric's pattern; knit ones first, then crochet ones (US terms)."
+
+OTHER_ITEM = ItemKind("other")
+STOCKINETTE = StitchPattern("stockinette")
+SINGLE_CROCHET = StitchPattern("single crochet")
+OTHER_PATTERN = StitchPattern("other")
 
 
 class Wearer(StrEnum):
     ADULT = "adult"
     CHILD = "child"
-    BABY = "baby under 12 months"
+    BABY = only_member("baby", "wearer")
     GIFT = "gift"
     HOUSEHOLD = "household"
     UNKNOWN = "unknown"
@@ -115,13 +99,16 @@ class Measurements:
     foot_cm: float | None = None
 
 
+MEASURES = tuple(each.name.removesuffix("_cm") for each in fields(Measurements))
+
+
 @dataclass(frozen=True, slots=True)
 class PatternGauge:
     """Stitches and rows per 10 cm that the pattern wants, and how they are to be measured."""
 
     stitches: float
     rows: float | None = None
-    stitch_pattern: StitchPattern = StitchPattern.STOCKINETTE
+    stitch_pattern: StitchPattern = STOCKINETTE
     after_washing: bool | None = None
 
 
@@ -206,7 +193,7 @@ class Ask:
 
     title: str
     craft: Craft
-    item: ItemKind = ItemKind.OTHER
+    item: ItemKind = OTHER_ITEM
     measurements: Measurements = field(default_factory=Measurements)
     features: frozenset[Feature] = frozenset()
     gauge: PatternGauge | None = None

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from shopdesk.answering.judging.companions import StrandCombination
 from shopdesk.answering.model.answer import Fabric, Need, Profile, Target
-from shopdesk.answering.model.ask import Ask, PatternGauge, StitchPattern
+from shopdesk.answering.model.ask import STOCKINETTE, Ask, PatternGauge
 from shopdesk.craft.fabric import grams_per_m2, loop_mm, volume_cover
 from shopdesk.craft.figures import Figure
 from shopdesk.craft.gauge import rows_guess
@@ -46,7 +46,7 @@ def _loop(ask: Ask) -> tuple[float | None, float | None]:
 
 
 def _is_plain(craft: Craft, gauge: PatternGauge) -> bool:
-    return craft is Craft.KNIT and gauge.stitch_pattern is StitchPattern.STOCKINETTE
+    return craft is Craft.KNIT and gauge.stitch_pattern is STOCKINETTE
 
 
 def _tex_of(length: Figure | None) -> Figure | None:

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from shopdesk.answering.judging.companions import StrandCombination
 from shopdesk.answering.model.answer import Need
-from shopdesk.answering.model.ask import Ask, StitchPattern
+from shopdesk.answering.model.ask import STOCKINETTE, Ask
 from shopdesk.answering.profile.profile import designer_profile
 from shopdesk.answering.supply.needs import needs_of
 from shopdesk.answering.swatch.swatch_amounts import parts_now, regardless_need, weighed
@@ -190,7 +190,7 @@ def _sizes(
 def _firmness(case: SwatchCase, wanted: Gauge | None, swatch: MeasuredSwatch) -> Firmness | None:
     """Plain knitting only: held against the original's fabric, else this yarn as it was meant."""
     ask, held = case.ask, case.held
-    plain = swatch.stitch_pattern is StitchPattern.STOCKINETTE
+    plain = swatch.stitch_pattern is STOCKINETTE
     if ask is None or wanted is None or ask.craft is not Craft.KNIT or not plain:
         return None
     now = _cover(held.tex, held.density, swatch.gauge)

@@ -6,6 +6,7 @@ from typing import TypeVar
 
 from shopdesk.answering.model.ask import StitchPattern
 from shopdesk.craft.errors import InputErrors, Problem
+from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.gauge import per_10cm
 from shopdesk.craft.numerals import NumberRefused, read_number
 from shopdesk.craft.swatch import Gauge, WeighedSwatch
@@ -188,8 +189,7 @@ class _Reader:
         if pattern is None:
             self._refuse("stitch_pattern", "this is not in the list", "take one of the list")
             return self.usual
-        crocheted = "crochet" in pattern.value
-        if pattern is not StitchPattern.OTHER and crocheted is not (self.craft is Craft.CROCHET):
+        if not pattern_fabric(pattern).is_of(self.craft):
             self._refuse(
                 "stitch_pattern",
                 f"'{pattern.value}' is not a stitch of {self.craft.value}",

@@ -26,7 +26,7 @@ from shopdesk.services.contacts import NO_CONTACT, ContactDetails, ContactRefuse
 from shopdesk.services.selection import PartWanted, SelectionRefused, select, stock_of
 from shopdesk.slips.papers import papers
 from shopdesk.store.settings import ShopSettings
-from shopdesk.wording.formatting import LANGUAGES, capital, locale_of
+from shopdesk.wording.formatting import LANGUAGES, ReaderPreferences, capital, locale_of
 
 LONGEST_STAFF = 12
 LONGEST_NAME = 80
@@ -203,8 +203,10 @@ class YarnSelection:
 
 def slip_languages(own: str) -> list[tuple[str, str]]:
     """Returns the languages a slip can be in, the shop's own first, each by its own name."""
-    others = [tag for tag in LANGUAGES if tag != own.replace("_", "-").split("-")[0]]
-    return [(tag, locale_of(tag).get_display_name() or tag) for tag in (own, *others)]
+    texts = ReaderPreferences(own).texts
+    first = [own] if texts in LANGUAGES else []
+    offered = (*first, *(tag for tag in LANGUAGES if tag != texts))
+    return [(tag, locale_of(tag).get_display_name() or tag) for tag in offered]
 
 
 def _papers() -> list[tuple[str, str]]:

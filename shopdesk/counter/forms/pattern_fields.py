@@ -2,7 +2,14 @@
 
 from wtforms import Form
 
-from shopdesk.answering.model.ask import Feature, ItemKind, StitchPattern
+from shopdesk.answering.model.ask import (
+    MEASURES,
+    OTHER_ITEM,
+    STOCKINETTE,
+    Feature,
+    ItemKind,
+    StitchPattern,
+)
 from shopdesk.counter.forms.binding import Binding, Way, follows, quantity
 from shopdesk.counter.forms.fields import (
     NumberField,
@@ -15,15 +22,13 @@ from shopdesk.counter.forms.fields import (
 from shopdesk.counter.forms.units import GAUGE_OVER, ITEM_LENGTH, TOOL_SYSTEM, YES_NO
 from shopdesk.craft.yarn import Craft
 
-MEASURES = ("chest", "width", "length", "around", "foot")
-
 
 class PatternFields(Form):
     """Craft, item, gauge and tool; measurements for a pattern that gives no amount."""
 
     title = TextField("In your words", "Stands on the slip, such as striped hat.")
     craft = OneOfField("Craft", choices_of(Craft), default=Craft.KNIT.value)
-    item = PickField("Item", choices_of(ItemKind), default=ItemKind.OTHER.value)
+    item = PickField("Item", choices_of(ItemKind), default=OTHER_ITEM.value)
     stitches = NumberField("Stitches", "Such as 22.")
     rows = NumberField("Rows", "Such as 30.")
     over = NumberField("Counted over", default="10")
@@ -32,7 +37,7 @@ class PatternFields(Form):
         "Stitch pattern",
         choices_of(StitchPattern),
         "Crochet stitches in US terms.",
-        default=StitchPattern.STOCKINETTE.value,
+        default=STOCKINETTE.value,
     )
     after_washing = PickField("Counted after washing", YES_NO, default="")
     tool = TextField("Needle or hook", "4.5 mm, or a number such as 7.")

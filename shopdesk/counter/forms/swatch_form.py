@@ -17,6 +17,7 @@ from shopdesk.counter.forms.fields import (
     choices_of,
 )
 from shopdesk.counter.forms.units import GAUGE_OVER, MASS, TOOL_SYSTEM, YES_NO
+from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.yarn import Craft
 
 LONGEST_STAFF = 12
@@ -69,12 +70,7 @@ class SwatchForm(FlaskForm):
 
     def offer(self, craft: Craft, usual: StitchPattern) -> None:
         """Offers the craft's stitch patterns, the usual one first unless another is chosen."""
-        crochet = craft is Craft.CROCHET
-        fitting = [
-            each
-            for each in StitchPattern
-            if each is StitchPattern.OTHER or ("crochet" in each.value) is crochet
-        ]
+        fitting = [each for each in StitchPattern if pattern_fabric(each).is_of(craft)]
         self.stitch_pattern.choices = choices_of(fitting)
         self.stitch_pattern.data = self.stitch_pattern.data or usual.value
 

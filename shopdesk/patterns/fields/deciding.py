@@ -7,6 +7,7 @@ unclear, and every other reading stays on offer. Nothing is chosen without sayin
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from shopdesk.answering.model.ask import Wearer
 from shopdesk.craft.messages import Message
 from shopdesk.patterns.phrases.mentions import (
     Measure,
@@ -20,7 +21,6 @@ from shopdesk.patterns.phrases.mentions import (
 
 _RANK = {Sureness.SURE: 0, Sureness.LIKELY: 1, Sureness.UNCLEAR: 2}
 SINGLE_FIELDS = ("strands", "wraps", "count")
-MEASURES = ("chest", "width", "length", "around", "foot")
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,10 +200,10 @@ def decide_wearer(decided: FieldReadings, fields: Fields) -> None:
     groups = by_value(fields.get("wearer", ()))
     values = {str(group[0].value) for group in groups}
     reading = from_groups("wearer", groups)
-    if reading is not None and values == {"baby under 12 months", "child"}:
-        baby = next(group[0] for group in groups if group[0].value != "child")
+    if reading is not None and values == {Wearer.BABY, Wearer.CHILD}:
+        baby = next(group[0] for group in groups if group[0].value != Wearer.CHILD)
         reading = FieldReading(
-            "wearer", baby.value, Sureness.LIKELY, reading.words, baby.phrase, ("child",)
+            "wearer", baby.value, Sureness.LIKELY, reading.words, baby.phrase, (Wearer.CHILD.value,)
         )
     decided.add(reading)
 

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from shopdesk.answering.model.ask import StitchPattern
+from shopdesk.answering.model.ask import OTHER_PATTERN, SINGLE_CROCHET, StitchPattern
 from shopdesk.craft.messages import Message, message
 from shopdesk.patterns.phrases.grammar import Match
 from shopdesk.patterns.phrases.mentions import Measure, Mention, Span, Sureness, Value
@@ -16,20 +16,20 @@ _REACH = 12
 _STITCH_WORDS = ("stitch", "perlmuster", "point de riz")
 _FABRICS = {"stockinette", "garter", "brioche", "stranded"}
 _US = {
-    "sc": StitchPattern.SINGLE_CROCHET,
-    "dc": StitchPattern.DOUBLE_CROCHET,
-    "hdc": StitchPattern.HALF_DOUBLE_CROCHET,
-    "tr": StitchPattern.OTHER,
+    "sc": SINGLE_CROCHET,
+    "dc": StitchPattern("double crochet"),
+    "hdc": StitchPattern("half double crochet"),
+    "tr": OTHER_PATTERN,
 }
 _UK = {
-    "dc": StitchPattern.SINGLE_CROCHET,
-    "htr": StitchPattern.HALF_DOUBLE_CROCHET,
-    "tr": StitchPattern.DOUBLE_CROCHET,
+    "dc": SINGLE_CROCHET,
+    "htr": StitchPattern("half double crochet"),
+    "tr": StitchPattern("double crochet"),
 }
 _PLAIN = {
-    "single": StitchPattern.SINGLE_CROCHET,
-    "half": StitchPattern.HALF_DOUBLE_CROCHET,
-    "double": StitchPattern.DOUBLE_CROCHET,
+    "single": SINGLE_CROCHET,
+    "half": StitchPattern("half double crochet"),
+    "double": StitchPattern("double crochet"),
 }
 
 
@@ -184,7 +184,7 @@ def _crochet_pattern(page: Page, match: Match, stitch: str, at: int) -> Mention:
         return _finding(match, "pattern", _PLAIN[stitch].value, span)
     american, british = _US.get(stitch), _UK.get(stitch)
     if american is None or british is None:
-        known = american or british or StitchPattern.OTHER
+        known = american or british or OTHER_PATTERN
         return _finding(match, "pattern", known.value, span)
     terms, sure = _terms(page)
     if terms == "US":

@@ -2,6 +2,7 @@
 
 from decimal import Decimal
 
+from shopdesk.answering.model.ask import Wearer
 from shopdesk.craft.messages import message
 from shopdesk.patterns.phrases.grammar import Match
 from shopdesk.patterns.phrases.mentions import Measure, Mention, Sureness, WordList
@@ -36,10 +37,10 @@ def read_ages(page: Page, match: Match) -> list[Mention] | None:
     months = token.kinds["age"] == "month"
     if months:
         baby = not numbers.values or min(numbers.values) <= BABY_MONTHS
-        word = "baby under 12 months" if baby else "child"
+        word = (Wearer.BABY if baby else Wearer.CHILD).value
         found.append(one(page, match, "wearer", word, Sureness.SURE))
     elif numbers.values and max(numbers.values) <= OLDEST_CHILD_YEARS:
-        found.append(one(page, match, "wearer", "child", Sureness.SURE))
+        found.append(one(page, match, "wearer", Wearer.CHILD.value, Sureness.SURE))
     return found
 
 

@@ -9,9 +9,9 @@ from shopdesk.patterns.phrases.grammar import Match
 from shopdesk.patterns.phrases.mentions import Mention, Sureness, Tool, plain
 from shopdesk.patterns.phrases.page import Page
 from shopdesk.patterns.tokens.tokens import Shape, Token
+from shopdesk.reference.languages import languages
 
 SMALLEST_MM, LARGEST_MM = Decimal("0.5"), Decimal(50)
-_METRIC_LANGUAGES = ("de", "fr")
 _OTHER_THINGS = frozenset({"feature"})
 
 
@@ -32,7 +32,7 @@ def read_tool(page: Page, match: Match) -> list[Mention] | None:
             if _mm(number, system, craft)
             else None
         )
-    if page.language in _METRIC_LANGUAGES:
+    if languages()[page.language].metric_tools:
         fits = SMALLEST_MM <= _value(page.tokens[match.kept["n"]]) <= LARGEST_MM
         return _one(page, match, Tool(number, "mm"), Sureness.SURE) if fits else None
     return _bare_number(page, match, number, craft)

@@ -12,6 +12,7 @@ from functools import cache
 from importlib.resources import files
 
 from shopdesk.craft.numerals import VULGAR
+from shopdesk.reference.languages import languages
 from shopdesk.reference.tables import table
 
 _LETTER = rf"[^\W\d_{''.join(VULGAR)}]"
@@ -20,7 +21,6 @@ WORD = re.compile(
     r"|%|°\s?C\b|°|\"|#|=|→|/"
 )
 """One word: letters, a size name such as 2X, or a sign that is read as a word."""
-LANGUAGES = ("en", "de", "fr")
 MOST_WORDS = 5
 Meanings = Mapping[str, str]
 
@@ -49,7 +49,7 @@ class Lexicon:
 
 
 def parts_of_compound(word: str, words: Lexicon) -> Meanings:
-    """Returns what a German compound says by its parts: 'Herrenweste' a vest for an adult.
+    """Returns what a compound says by its parts: 'Herrenweste' a vest for an adult.
 
     The last part must be an item of at least four letters; the first may name the wearer.
     """
@@ -82,9 +82,13 @@ def _rows() -> tuple[tuple[str, str, str, tuple[str, ...]], ...]:
     )
 
 
+LANGUAGES = tuple(dict.fromkeys(row[2] for row in _rows() if row[2] != "any"))
+"""The languages that patterns are read in: those that words.csv has words of."""
+
+
 @cache
 def lexicon(language: str) -> Lexicon:
-    """Returns the words of 'en', 'de' or 'fr', with those of any language."""
+    """Returns the words of one language, with those of any language."""
     made = Lexicon()
     for kind, value, of_language, spellings in _rows():
         if of_language in (language, "any"):
@@ -92,7 +96,7 @@ def lexicon(language: str) -> Lexicon:
                 made.add(kind, value, spelling)
     for name in (row["name"] for row in table("fibre_aliases")):
         made.add("fibre", name, name)
-    if language == "de":
+    if languages()[language].compounds:
         single = {key[0]: kinds for key, kinds in made.folded.items() if len(key) == 1}
         long = {word: kinds for word, kinds in single.items() if len(word) >= 4}
         made.ends = {word: kinds["item"] for word, kinds in long.items() if "item" in kinds}
@@ -127,7 +131,7 @@ def _telling_words() -> Mapping[str, Mapping[str, None]]:
 
 
 def language_of(text: str) -> str:
-    """Returns 'en', 'de' or 'fr': the language whose own words the text has most of."""
+    """Returns the language whose own words the text has most of."""
     words = [word.casefold() for word in re.findall(r"[^\W\d_]{3,}", text[:20_000])]
     counts = {name: sum(word in own for word in words) for name, own in _telling_words().items()}
     return max(LANGUAGES, key=lambda name: counts[name])

@@ -1,20 +1,16 @@
-"""The shop's settings as a form: its only way out is the texts that `read_settings` takes."""
+"""The shop's settings, and signing in, carrying on with what was typed when a session ended."""
 
-import hashlib
+import json
+from collections.abc import Iterable
 
 from flask_wtf import FlaskForm
-from wtforms import HiddenField, TextAreaField
+from wtforms import HiddenField, PasswordField, TextAreaField
 
 from shopdesk.counter.forms.fields import NumberField, OneOfField, PickField, TextField
-from shopdesk.store.settings import PAPERS, ShopSettings
+from shopdesk.parsing.json_text import JsonRefused, read_json
+from shopdesk.slips.papers import papers
+from shopdesk.wording.formatting import LANGUAGES
 
-_PAPER_WORDS = {
-    "A5": "A5",
-    "A6": "A6",
-    "half-letter": "Half letter",
-    "roll-80": "Roll of 80 mm",
-    "roll-58": "Roll of 58 mm",
-}
 _DAYS = "In days."
 
 
@@ -29,10 +25,12 @@ class SettingsForm(FlaskForm):
     tax_included = OneOfField("Prices", [("yes", "With tax"), ("no", "Without tax")], default="yes")
     units = OneOfField("Units", [("metric", "Metric"), ("imperial", "Imperial"), ("both", "Both")])
     crochet_terms = OneOfField("Crochet terms", [("US", "US"), ("UK", "UK")])
-    paper = PickField("Paper of the slip", [(p, _PAPER_WORDS[p]) for p in PAPERS])
+    paper = PickField("Paper of the slip", [(key, paper.name) for key, paper in papers().items()])
     allowance_percent = NumberField("Allowance", "Percent on top of the need.")
     country = TextField("Country", "Code such as GB, US, DE. Empty: the strictest rules.")
-    language = TextField("Language of the slip", "Such as en-GB, de or fr.")
+    language = TextField(
+        "Language of the slip", f"Such as en-GB; texts are in {', '.join(LANGUAGES)}."
+    )
     return_days = NumberField("Unopened skeins come back for", "In days; 0: none do.")
     hold_days = NumberField("A hold lasts", _DAYS)
     swatch_reminder_days = NumberField("Ask after the swatch", _DAYS)
@@ -47,7 +45,30 @@ class SettingsForm(FlaskForm):
         }
 
 
-def fingerprint(settings: ShopSettings) -> str:
-    """Returns a short text that differs whenever a setting does."""
-    said = "\n".join(f"{name}={text}" for name, text in settings.texts().items())
-    return hashlib.sha256(said.encode()).hexdigest()[:16]
+OUR_OWN = ("csrf_token",)
+
+
+class SigningForm(FlaskForm):
+    """`back` is where staff wanted to go; `sent` holds the boxes that were sent there."""
+
+    passphrase = PasswordField("Passphrase", render_kw={"autocomplete": "current-password"})
+    back = HiddenField()
+    sent = HiddenField()
+
+    def keep(self, pairs: Iterable[tuple[str, str]]) -> None:
+        """Takes the boxes of another form along."""
+        self.sent.data = json.dumps([pair for pair in pairs if pair[0] not in OUR_OWN])
+
+    def kept(self) -> list[tuple[str, str]]:
+        """Returns the boxes that were taken along; none if they are not as `keep` wrote them."""
+        try:
+            pairs = read_json((self.sent.data or "[]").encode(errors="replace"))
+        except JsonRefused:
+            return []
+        if not isinstance(pairs, list):
+            return []
+        return [
+            (pair[0], pair[1])
+            for pair in pairs
+            if isinstance(pair, list) and len(pair) == 2 and all(isinstance(p, str) for p in pair)
+        ]
