@@ -4,7 +4,7 @@ Everything is plain immutable data. None, an empty tuple and UNKNOWN mean what w
 The document models of `answering/ask` read an Ask from JSON.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from decimal import Decimal
 from enum import StrEnum
 from typing import TYPE_CHECKING
@@ -97,6 +97,9 @@ class Measurements:
     length_cm: float | None = None
     around_cm: float | None = None
     foot_cm: float | None = None
+
+
+MEASURES = tuple(each.name.removesuffix("_cm") for each in fields(Measurements))
 
 
 @dataclass(frozen=True, slots=True)
