@@ -11,19 +11,23 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 from shopdesk.wording import translate
-from tests.machine import BROWSER_ARGUMENTS, in_ci, require_browser, require_postgres
+from tests.machine import (
+    BROWSER_ARGUMENTS,
+    EXAMPLES_IN_CI,
+    in_ci,
+    require_browser,
+    require_postgres,
+)
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
     from sqlalchemy import Engine
 
 _SLOW_MACHINE = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
-settings.register_profile(
-    "ci", derandomize=True, deadline=None, max_examples=100, suppress_health_check=_SLOW_MACHINE
-)
-settings.register_profile(
-    "here", deadline=None, max_examples=50, suppress_health_check=_SLOW_MACHINE
-)
+_PATIENT = settings(deadline=None, suppress_health_check=_SLOW_MACHINE)
+settings.register_profile("here", _PATIENT, max_examples=EXAMPLES_IN_CI // 2)
+settings.register_profile("ci", _PATIENT, derandomize=True, max_examples=EXAMPLES_IN_CI)
+settings.register_profile("full", _PATIENT, print_blob=True, max_examples=10 * EXAMPLES_IN_CI)
 settings.load_profile("ci" if in_ci() else "here")
 
 

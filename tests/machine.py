@@ -5,8 +5,11 @@ import shutil
 from typing import NoReturn
 
 import pytest
+from hypothesis import settings
 
+EXAMPLES_IN_CI = 100
 POSTGRES_VARIABLE = "SHOPDESK_TEST_POSTGRES_URL"
+TIMES_VARIABLE = "SHOPDESK_TEST_TIMES"
 BROWSERS = ("chromium", "chromium-browser")
 BROWSER_ARGUMENTS = (
     "--no-sandbox",
@@ -22,6 +25,16 @@ BROWSER_ARGUMENTS = (
 def in_ci() -> bool:
     """Returns whether nothing may be skipped, which is what CI=true asks for."""
     return os.environ.get("CI", "").strip().casefold() in {"1", "true", "yes"}
+
+
+def times() -> int:
+    """Returns how many times as much a test by chance does as usual: 1, or more in .ci/full."""
+    return int(os.environ.get(TIMES_VARIABLE, "1"))
+
+
+def examples(usual: int) -> int:
+    """Returns how many examples a slow property gets: ten times as many in the profile 'full'."""
+    return usual * max(1, settings().max_examples // EXAMPLES_IN_CI)
 
 
 def missing(what: str) -> NoReturn:

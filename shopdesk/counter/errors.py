@@ -13,6 +13,7 @@ from shopdesk.store.faults import ShelfFault
 
 LOG = logging.getLogger(__name__)
 
+STALE_PAGE = "This page was open since before the program was last started; press the button again."
 WORDS = {
     400: ("This request could not be read", "Go back and try once more."),
     403: ("This is not allowed here", "Go back to the counter."),

@@ -1,17 +1,14 @@
 """The shop that a request works with, its settings, and the branch it asks about."""
 
 from collections.abc import Iterable
-from dataclasses import replace
 from typing import Any, TypeVar, cast
 
 from flask import Flask, abort, current_app, g, request
 from sqlalchemy import Engine
 
-from shopdesk.craft.yarn import ShelfYarn
-from shopdesk.services.branches import BranchName, branches
+from shopdesk.services.branches import BranchName, list_branches
 from shopdesk.shop.location import CounterBranch
 from shopdesk.shop.shop import Shop
-from shopdesk.store.database import reading
 from shopdesk.store.settings import ShopSettings
 from shopdesk.store.tables.stock import FIRST_BRANCH
 from shopdesk.wording.formatting import ReaderPreferences
@@ -31,7 +28,7 @@ def engine() -> Engine:
 
 def shop() -> Shop:
     """Returns the shop that this request works with, as asked from this counter's branch."""
-    return Shop(engine(), own_branch())
+    return Shop(engine(), own_branch(), known_settings=settings)
 
 
 def settings() -> ShopSettings:
@@ -43,8 +40,10 @@ def settings() -> ShopSettings:
 
 def counter_reader() -> ReaderPreferences:
     """Returns how the counter speaks to staff: English words, the shop's units and money."""
-    reader = settings().reader()
-    return reader if reader.texts == "en" else settings().reader("en-GB")
+    if "counter_reader" not in g:
+        reader = settings().reader()
+        g.counter_reader = reader if reader.texts == "en" else settings().reader("en-GB")
+    return cast(ReaderPreferences, g.counter_reader)
 
 
 _BRANCH = "shopdesk_branch"
@@ -68,8 +67,7 @@ def kept_branch() -> CounterBranch:
 def known_branches() -> tuple[BranchName, ...]:
     """Returns the house's branches as they were at the request's first look."""
     if "branches" not in g:
-        with reading(engine()) as session:
-            g.branches = branches(session)
+        g.branches = list_branches(Shop(engine()))
     return cast(tuple[BranchName, ...], g.branches)
 
 
@@ -111,25 +109,3 @@ def _branch_of(thing: Any) -> str:
     while not hasattr(thing, "branch"):
         thing = thing.where if hasattr(thing, "where") else thing.lot
     return str(thing.branch)
-
-
-def here_first(yarn: ShelfYarn) -> ShelfYarn:
-    """Returns the yarn with each colour's lots of this branch, or those of all if it has none."""
-    if len(known_branches()) == 1:
-        return yarn
-    own = own_branch()
-    here = {lot.colour_code for lot in yarn.lots if lot.available and lot.branch == own}
-    lots = (lot for lot in yarn.lots if lot.branch == own or lot.colour_code not in here)
-    return replace(yarn, lots=tuple(lots))
-
-
-def elsewhere(yarn: ShelfYarn) -> dict[str, dict[str, int]]:
-    """Returns, by colour's code, the skeins that may be promised in each other branch, by name."""
-    own = own_branch()
-    found: dict[str, dict[str, int]] = {}
-    for lot in yarn.lots:
-        if lot.available and lot.branch != own:
-            places = found.setdefault(lot.colour_code, {})
-            name = branch_name(lot.branch)
-            places[name] = places.get(name, 0) + lot.available
-    return found

@@ -18,6 +18,7 @@ from shopdesk.craft.messages import Message
 from shopdesk.services.hold_records import HoldRecord, hold_message
 from shopdesk.slips.barcodes import MODULE_MM, QUIET_MODULES, barcode
 from shopdesk.wording import formatting
+from shopdesk.wording.formatting import capital
 from shopdesk.wording.translate import term, translate
 
 PAGES_IN_BAR = (
@@ -25,7 +26,7 @@ PAGES_IN_BAR = (
     ("slips.slips", "Slips"),
     ("swatches.start", "Swatch"),
     ("one_more.one_more", "One more"),
-    ("holds.holds", "Put by"),
+    ("holds.holds", "Holds"),
     ("morning.morning", "Morning"),
     ("importing.imports", "Import"),
     ("shelf.shelf", "Shelf"),
@@ -133,11 +134,6 @@ def yarns(count: int) -> str:
 def slug(text: str) -> str:
     """Returns the text as it may stand in an id."""
     return re.sub(r"[^A-Za-z0-9]+", "-", text)
-
-
-def capital(text: str) -> str:
-    """Returns the text with its first letter large and all others as they are."""
-    return text[:1].upper() + text[1:]
 
 
 def opened(form: Any, names: str) -> bool:

@@ -4,18 +4,18 @@ Shares add up to exactly 100. The three percent of Regulation (EU) 1007/2011 is 
 tests on finished goods, not leave for a wrong sum.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from difflib import get_close_matches
 from fractions import Fraction
 from functools import cache
 
+from shopdesk.craft.errors import InputErrors, Problem
 from shopdesk.craft.fibres import OTHER, fibre, fibre_named, known_names, plain_name
 from shopdesk.craft.yarn import FibreShare
 from shopdesk.reference.tables import table
 
-BlendProblem = tuple[int | None, str, str]
 _RIGHT = "write a fibre's generic name such as wool, cotton or polyamide"
 _LONGEST_NAME = 60
 
@@ -28,33 +28,26 @@ class Attribute:
     of_fibre: str | None
 
 
-class BlendRefused(ValueError):
-    """A blend that cannot stand; each problem is (line or None, what is wrong, what is right)."""
-
-    def __init__(self, problems: Iterable[BlendProblem]) -> None:
-        self.problems = tuple(problems)
-        super().__init__("; ".join(f"{wrong}: {right}" for _, wrong, right in self.problems))
-
-
 def checked_blend(pairs: Sequence[tuple[str, Decimal]]) -> tuple[FibreShare, ...]:
     """Returns the blend of (fibre as written, percent) pairs, in their order.
 
     Refuses unknown names, attributes in the place of fibres, shares outside 0 to 100, a fibre
     twice, a sum that is not exactly 100, and 'other fibres' anywhere but last. Nothing is
-    corrected silently. Raises BlendRefused with every problem found.
+    corrected silently. Raises InputErrors with every problem found, under its line's place.
     """
-    problems: list[BlendProblem] = []
+    problems: list[Problem] = []
     keys: list[str | None] = []
     for index, (name, percent) in enumerate(pairs):
         key = fibre_named(name) if len(name) <= _LONGEST_NAME else None
         keys.append(key)
         if key is None:
-            problems.append((index, *_why_no_fibre(name)))
+            problems.append(Problem((index,), *_why_no_fibre(name)))
         if not _is_share(percent):
-            problems.append((index, f"{percent} is not a share", "write a number up to 100"))
+            wrong = f"{percent} is not a share"
+            problems.append(Problem((index,), wrong, "write a number up to 100"))
     problems += [*_repeated(keys), *_other_not_last(keys), *_wrong_sum([p for _, p in pairs])]
     if problems:
-        raise BlendRefused(problems)
+        raise InputErrors(problems)
     shares = zip(keys, (percent for _, percent in pairs), strict=True)
     return tuple(FibreShare(key, percent) for key, percent in shares if key is not None)
 
@@ -132,23 +125,24 @@ def _told_apart(
     return f"'{name}' is a kind of {noun}", right
 
 
-def _repeated(keys: Sequence[str | None]) -> list[BlendProblem]:
+def _repeated(keys: Sequence[str | None]) -> list[Problem]:
     return [
-        (index, f"{fibre(key).name} is there twice", "put its shares into one line")
+        Problem((index,), f"{fibre(key).name} is there twice", "put its shares into one line")
         for index, key in enumerate(keys)
         if key is not None and key in keys[:index]
     ]
 
 
-def _other_not_last(keys: Sequence[str | None]) -> list[BlendProblem]:
+def _other_not_last(keys: Sequence[str | None]) -> list[Problem]:
     if OTHER in keys[:-1]:
-        return [(keys.index(OTHER), "'other fibres' is not the last line", "put it last")]
+        wrong = "'other fibres' is not the last line"
+        return [Problem((keys.index(OTHER),), wrong, "put it last")]
     return []
 
 
-def _wrong_sum(percents: Sequence[Decimal]) -> list[BlendProblem]:
+def _wrong_sum(percents: Sequence[Decimal]) -> list[Problem]:
     if not percents:
-        return [(None, "no fibre is given", "give at least one fibre with its share")]
+        return [Problem((), "no fibre is given", "give at least one fibre with its share")]
     if not all(map(_is_share, percents)):
         return []
     total = sum(map(Fraction, percents), Fraction(0))
@@ -156,4 +150,4 @@ def _wrong_sum(percents: Sequence[Decimal]) -> list[BlendProblem]:
         return []
     shown = f"{Decimal(total.numerator) / Decimal(total.denominator):.12f}"
     shown = shown.rstrip("0").rstrip(".")
-    return [(None, f"the shares add up to {shown}", "they must add up to exactly 100")]
+    return [Problem((), f"the shares add up to {shown}", "they must add up to exactly 100")]

@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import fields
 from functools import cache, lru_cache, reduce
 
+from shopdesk.craft.errors import InputError, InputErrors, Problem
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import CareLabel, FibreShare
 from shopdesk.reference.tables import table
@@ -21,14 +22,6 @@ WASHED_AXES = ("wash_c", "wash_action", "tumble", "natural_drying", "dry_clean")
 """The axes that decide how an item is washed and dried: the others are only told."""
 _IN_DEGREES = frozenset({"wash_c", "iron_c"})
 HOTTEST_BY_HAND_C = 40
-
-
-class CareRefused(ValueError):
-    """Care that cannot be read; `problems` lists (axis or field, what is wrong, what is right)."""
-
-    def __init__(self, problems: Sequence[tuple[str, str, str]]) -> None:
-        self.problems = tuple(problems)
-        super().__init__("; ".join(f"{axis}: {wrong}; {right}" for axis, wrong, right in problems))
 
 
 @cache
@@ -82,9 +75,12 @@ def _label(values: Mapping[str, AxisValue | None]) -> CareLabel:
 
 
 def checked_care(document: Mapping[str, object]) -> CareLabel:
-    """Returns the label with these values by axis; None and '' are unknown. Raises CareRefused."""
+    """Returns the label with these values by axis; None and '' are unknown.
+
+    Raises InputErrors with every problem found, under its axis.
+    """
     problems = [
-        (name, "this axis is not known", "known here are " + ", ".join(AXES))
+        Problem((name,), "this axis is not known", "known here are " + ", ".join(AXES))
         for name in document
         if name not in AXES
     ]
@@ -92,12 +88,12 @@ def checked_care(document: Mapping[str, object]) -> CareLabel:
     for axis in AXES:
         try:
             values[axis] = _checked_value(axis, document.get(axis))
-        except CareRefused as refusal:
+        except InputError as refusal:
             problems += refusal.problems
     if not problems:
         problems += _contradictions(values)
     if problems:
-        raise CareRefused(problems)
+        raise InputErrors(problems)
     return _label(values)
 
 
@@ -109,15 +105,15 @@ def _checked_value(axis: str, given: object) -> AxisValue | None:
         if str(value) == written:
             return value
     right = "write one of " + ", ".join(map(str, reversed(axis_values(axis))))
-    raise CareRefused([(axis, f"'{written[:40]}' is not a value of this axis", right)])
+    raise InputError(f"'{written[:40]}' is not a value of this axis", right, axis)
 
 
-def _contradictions(values: Mapping[str, AxisValue | None]) -> list[tuple[str, str, str]]:
-    wash_c, action = values["wash_c"], values["wash_action"]
+def _contradictions(values: Mapping[str, AxisValue | None]) -> list[Problem]:
+    path, wash_c, action = ("wash_c",), values["wash_c"], values["wash_action"]
     if action == "do not wash" and wash_c is not None:
-        return [("wash_c", "a temperature beside 'do not wash'", "leave one of the two out")]
+        return [Problem(path, "a temperature beside 'do not wash'", "leave one of the two out")]
     if action == "hand" and isinstance(wash_c, int) and wash_c > HOTTEST_BY_HAND_C:
-        return [("wash_c", f"hand wash at {wash_c} °C", "write 30 or 40, or nothing")]
+        return [Problem(path, f"hand wash at {wash_c} °C", "write 30 or 40, or nothing")]
     return []
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from shopdesk.craft.messages import Message, message
+from shopdesk.craft.yarn import LotStock
 from shopdesk.reference.constants import constant
 
 Lot = tuple[str | None, int]
@@ -33,6 +34,15 @@ class LotPlan:
     one_lot: bool
     short_by: int
     advice: tuple[Message, ...]
+
+
+def lots_planned_in(branch: str, lots: Sequence[LotStock]) -> tuple[LotStock, ...]:
+    """Returns the lots that a counter in this branch plans with.
+
+    Of each colour these are the branch's own, or those of every branch where it has none.
+    """
+    here = {lot.colour_code for lot in lots if lot.available and lot.branch == branch}
+    return tuple(lot for lot in lots if lot.branch == branch or lot.colour_code not in here)
 
 
 def plan_lots(needed: int, lots: Sequence[Lot], hand_dyed: bool = False) -> LotPlan:

@@ -134,7 +134,7 @@ class Measurement:
 
 
 class LotStock(NamedTuple):
-    """Skeins of one dye lot of one colour that may be promised now (on hand less put by)."""
+    """Skeins of one dye lot of one colour that may be promised now (on hand less on hold)."""
 
     colour_code: str
     colour_name: str

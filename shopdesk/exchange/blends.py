@@ -3,7 +3,7 @@
 import re
 from decimal import Decimal
 
-from shopdesk.craft.blend import BlendRefused, attribute_named, checked_blend
+from shopdesk.craft.blend import attribute_named, checked_blend
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.numerals import read_number
 from shopdesk.exchange.cells import no_date
@@ -20,15 +20,16 @@ Pair = tuple[str, Decimal]
 
 def blend_cell(text: str, _unit: str) -> Values:
     """Reads a blend into (fibre, percent) pairs in their order; empty is not known."""
+    return {"fibres": read_blend(text)}
+
+
+def read_blend(text: str) -> tuple[Pair, ...]:
+    """Returns the (fibre, percent) pairs of a blend in their order. Raises InputError."""
     no_date(text)
     if not text.strip():
-        return {"fibres": ()}
-    try:
-        shares = checked_blend(_pairs(text.strip()))
-    except BlendRefused as refusal:
-        _, wrong, right = refusal.problems[0]
-        raise InputError(wrong, right) from None
-    return {"fibres": tuple((share.fibre, share.percent) for share in shares)}
+        return ()
+    shares = checked_blend(_pairs(text.strip()))
+    return tuple((share.fibre, share.percent) for share in shares)
 
 
 def attributes_cell(text: str, _unit: str) -> Values:

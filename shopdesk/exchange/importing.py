@@ -12,6 +12,7 @@ from typing import Protocol
 from sqlalchemy import Engine, func, select
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.errors import InputError
 from shopdesk.exchange.colour_lines import ColourImport
 from shopdesk.exchange.columns import (
     Column,
@@ -84,11 +85,11 @@ class Source:
     wishes: FileDefaults = field(default_factory=FileDefaults)
 
 
-class LinesRefused(RuntimeError):
+class LinesRefused(InputError):
     """An import was not made since lines were refused; `report` says which and why."""
 
     def __init__(self, report: Report) -> None:
-        super().__init__(f"{report.refused} lines are refused; nothing was imported")
+        super().__init__(f"{report.refused} lines are refused", "nothing was imported")
         self.report = report
 
 

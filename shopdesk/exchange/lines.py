@@ -9,7 +9,7 @@ from shopdesk.craft.errors import InputError
 from shopdesk.exchange.cells import text_cell
 from shopdesk.exchange.columns import Column, Field, Values, as_typed
 from shopdesk.exchange.files import Row
-from shopdesk.exchange.problems import LineRefused, shown
+from shopdesk.exchange.problems import LineProblem, shown
 from shopdesk.exchange.reports import Tally
 from shopdesk.exchange.workbooks import DATE_MARK
 from shopdesk.store.tables.stock import FIRST_BRANCH
@@ -69,11 +69,11 @@ class Work:
 
     def refuse(self, line: int, key: str, value: str, wrong: str, right: str) -> None:
         """Counts a line as refused for one reason."""
-        self.tally.refuse(LineRefused(line, self.heading(key), shown(value), wrong, right))
+        self.tally.refuse(LineProblem((line, self.heading(key)), wrong, right, shown(value)))
 
     def refuse_line(self, line: int, wrong: str, right: str) -> None:
         """Counts a line as refused for something that is not one cell's fault."""
-        self.tally.refuse(LineRefused(line, "", "", wrong, right))
+        self.tally.refuse(LineProblem((line,), wrong, right))
 
     def read(self, line: int, cells: Sequence[str]) -> Values | None:
         """Returns the values of a line, or None after counting it as refused."""
@@ -87,9 +87,8 @@ class Work:
                 values |= column.field.read(text, column.unit)
             except InputError as refusal:
                 value = shown(text.removeprefix(DATE_MARK).strip())
-                problems.append(
-                    LineRefused(line, column.heading, value, refusal.wrong, refusal.right)
-                )
+                where = (line, column.heading)
+                problems.append(LineProblem(where, refusal.wrong, refusal.right, value))
         problems += _beyond(line, cells, len(self.columns))
         if problems:
             self.tally.refuse(*problems)
@@ -121,9 +120,10 @@ class Distinct:
         return values
 
 
-def _beyond(line: int, cells: Sequence[str], width: int) -> list[LineRefused]:
+def _beyond(line: int, cells: Sequence[str], width: int) -> list[LineProblem]:
     extra = [cell for cell in cells[width:] if cell.strip()]
     if not extra:
         return []
     wrong = f"the line has {len(cells)} cells under {width} headings"
-    return [LineRefused(line, "", shown(extra[0]), wrong, "look for a stray mark between cells")]
+    right = "look for a stray mark between cells"
+    return [LineProblem((line,), wrong, right, shown(extra[0]))]

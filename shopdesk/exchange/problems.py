@@ -1,8 +1,8 @@
 """What is wrong with a file or with one of its lines, and what would be right."""
 
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 
-from shopdesk.craft.errors import InputError
+from shopdesk.craft.errors import InputError, Problem
 
 LONGEST_SHOWN = 80
 
@@ -12,22 +12,29 @@ class FileRefused(InputError):
 
 
 @dataclass(frozen=True, slots=True)
-class LineRefused:
-    """One cell, or with `column` '' one whole line, that cannot be taken."""
+class LineProblem(Problem):
+    """What is wrong with `value`, a cell under (line, column) or a whole line under (line,)."""
 
-    line: int
-    column: str
-    value: str
-    wrong: str
-    right: str
+    value: str = ""
+
+    @property
+    def line(self) -> int:
+        """The line's number in the file."""
+        return int(self.path[0])
+
+    @property
+    def column(self) -> str:
+        """The heading of the cell's column; '' where it is not one cell's fault."""
+        return str(self.path[1]) if len(self.path) > 1 else ""
 
     def __str__(self) -> str:
         column = f", column {self.column}" if self.column else ""
         return f"line {self.line}{column}: {self.wrong}; {self.right}"
 
     def document(self) -> dict[str, object]:
-        """Returns the refusal as plain data."""
-        return asdict(self)
+        """Returns the problem as plain data."""
+        names = ("line", "column", "value", "wrong", "right")
+        return {name: getattr(self, name) for name in names}
 
 
 def shown(text: object) -> str:

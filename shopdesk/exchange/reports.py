@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from shopdesk.exchange.problems import LineRefused
+from shopdesk.exchange.problems import LineProblem
 
 MOST_SHOWN = 500
 
@@ -32,7 +32,7 @@ class Tally:
     unchanged: int = 0
     refused: int = 0
     changes: list[LineChange] = field(default_factory=list)
-    refusals: list[LineRefused] = field(default_factory=list)
+    refusals: list[LineProblem] = field(default_factory=list)
 
     def change(self, change: LineChange) -> None:
         """Counts a new or changed thing."""
@@ -43,7 +43,7 @@ class Tally:
         if len(self.changes) < MOST_SHOWN:
             self.changes.append(change)
 
-    def refuse(self, *problems: LineRefused) -> None:
+    def refuse(self, *problems: LineProblem) -> None:
         """Counts one line that is refused, for all its problems."""
         self.refused += 1
         self.refusals += problems[: max(0, MOST_SHOWN - len(self.refusals))]
@@ -65,7 +65,7 @@ class Report:
     unchanged: int
     refused: int
     changes: tuple[LineChange, ...]
-    refusals: tuple[LineRefused, ...]
+    refusals: tuple[LineProblem, ...]
     number: int | None = None
 
     def document(self) -> Mapping[str, object]:

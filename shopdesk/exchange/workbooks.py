@@ -50,13 +50,17 @@ def _check_size(path: Path) -> None:
 
 
 def _rows(path: Path) -> Iterator[Row]:
-    """Yields first (number of lines, ()), then each row with its number."""
+    """Yields first (number of lines, ()), then each row with its number.
+
+    The file is handed over opened: by its path openpyxl would refuse one whose name does not end
+    as a workbook's does.
+    """
     from openpyxl import load_workbook
 
     try:
-        with warnings.catch_warnings():
+        with warnings.catch_warnings(), path.open("rb") as file:
             warnings.simplefilter("ignore")
-            book = load_workbook(path, read_only=True, data_only=True, keep_links=False)
+            book = load_workbook(file, read_only=True, data_only=True, keep_links=False)
             if not book.worksheets:
                 raise FileRefused("the workbook has no sheet with cells", _SAVE)
             sheet = book.worksheets[0]

@@ -1,6 +1,6 @@
 """What a table of yarns may hold: every stored fact of a label, and the shop's price."""
 
-from shopdesk.craft.care import AXES, CareRefused, axis_values, checked_care
+from shopdesk.craft.care import AXES, axis_values, checked_care
 from shopdesk.craft.counts import CountAmbiguous, count_tex
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.yarn import Construction, Craft, YarnCount
@@ -129,7 +129,7 @@ def whole_yarn(values: Values) -> Values:
         whole_values[low] = last if first is None else first
         whole_values[high] = first if last is None else last
         _check_upward(low, whole_values[low], whole_values[high])
-    _check_care(whole_values)
+    checked_care({axis: whole_values[axis] for axis in AXES})
     _check_count(whole_values)
     return whole_values
 
@@ -138,14 +138,6 @@ def _check_upward(field: str, low: object, high: object) -> None:
     if isinstance(low, float) and isinstance(high, float) and low > high:
         name = field.removesuffix("_low").replace("_", " ")
         raise InputError(f"{name} goes from {low:g} down to {high:g}", "write the lower end first")
-
-
-def _check_care(values: Values) -> None:
-    try:
-        checked_care({axis: values[axis] for axis in AXES})
-    except CareRefused as refusal:
-        _, wrong, right = refusal.problems[0]
-        raise InputError(wrong, right) from None
 
 
 def _check_count(values: Values) -> None:

@@ -2,9 +2,6 @@
 
 from dataclasses import dataclass
 
-from stdnum import ean
-from stdnum.exceptions import ValidationError
-
 from shopdesk.craft.errors import InputError
 from shopdesk.reference.tables import table
 
@@ -50,6 +47,10 @@ class Gtin:
 
 def read_gtin(text: str) -> Gtin:
     """Returns the checked number; spaces and hyphens are left out. Raises GtinRefused."""
+    # Here, since who reads the shelf's tables needs `article_key` only.
+    from stdnum import ean
+    from stdnum.exceptions import ValidationError
+
     right = "write its 8, 12, 13 or 14 digits as printed under the bars"
     digits = text.strip().replace(" ", "").replace("-", "")
     if not digits or not digits.isascii() or not digits.isdigit():

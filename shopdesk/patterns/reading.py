@@ -27,9 +27,10 @@ from shopdesk.patterns.fields.deciding_yarn import (
     decide_weight,
 )
 from shopdesk.patterns.phrases.matching import mentions_of
-from shopdesk.patterns.phrases.mentions import Mention, Span
+from shopdesk.patterns.phrases.mentions import Mention, Span, plain
 from shopdesk.patterns.phrases.page import Page, page_of
 from shopdesk.patterns.text.cleaning import clean
+from shopdesk.patterns.tokens.tokens import UNREAD
 
 READ_CHARACTERS = 20_000
 """So much of a text is read: a header is a page, and the time to read stays bounded."""
@@ -67,6 +68,9 @@ def read_pattern(text: str, language: str | None = None) -> PatternReading:
     cleaned, whole = _first_part(clean(text))
     page = page_of(cleaned, language)
     decided = decide(mentions_of(page), page)
+    for number in page.two_ways:
+        ways = {"one": plain(number.other), "other": plain(number.value)}
+        decided.say(message("intake.number_two_ways", **ways), (number.span,))
     if page.cut_off is not None:
         decided.say(message("intake.instructions_left_out"))
     elif not whole:
@@ -129,7 +133,8 @@ def not_understood(page: Page) -> list[Span]:
     """Returns the words around each number that no phrase read, one span for each run."""
     spans: list[Span] = []
     for at, token in enumerate(page.tokens):
-        if token.numbers is None or at in page.claimed or not token.text[:1].isdigit():
+        number = token.numbers is not None or UNREAD in token.kinds
+        if not number or at in page.claimed or not token.text[:1].isdigit():
             continue
         start, end = at, at + 1
         while _joins(page, start - 1, at):

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from shopdesk.answering.model.ask import OTHER_PATTERN, Wearer
-from shopdesk.craft.care import CareRefused, checked_care
+from shopdesk.craft.care import checked_care
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.weights import categories_named
 from shopdesk.patterns.fields.deciding import MEASURES, FieldReading
@@ -244,8 +244,8 @@ def _care(usable: _Usable) -> dict[str, Any]:
         _put(care, axis, int(value) if isinstance(value, Decimal) else value)
     try:
         checked_care(care)
-    except CareRefused as refusal:
-        wrong = {axis for axis, _, _ in refusal.problems}
+    except InputError as refusal:
+        wrong = {problem.place for problem in refusal.problems}
         return {axis: value for axis, value in care.items() if axis not in wrong}
     return care
 

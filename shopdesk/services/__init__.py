@@ -1,1 +1,1 @@
-"""What is remembered of a customer's visit: slips, swatches, skeins put by."""
+"""What is remembered of a customer's visit: slips, swatches, holds."""

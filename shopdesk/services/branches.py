@@ -4,11 +4,11 @@ import re
 from dataclasses import dataclass
 
 from sqlalchemy import select
-from sqlalchemy.orm import Session
 
 from shopdesk.craft.errors import InputError
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import available, transfer
+from shopdesk.shop.shop import Shop
 from shopdesk.slips.fonts import visible
 from shopdesk.store.database import ignoring_twins
 from shopdesk.store.models import Branch
@@ -35,14 +35,15 @@ class BranchName:
         return self.name or self.code
 
 
-def branches(session: Session) -> tuple[BranchName, ...]:
-    """Returns the branches, the first one first."""
-    rows = session.execute(select(Branch.code, Branch.name).order_by(Branch.id))
-    return tuple(BranchName(row.code, row.name) for row in rows)
+def list_branches(shop: Shop) -> tuple[BranchName, ...]:
+    """Returns the house's branches, the first one first."""
+    with shop.read() as session:
+        rows = session.execute(select(Branch.code, Branch.name).order_by(Branch.id))
+        return tuple(BranchName(row.code, row.name) for row in rows)
 
 
-def add_branch(session: Session, code: str, name: str = "") -> BranchName:
-    """Adds a branch. Raises BranchRefused."""
+def add_branch(shop: Shop, code: str, name: str = "") -> BranchName:
+    """Adds a branch to the house. Raises BranchRefused."""
     if not _CODE.fullmatch(code):
         raise BranchRefused(
             f"'{visible(code)[:40]}' is no code of a branch",
@@ -51,9 +52,10 @@ def add_branch(session: Session, code: str, name: str = "") -> BranchName:
     name = visible(name)
     if len(name) > LONGEST_NAME:
         raise BranchRefused("the name is too long", f"use at most {LONGEST_NAME} letters")
-    insert = ignoring_twins(session, Branch, code=code, name=name).returning(Branch.id)
-    if session.execute(insert).first() is None:
-        raise BranchRefused(f"there is a branch '{code}' already", "choose another code")
+    with shop.write() as session:
+        insert = ignoring_twins(session, Branch, code=code, name=name).returning(Branch.id)
+        if session.execute(insert).first() is None:
+            raise BranchRefused(f"there is a branch '{code}' already", "choose another code")
     return BranchName(code, name)
 
 
@@ -68,11 +70,13 @@ class Transfer:
     request_key: str | None = None
 
 
-def send(session: Session, wanted: Transfer) -> int:
+def transfer_skeins(shop: Shop, wanted: Transfer) -> int:
     """Moves skeins that are free to another branch, with a movement in each. Returns what is free.
 
     A form sent twice moves them once. Raises StockRefused.
     """
-    if first_time(session, wanted.request_key):
-        transfer(session, wanted.where, wanted.to_branch, wanted.skeins, wanted.staff[:60])
-    return available(session, wanted.where)
+    moment = shop.clock()
+    with shop.write() as session:
+        if first_time(session, wanted.request_key):
+            transfer(session, wanted.where, wanted.to_branch, wanted.skeins, wanted.staff, moment)
+        return available(session, wanted.where, moment)

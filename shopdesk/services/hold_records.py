@@ -1,4 +1,4 @@
-"""Skeins put by as plain data, read from storage; nothing is changed here."""
+"""Holds as plain data, read from storage; nothing is changed here."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -11,8 +11,11 @@ from sqlalchemy.orm import Session, aliased
 
 from shopdesk.craft.messages import Message, message
 from shopdesk.shelf.branch_lots import LotAtBranch
+from shopdesk.shop.shop import Shop
 from shopdesk.store.models import Branch, Colourway, Contact, DyeLot, Hold, Slip, Yarn
 from shopdesk.store.types import now
+
+LARGEST_NUMBER = 2**31 - 1
 
 
 class HoldState(StrEnum):
@@ -26,7 +29,7 @@ class HoldState(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class HoldRecord:
-    """Skeins of one lot put by for a customer; `number` names the hold."""
+    """Skeins of one lot on hold for a customer; `number` names the hold."""
 
     number: int
     where: LotAtBranch
@@ -54,6 +57,18 @@ def hold_message(record: HoldRecord) -> Message:
     return message("hold.collected" if record.state is HoldState.COLLECTED else "hold.released")
 
 
+def list_holds(shop: Shop) -> tuple[HoldRecord, ...]:
+    """Returns the holds that count, the one that ends first before the others."""
+    with shop.read() as session:
+        return open_holds(session, shop.clock())
+
+
+def find_hold(shop: Shop, number: int) -> HoldRecord | None:
+    """Returns one hold by its number, or None if there is none."""
+    with shop.read() as session:
+        return hold_numbered(session, number, shop.clock())
+
+
 def today(at: datetime | None = None) -> date:
     """Returns the day it is at the counter."""
     return (at or now()).astimezone().date()
@@ -64,8 +79,10 @@ def end_of(day: date) -> datetime:
     return datetime.combine(day + timedelta(days=1), time.min).astimezone()
 
 
-def hold(session: Session, number: int, at: datetime | None = None) -> HoldRecord | None:
+def hold_numbered(session: Session, number: int, at: datetime | None = None) -> HoldRecord | None:
     """Returns one hold by its number, or None if there is none."""
+    if not 0 < number <= LARGEST_NUMBER:
+        return None
     found = _records(session, _all().where(Hold.id == number), at)
     return found[0] if found else None
 
@@ -75,9 +92,11 @@ def open_holds(session: Session, at: datetime | None = None) -> tuple[HoldRecord
     return _records(session, _all().where(*is_open(at)), at)
 
 
-def holds_with_key(session: Session, request_key: str) -> tuple[HoldRecord, ...]:
+def holds_with_key(
+    session: Session, request_key: str, at: datetime | None = None
+) -> tuple[HoldRecord, ...]:
     """Returns the holds that one sent form made."""
-    return _records(session, _all().where(Hold.request_key == request_key), None)
+    return _records(session, _all().where(Hold.request_key == request_key), at)
 
 
 def holds_ended(

@@ -1,31 +1,34 @@
 """What is left over: unopened skeins that come back, and the metres still in a part-ball."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from shopdesk.answering.profile.profile import shelf_profile
-from shopdesk.craft.errors import InputError
+from shopdesk.craft.errors import InputError, InputErrors, Problem
 from shopdesk.craft.figures import Basis, Figure, product, spread
 from shopdesk.craft.messages import message
+from shopdesk.craft.numerals import read_number
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.reference.constants import constant
-from shopdesk.services.hold_records import today
 from shopdesk.services.sales import lots_of_slip, slip_row
 from shopdesk.shelf.branch_lots import LotAtBranch, branch_id, lot_id
-from shopdesk.shelf.stock import lock, take_back
-from shopdesk.store.models import Slip, SlipReturn
+from shopdesk.shelf.loading import shelf_yarn
+from shopdesk.shelf.stock import lock
+from shopdesk.shelf.stock import take_back as put_back
+from shopdesk.shop.shop import Shop
+from shopdesk.store.models import Slip, SlipReturn, Stock
 from shopdesk.store.settings import load_settings
-from shopdesk.store.tables.stock import FIRST_BRANCH
-from shopdesk.store.types import now
 
 HEAVIEST_G = 10_000
+LONGEST_STAFF = 60
+_MASS = f"give grams up to {HEAVIEST_G}, without the core"
 
 
-class ReturnRefused(InputError):
-    """What cannot come back; `field` says which box is wrong."""
+class LengthUnknown(InputError):
+    """Nothing tells how long a yarn is, so that no mass of it can be told in metres."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,66 +57,103 @@ class ReturnView:
     lines: tuple[ReturnLine, ...]
 
 
-def returns_of(
-    session: Session, number: int, branch: str = FIRST_BRANCH, at: datetime | None = None
-) -> ReturnView:
-    """Returns what may come back of a slip by the shop's rule. Raises SlipUnknown."""
-    row = slip_row(session, number, branch)
-    days = load_settings(session).return_days
-    last_day = row.made_on + timedelta(days=days) if days else None
-    lines = [
-        ReturnLine(where, sold, _came_back(session, row, where))
-        for where, sold in lots_of_slip(session, row).items()
-    ]
-    in_time = last_day is not None and today(at) <= last_day
-    return ReturnView(number, row.yarn, row.made_on, last_day, in_time, tuple(lines))
-
-
 @dataclass(frozen=True, slots=True)
 class BroughtBack:
-    """Unopened skeins of one lot that a customer brings back with a slip.
+    """Unopened skeins of one lot that a customer brings back with a slip; `lot` None has no lots.
 
-    `into` is the branch that takes them; `request_key` is the form's random word.
+    `slip_branch` is where the slip was made, None for the branch that takes the skeins back. A
+    form sent twice has one `request_key`.
     """
 
     slip_number: int
-    where: LotAtBranch
+    colour_code: str
+    lot: str | None
     skeins: int
     staff: str = ""
-    into: str | None = None
+    slip_branch: str | None = None
     request_key: str | None = None
 
 
-def bring_back(session: Session, brought: BroughtBack, at: datetime | None = None) -> ReturnView:
-    """Puts unopened skeins back on the shelf, with a movement. Returns the slip's view after it.
+def may_come_back(shop: Shop, number: int) -> ReturnView:
+    """Returns what may come back of a slip of the shop's branch by its rule. Raises SlipUnknown."""
+    with shop.read() as session:
+        return _view(session, slip_row(session, number, shop.branch), shop.today())
 
-    A form sent twice does it once. Raises SlipUnknown, StockRefused and ReturnRefused.
+
+def take_back(shop: Shop, brought: BroughtBack) -> ReturnView:
+    """Puts unopened skeins on the shelf of the shop's branch. Returns the slip's view after it.
+
+    Raises SlipUnknown, StockRefused, and InputError whose `field` is lot, skeins or ''.
     """
-    row = slip_row(session, brought.slip_number, brought.where.branch)
-    into = LotAtBranch(
-        brought.where.sku,
-        brought.where.colour_code,
-        brought.where.lot,
-        brought.into or brought.where.branch,
+    with shop.write() as session:
+        slip_branch = brought.slip_branch or shop.branch
+        slip = slip_row(session, brought.slip_number, slip_branch)
+        where = LotAtBranch(slip.sku, brought.colour_code, brought.lot, slip_branch)
+        into = replace(where, branch=shop.branch)
+        session.execute(select(Slip.id).where(Slip.id == slip.id).with_for_update())
+        stock = lock(session, lot_id(session, into), branch_id(session, into.branch))
+        if not _done_before(session, brought.request_key):
+            _check(_view(session, slip, shop.today()), where, brought.skeins)
+            session.add(_noted(brought, slip, stock, shop.clock()))
+            staff = brought.staff[:LONGEST_STAFF]
+            put_back(session, into, brought.skeins, staff, f"slip {slip.number}")
+        return _view(session, slip, shop.today())
+
+
+def _view(session: Session, slip: Slip, today: date) -> ReturnView:
+    days = load_settings(session).return_days
+    last_day = slip.made_on + timedelta(days=days) if days else None
+    lines = [
+        ReturnLine(where, sold, _came_back(session, slip, where))
+        for where, sold in lots_of_slip(session, slip).items()
+    ]
+    in_time = last_day is not None and today <= last_day
+    return ReturnView(slip.number, slip.yarn, slip.made_on, last_day, in_time, tuple(lines))
+
+
+def _noted(brought: BroughtBack, slip: Slip, stock: Stock, at: datetime) -> SlipReturn:
+    return SlipReturn(
+        slip_id=slip.id,
+        lot_id=stock.lot_id,
+        branch_id=stock.branch_id,
+        skeins=brought.skeins,
+        at=at,
+        staff=brought.staff[:LONGEST_STAFF],
+        request_key=brought.request_key,
     )
-    session.execute(select(Slip.id).where(Slip.id == row.id).with_for_update())
-    stock = lock(session, lot_id(session, into), branch_id(session, into.branch))
-    if not _done_before(session, brought.request_key):
-        _check(returns_of(session, brought.slip_number, brought.where.branch, at), brought)
-        session.add(
-            SlipReturn(
-                slip_id=row.id,
-                lot_id=stock.lot_id,
-                branch_id=stock.branch_id,
-                skeins=brought.skeins,
-                at=at or now(),
-                staff=brought.staff[:60],
-                request_key=brought.request_key,
-            )
+
+
+def weigh_remnant(shop: Shop, sku: str, grams: str) -> Figure:
+    """Returns the metres in a part-ball that weighs so many `grams`, written as people do.
+
+    Raises InputErrors for an unknown SKU and a mass that cannot be, and LengthUnknown.
+    """
+    problems: list[Problem] = []
+    with shop.read() as session:
+        yarn = shelf_yarn(session, sku)
+    if yarn is None:
+        problems += InputError(
+            f"there is no yarn {sku}", "check the article number", "sku"
+        ).problems
+    try:
+        mass = _grams(grams)
+    except InputError as refusal:
+        problems += [problem.under("grams") for problem in refusal.problems]
+    if yarn is None or problems:
+        raise InputErrors(problems)
+    metres = part_ball(yarn, mass)
+    if metres is None:
+        raise LengthUnknown(
+            f"the length of {sku} is not known", "weigh a measured length of it first", "sku"
         )
-        note = f"slip {brought.slip_number}"
-        take_back(session, into, brought.skeins, brought.staff[:60], note)
-    return returns_of(session, brought.slip_number, brought.where.branch, at)
+    return metres
+
+
+def _grams(written: str) -> float:
+    number = float(read_number(written, _MASS))
+    if not 0 < number <= HEAVIEST_G:
+        raise InputError("this is no mass of yarn", _MASS)
+    return number
 
 
 def part_ball(yarn: ShelfYarn, grams: float) -> Figure | None:
@@ -121,12 +161,7 @@ def part_ball(yarn: ShelfYarn, grams: float) -> Figure | None:
 
     The basis is the shop's own weighed length if there is one, else the label. The interval is
     that of the length and what the damp of the air does to the mass (see amount_models.csv).
-    Raises ReturnRefused for a mass that no part-ball has.
     """
-    if not 0 < grams <= HEAVIEST_G:
-        raise ReturnRefused(
-            "this is no mass of yarn", f"give grams up to {HEAVIEST_G}, without the core", "mass"
-        )
     length = shelf_profile(yarn).metres_per_100g
     if length is None:
         return None
@@ -149,24 +184,20 @@ def _done_before(session: Session, request_key: str | None) -> bool:
     return session.scalar(wanted) is not None
 
 
-def _check(view: ReturnView, brought: BroughtBack) -> None:
+def _check(view: ReturnView, where: LotAtBranch, skeins: int) -> None:
     if view.last_day is None:
-        raise ReturnRefused(
-            "by the settings this shop takes nothing back", "set the days for returns"
-        )
+        raise InputError("by the settings this shop takes nothing back", "set the days for returns")
     if not view.in_time:
-        raise ReturnRefused(
+        raise InputError(
             f"the last day for slip {view.slip_number} was {view.last_day.isoformat()}",
             "weigh what is left, so that the customer knows what it is good for",
         )
-    line = next((line for line in view.lines if line.where == brought.where), None)
+    line = next((line for line in view.lines if line.where == where), None)
     if line is None:
-        raise ReturnRefused(
-            f"slip {view.slip_number} has no {brought.where}", "compare the band", "lot"
-        )
-    if not 1 <= brought.skeins <= line.may_come_back:
-        raise ReturnRefused(
-            f"{brought.skeins} skeins cannot come back of the {line.may_come_back} that are out",
+        raise InputError(f"slip {view.slip_number} has no {where}", "compare the band", "lot")
+    if not 1 <= skeins <= line.may_come_back:
+        raise InputError(
+            f"{skeins} skeins cannot come back of the {line.may_come_back} that are out",
             f"give 1 to {line.may_come_back}" if line.may_come_back else "look at another slip",
             "skeins",
         )

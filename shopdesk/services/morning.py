@@ -1,4 +1,4 @@
-"""What to look at before the shop opens; everything is read, nothing is changed."""
+"""What to look at before the shop opens."""
 
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
@@ -10,10 +10,12 @@ from sqlalchemy.orm import Session
 from shopdesk.answering.label.check import CheckedLabel, check_labels
 from shopdesk.craft.messages import Message, message
 from shopdesk.services.hold_records import HoldRecord, end_of, holds_ended, open_holds, today
+from shopdesk.services.tidying import tidy
 from shopdesk.services.unmet_asks import category_counts, fibre_counts, unmet_asks
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.loading import shelf_yarns
 from shopdesk.shelf.stock import held_expression
+from shopdesk.shop.shop import Shop
 from shopdesk.store.models import (
     Branch,
     Colourway,
@@ -26,7 +28,6 @@ from shopdesk.store.models import (
     Yarn,
 )
 from shopdesk.store.settings import load_settings
-from shopdesk.store.types import now
 
 WEEK = timedelta(days=7)
 ASKED_AFTER_WEEKS = 8
@@ -57,7 +58,7 @@ class NamedLot:
 
 @dataclass(frozen=True, slots=True)
 class OverPromised:
-    """A lot of which more is put by than lies on the shelf."""
+    """A lot of which more is on hold than lies on the shelf."""
 
     lot: NamedLot
     on_hand: int
@@ -74,6 +75,7 @@ class Morning:
     """The lists of one morning. `week_begins` is the first day that the unmet asks count from.
 
     `unmet` counts them by weight category (None: the ask named none), `unmet_fibres` by fibre.
+    `doubted` are the bands that the label check contradicts, the worst first.
     """
 
     day: date
@@ -85,11 +87,23 @@ class Morning:
     unmet: tuple[tuple[int | None, int], ...]
     unmet_fibres: tuple[tuple[str, int], ...]
     last_balls: tuple[NamedLot, ...]
+    doubted: tuple[CheckedLabel, ...]
 
 
-def morning(session: Session, at: datetime | None = None) -> Morning:
-    """Returns what there is to look at today."""
-    moment = at or now()
+def morning_list(shop: Shop, tidy_first: bool = False) -> Morning:
+    """Returns what there is to look at today.
+
+    Nothing is changed, unless it is asked to tidy first: a counter that is served tidies by the
+    hour, a command has nobody else to do it.
+    """
+    moment = shop.clock()
+    if tidy_first:
+        tidy(shop)
+    with shop.read() as session:
+        return _lists(session, moment)
+
+
+def _lists(session: Session, moment: datetime) -> Morning:
     day = today(moment)
     begins = day - WEEK
     unmet = unmet_asks(session, end_of(begins))
@@ -103,11 +117,11 @@ def morning(session: Session, at: datetime | None = None) -> Morning:
         unmet=category_counts(unmet),
         unmet_fibres=fibre_counts(unmet),
         last_balls=_last_balls(session),
+        doubted=_doubted_labels(session),
     )
 
 
-def doubted_labels(session: Session) -> tuple[CheckedLabel, ...]:
-    """Returns the yarns whose band the label check contradicts, the worst first."""
+def _doubted_labels(session: Session) -> tuple[CheckedLabel, ...]:
     checked = check_labels(shelf_yarns(session, with_stock=False))
     return tuple(one for one in checked if one.contradicted)
 
@@ -125,7 +139,7 @@ def _over_promised(session: Session, moment: datetime) -> tuple[OverPromised, ..
 
 
 def _has_open_hold() -> ColumnElement[bool]:
-    """Keeps the search to the few lots that are put by, found by the index of open holds."""
+    """Keeps the search to the few lots that are on hold, found by the index of open holds."""
     return Stock.lot_id.in_(select(Hold.lot_id).where(Hold.closed_at.is_(None)))
 
 

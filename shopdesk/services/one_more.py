@@ -18,12 +18,29 @@ from shopdesk.services.hold_records import is_open
 from shopdesk.services.sales import lots_of_slip, slip_row
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import available_expression, held_expression
+from shopdesk.shop.shop import Shop
 from shopdesk.store.models import Branch, Colourway, DyeLot, Hold, Stock, StockMovement, Yarn
-from shopdesk.store.tables.stock import FIRST_BRANCH
+
+FEWEST_BARCODE_DIGITS = 8
+MOST_LETTERS = 60
 
 
-class BandUnknown(InputError):
-    """No yarn or colour is as asked; `field` says which box is wrong."""
+@dataclass(frozen=True, slots=True)
+class SkeinSought:
+    """What is at hand of the skein: a slip's number, a scanned barcode, or a yarn's SKU.
+
+    Colour and lot are the band's. `slip_branch` is where the slip was made, None for the shop's
+    own branch. A barcode or SKU without its colour may stand for several: `every_colour` looks
+    for them all instead of leaving the choice open.
+    """
+
+    slip: int | None = None
+    barcode: str | None = None
+    sku: str = ""
+    colour: str = ""
+    lot: str = ""
+    slip_branch: str | None = None
+    every_colour: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +56,7 @@ class BandColour:
 
 @dataclass(frozen=True, slots=True)
 class LotAvailability:
-    """One lot in one branch: skeins that are free, skeins that are put by, days between arrivals.
+    """One lot in one branch: skeins that are free, skeins that are on hold, days between arrivals.
 
     `days_apart` is how long after or before the wanted lot this one arrived; None if one of the
     two arrivals is not known.
@@ -62,44 +79,60 @@ class OneMore:
     advice: tuple[Message, ...]
 
 
-def by_slip(
-    session: Session, number: int, branch: str = FIRST_BRANCH, asked_in: str | None = None
-) -> tuple[OneMore, ...]:
-    """Returns, for each colour of a slip, where one more skein is. Raises SlipUnknown.
+@dataclass(frozen=True, slots=True)
+class SkeinsFound:
+    """Where one more skein is, or else the colours to choose from first."""
 
-    `branch` is the slip's; `asked_in` is where the customer stands now, usually the same.
+    found: tuple[OneMore, ...] = ()
+    colours: tuple[BandColour, ...] = ()
+
+
+def skein_sought(
+    typed: str, colour: str = "", lot: str = "", slip_branch: str | None = None
+) -> SkeinSought:
+    """Returns what one box stands for: few digits are a slip, more a barcode, all else is a SKU."""
+    typed, colour, lot = (text.strip()[:MOST_LETTERS] for text in (typed, colour, lot))
+    digits = typed.replace(" ", "").replace("-", "")
+    if not (digits.isascii() and digits.isdigit()):
+        return SkeinSought(sku=typed, colour=colour, lot=lot)
+    if len(digits) < FEWEST_BARCODE_DIGITS:
+        return SkeinSought(slip=int(digits), slip_branch=slip_branch)
+    return SkeinSought(barcode=typed, colour=colour, lot=lot)
+
+
+def find_one_more(shop: Shop, sought: SkeinSought) -> SkeinsFound:
+    """Returns where one more skein is, what lies in the shop's branch before all else.
+
+    Raises SlipUnknown, GtinRefused, and InputError whose `field` is find or colour.
     """
-    here = asked_in or branch
-    lots: dict[tuple[str, str], list[str]] = {}
-    for where in lots_of_slip(session, slip_row(session, number, branch)):
-        lots.setdefault((where.sku, where.colour_code), []).append(where.lot or "")
-    return tuple(_one_more(session, _band(session, *key), its, here) for key, its in lots.items())
+    with shop.read() as session:
+        look = _Look(session, shop.branch, shop.clock())
+        if sought.slip is not None:
+            return SkeinsFound(look.by_slip(sought.slip, sought.slip_branch or shop.branch))
+        bands = _bands_of(session, sought)
+        open_choice = sought.barcode is None or len(bands) > 1
+        if not sought.colour and open_choice and not sought.every_colour:
+            return SkeinsFound(colours=bands)
+        if sought.colour:
+            bands = (_band(session, bands[0].sku, sought.colour),)
+        return SkeinsFound(tuple(look.one_more(band, [sought.lot.strip()]) for band in bands))
 
 
-def by_band(
-    session: Session, sku: str, colour_code: str, lot: str = "", branch: str = FIRST_BRANCH
-) -> OneMore:
-    """Returns where one more skein of a band's lot is. Raises BandUnknown."""
-    return _one_more(session, _band(session, sku, colour_code), [lot.strip()], branch)
-
-
-def by_barcode(session: Session, scanned: str) -> tuple[BandColour, ...]:
-    """Returns the colours that a scanned article number stands for.
-
-    One for a colour's own number, all of a yarn for a yarn's. Raises GtinRefused and BandUnknown.
-    """
-    key = article_key(read_gtin(scanned).digits)
+def _bands_of(session: Session, sought: SkeinSought) -> tuple[BandColour, ...]:
+    """Returns the colours that a barcode or SKU stands for: of a colour's own number one."""
+    if sought.barcode is None:
+        return _colours_of(session, sought.sku)
+    key = article_key(read_gtin(sought.barcode).digits)
     found = _bands(session, Colourway.gtin_key == key) or _bands(session, Yarn.gtin_key == key)
     if not found:
-        raise BandUnknown("no yarn has this article number", "type the band's details", "find")
+        raise InputError("no yarn has this article number", "type the band's details", "find")
     return found
 
 
-def colours_of(session: Session, sku: str) -> tuple[BandColour, ...]:
-    """Returns every colour of a yarn. Raises BandUnknown."""
+def _colours_of(session: Session, sku: str) -> tuple[BandColour, ...]:
     found = _bands(session, func.lower(Yarn.sku) == sku.strip().lower())
     if not found:
-        raise BandUnknown(f"there is no yarn {sku.strip()}", "check the article number", "find")
+        raise InputError(f"there is no yarn {sku.strip()}", "check the article number", "find")
     return found
 
 
@@ -115,30 +148,46 @@ def _bands(session: Session, *which: object) -> tuple[BandColour, ...]:
 
 def _band(session: Session, sku: str, colour_code: str) -> BandColour:
     wanted = colour_code.strip().casefold()
-    found = [one for one in colours_of(session, sku) if one.colour_code.casefold() == wanted]
+    found = [one for one in _colours_of(session, sku) if one.colour_code.casefold() == wanted]
     if not found:
-        raise BandUnknown(
+        raise InputError(
             f"{sku.strip()} has no colour {colour_code.strip()}", "check the band", "colour"
         )
     return found[0]
 
 
-def _one_more(session: Session, band: BandColour, lots: Sequence[str], branch: str) -> OneMore:
-    rows = _stocked(session, band)
-    arrived = _arrivals(session, band)
-    since = [arrived[lot] for lot in lots if lot in arrived]
-    places = [
-        LotAvailability(LotAtBranch(band.sku, band.colour_code, lot or None, at), free, held,
-                 _days_apart(arrived.get(lot), since))
-        for lot, at, free, held in rows
-    ]  # fmt: skip
-    same = [one for one in places if (one.where.lot or "") in lots]
-    other = [one for one in places if (one.where.lot or "") not in lots and one.free > 0]
-    same.sort(key=lambda one: (one.where.branch != branch, -one.free, one.where.branch))
-    other.sort(key=lambda one: (one.where.branch != branch, *_nearness(one)))
-    ends = _first_end(session, band, lots)
-    advice = _advice(band, lots, same, other, branch, ends)
-    return OneMore(band, tuple(lots), tuple(same), tuple(other), tuple(advice))
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """One look at the shelf: from which branch, and when."""
+
+    session: Session
+    branch: str
+    at: datetime
+
+    def by_slip(self, number: int, slip_branch: str) -> tuple[OneMore, ...]:
+        lots: dict[tuple[str, str], list[str]] = {}
+        for where in lots_of_slip(self.session, slip_row(self.session, number, slip_branch)):
+            lots.setdefault((where.sku, where.colour_code), []).append(where.lot or "")
+        return tuple(self.one_more(_band(self.session, *key), its) for key, its in lots.items())
+
+    def one_more(self, band: BandColour, lots: Sequence[str]) -> OneMore:
+        arrived = _arrivals(self.session, band)
+        since = [arrived[lot] for lot in lots if lot in arrived]
+        places = [
+            LotAvailability(LotAtBranch(band.sku, band.colour_code, lot or None, at), free, held,
+                     _days_apart(arrived.get(lot), since))
+            for lot, at, free, held in _stocked(self.session, band)
+        ]  # fmt: skip
+        same = [one for one in places if (one.where.lot or "") in lots]
+        other = [one for one in places if (one.where.lot or "") not in lots and one.free > 0]
+        same.sort(key=lambda one: (self._elsewhere(one), -one.free, one.where.branch))
+        other.sort(key=lambda one: (self._elsewhere(one), *_nearness(one)))
+        ends = _first_end(self.session, band, lots, self.at)
+        advice = _advice(band, lots, same, other, self.branch, ends)
+        return OneMore(band, tuple(lots), tuple(same), tuple(other), tuple(advice))
+
+    def _elsewhere(self, place: LotAvailability) -> bool:
+        return place.where.branch != self.branch
 
 
 def _nearness(place: LotAvailability) -> tuple[int, int, str]:
@@ -184,7 +233,9 @@ def _days_apart(arrived: date | None, wanted: Iterable[date]) -> int | None:
     return min(((arrived - day).days for day in wanted), key=abs, default=None)
 
 
-def _first_end(session: Session, band: BandColour, lots: Sequence[str]) -> date | None:
+def _first_end(
+    session: Session, band: BandColour, lots: Sequence[str], at: datetime
+) -> date | None:
     """Returns the day on which the first hold on the wanted lot ends."""
     return session.scalar(
         select(func.min(Hold.until))
@@ -192,7 +243,7 @@ def _first_end(session: Session, band: BandColour, lots: Sequence[str]) -> date 
         .join(Colourway, Colourway.id == DyeLot.colourway_id)
         .join(Yarn, Yarn.id == Colourway.yarn_id)
         .where(Yarn.sku == band.sku, Colourway.code == band.colour_code)
-        .where(DyeLot.lot.in_(lots), *is_open())
+        .where(DyeLot.lot.in_(lots), *is_open(at))
     )
 
 

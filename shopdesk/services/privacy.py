@@ -15,12 +15,11 @@ from sqlalchemy.orm import Session
 
 from shopdesk.craft.errors import InputError
 from shopdesk.services.contacts import name_key, phone_key
-from shopdesk.services.hold_records import HoldRecord, hold, today
+from shopdesk.services.hold_records import HoldRecord, hold_numbered, today
 from shopdesk.services.sales import slip_row
+from shopdesk.shop.shop import Shop
 from shopdesk.store.models import Branch, Contact, Hold, Slip, Swatch, Yarn, YarnMeasurement
 from shopdesk.store.settings import load_settings
-from shopdesk.store.tables.stock import FIRST_BRANCH
-from shopdesk.store.types import now
 
 
 class PersonNotSaid(InputError):
@@ -53,37 +52,63 @@ class Forgotten:
         return self.contacts + self.slips + self.swatches
 
 
-def forget_person(session: Session, person: Person) -> Forgotten:
+def customer_record(shop: Shop, person: Person) -> dict[str, Any]:
+    """Returns, as a JSON document, all that is kept about a customer and until when."""
+    with shop.read() as session:
+        days = load_settings(session).keep_names_days
+        contacts = _contacts(session, person)
+        keys = [row.id for row in contacts]
+        holds = _holds(session, keys, shop.clock())
+        return {
+            "kept_for_days": days,
+            "contacts": [_contact_document(row, days) for row in contacts],
+            "holds": [_hold_document(one) for one in holds],
+            "slips": [_slip_document(session, row) for row in _slips(session, person, keys)],
+            "swatches": [_swatch_document(row, sku) for row, sku in _swatches(session, person)],
+        }
+
+
+def forget_customer(shop: Shop, person: Person) -> Forgotten:
     """Removes all that is kept about a customer. Returns in how many places it stood."""
-    contacts = [row.id for row in _contacts(session, person)]
-    slips = _slips(session, person, contacts)
-    return Forgotten(
-        _remove_contacts(session, Contact.id.in_(contacts)),
-        _take_off_slips(session, slips),
-        _take_off_swatches(session, [row.id for row, _ in _swatches(session, person)]),
-    )
+    with shop.write() as session:
+        contacts = [row.id for row in _contacts(session, person)]
+        slips = _slips(session, person, contacts)
+        return Forgotten(
+            _remove_contacts(session, Contact.id.in_(contacts)),
+            _take_off_slips(session, slips),
+            _take_off_swatches(session, [row.id for row, _ in _swatches(session, person)]),
+        )
 
 
-def forget_slip(session: Session, number: int, branch: str = FIRST_BRANCH) -> Forgotten:
-    """Removes what a customer left with one slip and its holds. Raises SlipUnknown."""
-    row = slip_row(session, number, branch)
-    of_holds = select(Hold.contact_id).where(Hold.slip_id == row.id)
-    left = or_(Contact.slip_id == row.id, Contact.id.in_(of_holds))
-    swatches = session.scalars(
-        select(YarnMeasurement.id)
-        .join(Swatch, Swatch.measurement_id == YarnMeasurement.id)
-        .where(Swatch.slip_id == row.id, YarnMeasurement.hand.is_not(None))
-    )
-    return Forgotten(
-        _remove_contacts(session, left),
-        _take_off_slips(session, [row]),
-        _take_off_swatches(session, swatches.all()),
-    )
+def forget_customer_of_slip(shop: Shop, number: int) -> Forgotten:
+    """Removes what a customer left with a slip of the shop's branch, and with its holds.
+
+    Returns in how many places it stood. Raises SlipUnknown, and StockRefused for an unknown branch.
+    """
+    with shop.write() as session:
+        row = slip_row(session, number, shop.branch)
+        of_holds = select(Hold.contact_id).where(Hold.slip_id == row.id)
+        left = or_(Contact.slip_id == row.id, Contact.id.in_(of_holds))
+        swatches = session.scalars(
+            select(YarnMeasurement.id)
+            .join(Swatch, Swatch.measurement_id == YarnMeasurement.id)
+            .where(Swatch.slip_id == row.id, YarnMeasurement.hand.is_not(None))
+        )
+        return Forgotten(
+            _remove_contacts(session, left),
+            _take_off_slips(session, [row]),
+            _take_off_swatches(session, swatches.all()),
+        )
 
 
-def forget_old(session: Session, at: datetime | None = None) -> Forgotten:
+def forget_old_customers(shop: Shop) -> Forgotten:
     """Removes what is older than the shop's setting allows. Returns in how many places it stood."""
-    moment = at or now()
+    with shop.write() as session:
+        return forget_old(session, shop.clock())
+
+
+def forget_old(session: Session, moment: datetime) -> Forgotten:
+    """Removes, in the caller's session, what is older at a moment than the setting allows."""
     days = timedelta(days=load_settings(session).keep_names_days)
     slips = session.scalars(
         select(Slip).where(Slip.made_at < moment - days, Slip.customer_key.is_not(None))
@@ -100,20 +125,6 @@ def forget_old(session: Session, at: datetime | None = None) -> Forgotten:
         _take_off_slips(session, slips.all()),
         _take_off_swatches(session, swatches.all()),
     )
-
-
-def remembered(session: Session, person: Person) -> dict[str, Any]:
-    """Returns, as a JSON document, all that is kept about a customer and until when."""
-    days = load_settings(session).keep_names_days
-    contacts = _contacts(session, person)
-    keys = [row.id for row in contacts]
-    return {
-        "kept_for_days": days,
-        "contacts": [_contact_document(row, days) for row in contacts],
-        "holds": [_hold_document(one) for one in _holds(session, keys)],
-        "slips": [_slip_document(session, row) for row in _slips(session, person, keys)],
-        "swatches": [_swatch_document(row, sku) for row, sku in _swatches(session, person)],
-    }
 
 
 def _contacts(session: Session, person: Person) -> Sequence[Contact]:
@@ -133,11 +144,12 @@ def _slips(session: Session, person: Person, contacts: Sequence[int]) -> Sequenc
     return session.scalars(select(Slip).where(or_(*which)).order_by(Slip.id)).all()
 
 
-def _holds(session: Session, contacts: Sequence[int]) -> list[HoldRecord]:
+def _holds(session: Session, contacts: Sequence[int], moment: datetime) -> list[HoldRecord]:
     keys = session.scalars(
         select(Hold.id).where(Hold.contact_id.in_(contacts)).order_by(Hold.id)
     ).all()
-    return [record for key in keys if (record := hold(session, key)) is not None]
+    found = (hold_numbered(session, key, moment) for key in keys)
+    return [record for record in found if record is not None]
 
 
 def _swatches(session: Session, person: Person) -> list[tuple[YarnMeasurement, str]]:

@@ -1,15 +1,20 @@
 """The lots that a slip names, taken off the stock once, for a shop whose till does not."""
 
-from sqlalchemy import ColumnElement, exists, select
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import exists, select
 from sqlalchemy.orm import Session
 
 from shopdesk.craft.errors import InputError
 from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused, branch_id, lot_id
 from shopdesk.shelf.stock import MovementKind, sell
+from shopdesk.shop.shop import Shop
 from shopdesk.slips.slip_documents import read_choice
 from shopdesk.store.models import Branch, Hold, Slip, StockMovement
 from shopdesk.store.tables.stock import FIRST_BRANCH
-from shopdesk.store.types import now
+
+LARGEST_NUMBER = 2**31 - 1
 
 
 class SlipUnknown(InputError):
@@ -22,7 +27,8 @@ class SlipUnknown(InputError):
 def slip_row(session: Session, number: int, branch: str = FIRST_BRANCH) -> Slip:
     """Returns a stored slip. Raises SlipUnknown, and StockRefused for an unknown branch."""
     key = branch_id(session, branch)
-    row = session.scalar(select(Slip).where(Slip.branch_id == key, Slip.number == number))
+    wanted = select(Slip).where(Slip.branch_id == key, Slip.number == number)
+    row = session.scalar(wanted) if 0 < number <= LARGEST_NUMBER else None
     if row is None:
         raise SlipUnknown(number)
     return row
@@ -40,24 +46,44 @@ def lots_of_slip(session: Session, row: Slip) -> dict[LotAtBranch, int]:
     return {where: skeins for where, skeins in lots.items() if skeins > 0}
 
 
-def sell_slip(
-    session: Session, number: int, staff: str = "", branch: str = FIRST_BRANCH
-) -> dict[LotAtBranch, int]:
-    """Sells every lot of a slip, or none of them. Returns what is then on hand of each.
+def lots_on_slip(shop: Shop, number: int) -> tuple[tuple[LotAtBranch, int], ...]:
+    """Returns how many skeins of each lot a slip of the shop's branch says.
 
-    Raises SlipUnknown; StockRefused where it was sold before, is put by, names no lot, or more
+    Raises SlipUnknown, and StockRefused for an unknown branch.
+    """
+    with shop.read() as session:
+        return tuple(lots_of_slip(session, slip_row(session, number, shop.branch)).items())
+
+
+@dataclass(frozen=True, slots=True)
+class SoldLot:
+    """A lot of a slip that was sold, and how many skeins of it are left on hand."""
+
+    where: LotAtBranch
+    on_hand: int
+
+
+def book_sale(shop: Shop, number: int, staff: str = "") -> tuple[SoldLot, ...]:
+    """Sells every lot of a slip of the shop's branch, or none of them.
+
+    Raises SlipUnknown; StockRefused where it was sold before, is on hold, names no lot, or more
     is wanted than may be promised.
     """
-    row = slip_row(session, number, branch)
-    session.execute(select(Slip.id).where(Slip.id == row.id).with_for_update())
-    lots = lots_of_slip(session, row)
-    if not lots:
-        raise StockRefused(f"slip {number} names no skeins", "change the stock lot by lot")
-    _check_not_put_by(session, row)
-    note = sold_note(number)
-    if _is_sold(session, row.branch_id, [lot_id(session, where) for where in lots], note):
-        raise StockRefused(f"slip {number} was sold already", "nothing more is to be done")
-    return {where: sell(session, where, skeins, staff, note) for where, skeins in lots.items()}
+    moment = shop.clock()
+    with shop.write() as session:
+        row = slip_row(session, number, shop.branch)
+        session.execute(select(Slip.id).where(Slip.id == row.id).with_for_update())
+        lots = lots_of_slip(session, row)
+        if not lots:
+            raise StockRefused(f"slip {number} names no skeins", "change the stock lot by lot")
+        _check_not_held(session, row, moment)
+        note = sold_note(number)
+        if _is_sold(session, row.branch_id, [lot_id(session, where) for where in lots], note):
+            raise StockRefused(f"slip {number} was sold already", "nothing more is to be done")
+        return tuple(
+            SoldLot(where, sell(session, where, skeins, staff, note, moment))
+            for where, skeins in lots.items()
+        )
 
 
 def sold_note(number: int) -> str:
@@ -65,17 +91,13 @@ def sold_note(number: int) -> str:
     return f"slip {number}"
 
 
-def _check_not_put_by(session: Session, row: Slip) -> None:
-    held = Hold.slip_id == row.id
-    if session.scalar(select(exists().where(held, Hold.outcome == "collected"))):
-        raise StockRefused(f"slip {row.number} was put by and collected", "it is sold already")
-    if session.scalar(select(exists().where(held, _is_open()))):
-        raise StockRefused(f"the skeins of slip {row.number} are put by", "collect the hold")
-
-
-def _is_open() -> ColumnElement[bool]:
-    """True for a hold that still counts: not closed, and its last day not over."""
-    return Hold.closed_at.is_(None) & (Hold.ends_at > now())
+def _check_not_held(session: Session, row: Slip, moment: datetime) -> None:
+    of_slip = Hold.slip_id == row.id
+    if session.scalar(select(exists().where(of_slip, Hold.outcome == "collected"))):
+        raise StockRefused(f"slip {row.number} was on hold and collected", "it is sold already")
+    counts = Hold.closed_at.is_(None) & (Hold.ends_at > moment)
+    if session.scalar(select(exists().where(of_slip, counts))):
+        raise StockRefused(f"the skeins of slip {row.number} are on hold", "collect the hold")
 
 
 def _is_sold(session: Session, branch: int, lots: list[int], note: str) -> bool:

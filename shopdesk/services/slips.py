@@ -4,7 +4,7 @@ A slip is never changed: what was wrong on one is put right by another that supe
 Names of customers are searched for, so a search belongs in a form, never in an address or a log.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -13,10 +13,11 @@ from sqlalchemy import event, func, inspect, select
 from sqlalchemy.engine import Connection
 from sqlalchemy.orm import Mapper, Session
 
-from shopdesk.answering.ask.ask_reading import read_ask
-from shopdesk.answering.model.answer import Answer, Selection
+from shopdesk.answering.ask.ask_sizes import SizedAsk, for_size
+from shopdesk.answering.model.answer import Selection
 from shopdesk.craft.errors import InputError
-from shopdesk.craft.yarn import ShelfYarn
+from shopdesk.services.answers import JudgedYarn
+from shopdesk.services.asks import new_request_key, save_ask
 from shopdesk.services.contacts import NO_CONTACT, ContactDetails, keep_contact
 from shopdesk.services.slip_records import (
     SlipRecord,
@@ -26,6 +27,7 @@ from shopdesk.services.slip_records import (
     superseded_by,
 )
 from shopdesk.shelf.branch_lots import branch_id
+from shopdesk.shop.shop import Shop
 from shopdesk.slips.composing import compose
 from shopdesk.slips.content import SlipContent, SlipHeader, slip_shop
 from shopdesk.slips.fonts import visible
@@ -34,9 +36,8 @@ from shopdesk.slips.slip_documents import choice_document, content_document, wor
 from shopdesk.slips.slip_text import slip_text
 from shopdesk.slips.slip_words import SlipText
 from shopdesk.store.models import Branch, Slip
-from shopdesk.store.settings import ShopSettings, load_settings
+from shopdesk.store.settings import ShopSettings
 from shopdesk.store.tables.stock import FIRST_BRANCH
-from shopdesk.store.types import now as present_moment
 from shopdesk.wording.formatting import LanguageRefused, ReaderPreferences, require_texts
 
 LONGEST_NAME = 120
@@ -54,7 +55,7 @@ class SlipIsKept(RuntimeError):
 
 @dataclass(frozen=True, slots=True)
 class SlipOrder:
-    """What a slip is made of besides the answer.
+    """What a slip is made of besides the yarn as it was judged.
 
     `request_key` is a random word of the form that asks for it: sent twice, it makes one slip.
     `supersedes` is the number of the slip that this one replaces. `contact` is kept beside the
@@ -64,38 +65,82 @@ class SlipOrder:
     ask_document: Mapping[str, Any]
     choice: Selection
     staff: str
-    on: date
     language: str | None = None
     paper: str | None = None
     customer_name: str | None = None
     held_until: date | None = None
     supersedes: int | None = None
     request_key: str | None = None
-    branch: str = FIRST_BRANCH
     contact: ContactDetails = NO_CONTACT
 
 
-def make_slip(
-    session: Session, answer: Answer, shelf: Mapping[str, ShelfYarn], order: SlipOrder
-) -> SlipRecord:
-    """Makes the next slip of the branch, or returns the one that this request made before.
+@dataclass(frozen=True, slots=True)
+class AskedAgain:
+    """A slip's ask, kept anew; `left_open` names what was known for the old size only."""
 
-    `session` writes; `shelf` holds the chosen yarn and its companion by SKU. Raises SlipRefused,
-    ChoiceRefused and CautionsNotTold; then nothing is kept and no number is used.
+    token: str
+    left_open: tuple[str, ...] = ()
+
+
+def make_slip(
+    shop: Shop,
+    judged: JudgedYarn,
+    order: SlipOrder,
+    hand_out: Callable[[SlipRecord], object] | None = None,
+) -> SlipRecord:
+    """Makes the next slip of the shop's branch, or returns the one that this request made before.
+
+    `hand_out` takes the slip before it is kept. Where that fails, and on SlipRefused,
+    SelectionError, CautionsNotTold, PaperUnknown and StockRefused (no such branch), nothing is
+    kept and no number is used.
     """
-    branch = _lock_branch(session, order.branch)
+    with shop.write() as session:
+        record = write_slip(session, shop, judged, order)
+        if hand_out is not None:
+            hand_out(record)
+    return record
+
+
+def find_slips(
+    shop: Shop, on: date | None = None, name: str | None = None
+) -> tuple[SlipSummary, ...]:
+    """Returns the branch's slips of a day, of a customer's name, or both, the newest first."""
+    with shop.read() as session:
+        return slips_found(session, on, name, shop.branch)
+
+
+def show_slip(shop: Shop, number: int) -> SlipRecord | None:
+    """Returns a slip of the shop's branch as it went home, or None if there is none."""
+    if not 0 < number < 2**31:
+        return None
+    with shop.read() as session:
+        return slip(session, number, shop.branch)
+
+
+def ask_again(shop: Shop, record: SlipRecord, size: str = "") -> AskedAgain:
+    """Keeps the ask of a slip once more, or for another size. Raises SizeUnknown."""
+    document = record.ask_document
+    sized = for_size(document, size) if size else SizedAsk(dict(document))
+    return AskedAgain(save_ask(shop, new_request_key(), sized.document), sized.left_open)
+
+
+def write_slip(session: Session, shop: Shop, judged: JudgedYarn, order: SlipOrder) -> SlipRecord:
+    """Makes a slip as `make_slip` does, in a writing session with other work."""
+    branch = _lock_branch(session, shop.branch)
     made = _made_before(session, order.request_key)
     if made is not None:
         return record_of(session, made)
-    settings = load_settings(session)
+    settings, moment = shop.settings(), shop.clock()
     reader = _reader(settings, order.language)
     before = _to_supersede(session, branch, order.supersedes)
-    content = _compose(session, answer, shelf, order, settings, branch)
+    stamp = SlipHeader(_next_number(session, branch), shop.today(), order.staff, order.supersedes)
+    content = _compose(judged, order, settings, stamp)
     row = _row(order, content, slip_text(content, reader), reader, settings)
     row.branch_id, row.supersedes_id = branch, before.id if before else None
+    row.made_on, row.made_at = stamp.on, moment
     session.add(row)
     session.flush()
-    keep_contact(session, order.contact, row.id)
+    keep_contact(session, order.contact, row.id, moment)
     return record_of(session, row)
 
 
@@ -174,22 +219,21 @@ def _to_supersede(session: Session, branch: int, number: int | None) -> Slip | N
     return row
 
 
-def _compose(
-    session: Session,
-    answer: Answer,
-    shelf: Mapping[str, ShelfYarn],
-    order: SlipOrder,
-    settings: ShopSettings,
-    branch: int,
-) -> SlipContent:
+def _next_number(session: Session, branch: int) -> int:
     last = session.scalar(select(func.max(Slip.number)).where(Slip.branch_id == branch))
+    return (last or 0) + 1
+
+
+def _compose(
+    judged: JudgedYarn, order: SlipOrder, settings: ShopSettings, stamp: SlipHeader
+) -> SlipContent:
     return compose(
-        read_ask(order.ask_document),
-        answer,
+        judged.ask,
+        judged.answer,
         order.choice,
-        shelf,
+        judged.shelf,
         slip_shop(settings),
-        SlipHeader((last or 0) + 1, order.on, order.staff, order.supersedes),
+        stamp,
         held_until=order.held_until,
     )
 
@@ -204,8 +248,6 @@ def _row(
     name = _short(order.customer_name, LONGEST_NAME, "the customer's name")
     return Slip(
         number=content.stamp.number,
-        made_on=order.on,
-        made_at=present_moment(),
         staff=_short(order.staff, LONGEST_STAFF, "the name of staff") or "",
         title=visible(content.title)[:80],
         sku=order.choice.sku,

@@ -17,14 +17,15 @@ from shopdesk.answering.model.ask import SINGLE_CROCHET, STOCKINETTE, Ask, Stitc
 from shopdesk.answering.profile.profile import shelf_profile
 from shopdesk.answering.profile.summary import ProfiledYarn
 from shopdesk.answering.swatch.swatch_effects import SwatchCase, swatch_result
-from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch
+from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch, SwatchEntry, read_swatch
 from shopdesk.answering.swatch.swatch_result import OwnGauge, SwatchResult, TakenLine
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.swatch import Gauge
 from shopdesk.craft.yarn import Craft, Measurement, MeasurementKind, PutUp, ShelfYarn
-from shopdesk.services.sales import slip_row
+from shopdesk.services.sales import LARGEST_NUMBER, slip_row
 from shopdesk.shelf.loading import shelf_yarn, yarn_keys
 from shopdesk.shelf.mapping import measurement_of, measurement_values
+from shopdesk.shop.shop import Shop
 from shopdesk.slips.content import SlipLine
 from shopdesk.slips.fonts import visible
 from shopdesk.slips.slip_documents import read_content
@@ -36,11 +37,31 @@ from shopdesk.store.tables.stock import FIRST_BRANCH
 LONGEST_STAFF = 60
 
 
-class SwatchedYarnUnknown(InputError):
-    """There is no yarn of this SKU on the shelf."""
+@dataclass(frozen=True, slots=True)
+class SwatchOf:
+    """What a swatch is of: a slip of the shop's branch by its number, or else a yarn by its SKU.
 
-    def __init__(self, sku: str) -> None:
-        super().__init__(f"there is no yarn '{sku}'", "give the shop's own number of a yarn")
+    The craft is asked for a yarn without a slip only.
+    """
+
+    slip: int | None = None
+    sku: str = ""
+    craft: Craft = Craft.KNIT
+
+
+@dataclass(frozen=True, slots=True)
+class SwatchReport:
+    """A swatch as it was typed, what it is of, and who notes it.
+
+    Without `keep` it is only asked what the swatch says. A form sent twice has one `request_key`.
+    """
+
+    of: SwatchOf
+    entry: SwatchEntry
+    staff: str = ""
+    from_customer: bool = True
+    keep: bool = True
+    request_key: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,57 +96,91 @@ class SwatchSubject:
 
 @dataclass(frozen=True, slots=True)
 class SwatchEvent:
-    """Who brings which swatch, when, and by whom it was noted; `request_key` as in SlipOrder."""
+    """Who brings which swatch, when, and by whom it was noted."""
 
     swatch: MeasuredSwatch
     on: date
     staff: str = ""
     from_customer: bool = True
-    request_key: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class SwatchRecord:
-    """A kept swatch with what it says on the shelf as it stands now."""
+    """A swatch with what it says on the shelf as it stands now; a kept one has a number."""
 
-    number: int
+    number: int | None
     subject: SwatchSubject
     event: SwatchEvent
     result: SwatchResult
 
 
-def subject_of_slip(session: Session, number: int, branch: str = FIRST_BRANCH) -> SwatchSubject:
-    """Returns what a swatch of this slip is held against. Raises SlipUnknown."""
-    return _subject_of_row(session, slip_row(session, number, branch))
+def find_subject(shop: Shop, of: SwatchOf) -> SwatchSubject:
+    """Returns what a swatch is held against. Raises SlipUnknown and InputError."""
+    with shop.read() as session:
+        return _subject(session, of, shop.branch)
 
 
-def subject_of_yarn(session: Session, sku: str, craft: Craft = Craft.KNIT) -> SwatchSubject:
-    """Returns the subject of a swatch without a slip. Raises SwatchedYarnUnknown."""
-    row = session.execute(select(Yarn.sku, Yarn.name).where(Yarn.sku == sku)).first()
-    if row is None:
-        raise SwatchedYarnUnknown(sku)
-    return SwatchSubject(row.sku, row.name, craft)
+def report_swatch(shop: Shop, report: SwatchReport) -> SwatchRecord:
+    """Returns what a swatch says, and keeps it with its yarn and its slip unless told not to.
 
-
-def looked_at(session: Session, subject: SwatchSubject, event: SwatchEvent) -> SwatchResult:
-    """Returns what a swatch would say, and keeps nothing. Raises SwatchedYarnUnknown."""
-    yarn = _yarn(session, subject.sku)
-    return _result(session, subject, event, yarn, yarn.measurements)
-
-
-def keep_swatch(session: Session, subject: SwatchSubject, event: SwatchEvent) -> int | None:
-    """Keeps a swatch with its yarn and its slip; returns its number.
-
-    Returns None where this request was carried out before. Raises SwatchedYarnUnknown.
+    A form that is sent twice gives the slip's last swatch. Raises SlipUnknown, and InputError for
+    a yarn that is not there or for what was typed.
     """
-    key = yarn_keys(session, [subject.sku]).get(subject.sku)
-    if key is None:
-        raise SwatchedYarnUnknown(subject.sku)
-    if not first_time(session, event.request_key):
+    with shop.write() if report.keep else shop.read() as session:
+        subject = _subject(session, report.of, shop.branch)
+        swatch = read_swatch(report.entry, subject.craft, subject.usual_pattern)
+        event = SwatchEvent(swatch, shop.today(), report.staff, report.from_customer)
+        yarn = _yarn(session, subject.sku)
+        record = SwatchRecord(
+            None, subject, event, _result(session, subject, event, yarn, yarn.measurements)
+        )
+        if not report.keep:
+            return record
+        if first_time(session, report.request_key):
+            return replace(record, number=_keep(session, subject, event))
+        last = next(iter(_of_slip(session, subject.slip_id)), None)
+        return _record(session, last) if last else record
+
+
+def find_swatch(shop: Shop, number: int) -> SwatchRecord | None:
+    """Returns a kept swatch and what it says, or None if there is none of this number."""
+    if not 0 < number <= LARGEST_NUMBER:
         return None
+    with shop.read() as session:
+        row = session.get(Swatch, number)
+        return None if row is None else _record(session, row)
+
+
+def list_swatches(shop: Shop, slip: int) -> tuple[SwatchRecord, ...]:
+    """Returns the swatches of a slip of the shop's branch, the latest first. Raises SlipUnknown."""
+    with shop.read() as session:
+        rows = _of_slip(session, slip_row(session, slip, shop.branch).id)
+        return tuple(_record(session, row) for row in rows)
+
+
+def _subject(session: Session, of: SwatchOf, branch: str) -> SwatchSubject:
+    if of.slip is not None:
+        return _subject_of_row(session, slip_row(session, of.slip, branch))
+    row = session.execute(select(Yarn.sku, Yarn.name).where(Yarn.sku == of.sku)).first()
+    if row is None:
+        raise _no_yarn(of.sku)
+    return SwatchSubject(row.sku, row.name, of.craft)
+
+
+def _no_yarn(sku: str) -> InputError:
+    return InputError(f"there is no yarn '{sku}'", "give the shop's own number of a yarn")
+
+
+def _of_slip(session: Session, slip_id: int | None) -> Sequence[Swatch]:
+    """Returns what is kept of a slip's swatches, the latest first; nothing without a slip."""
+    wanted = select(Swatch).where(Swatch.slip_id == slip_id, Swatch.slip_id.is_not(None))
+    return session.scalars(wanted.order_by(Swatch.id.desc())).all()
+
+
+def _keep(session: Session, subject: SwatchSubject, event: SwatchEvent) -> int:
     swatch = event.swatch
     values = measurement_values(_evidence(subject, event))
-    measured = YarnMeasurement(yarn_id=key, **values)
+    measured = YarnMeasurement(yarn_id=yarn_keys(session, [subject.sku])[subject.sku], **values)
     session.add(measured)
     session.flush()
     row = Swatch(
@@ -141,23 +196,6 @@ def keep_swatch(session: Session, subject: SwatchSubject, event: SwatchEvent) ->
     return row.id
 
 
-def kept_swatch(session: Session, number: int) -> SwatchRecord | None:
-    """Returns a kept swatch and what it says, or None if there is none of this number."""
-    row = session.get(Swatch, number)
-    return None if row is None else _record(session, row)
-
-
-def swatches_of_slip(
-    session: Session, number: int, branch: str = FIRST_BRANCH
-) -> tuple[SwatchRecord, ...]:
-    """Returns the swatches of a slip, the latest first. Raises SlipUnknown."""
-    of_slip = slip_row(session, number, branch).id
-    rows = session.scalars(
-        select(Swatch).where(Swatch.slip_id == of_slip).order_by(Swatch.id.desc())
-    )
-    return tuple(_record(session, row) for row in rows.all())
-
-
 def _record(session: Session, row: Swatch) -> SwatchRecord:
     columns = YarnMeasurement.__table__.c
     stored = session.execute(select(*columns).where(columns.id == row.measurement_id)).one()
@@ -165,7 +203,9 @@ def _record(session: Session, row: Swatch) -> SwatchRecord:
     sku = session.scalars(select(Yarn.sku).where(Yarn.id == stored.yarn_id)).one()
     slip = session.get(Slip, row.slip_id) if row.slip_id is not None else None
     subject = (
-        _subject_of_row(session, slip) if slip else subject_of_yarn(session, sku, measured.craft)
+        _subject_of_row(session, slip)
+        if slip
+        else _subject(session, SwatchOf(sku=sku, craft=measured.craft), FIRST_BRANCH)
     )
     event = SwatchEvent(_swatch(row, measured), measured.on, measured.by, measured.from_customer)
     yarn = _yarn(session, sku)
@@ -228,7 +268,7 @@ def _taken(line: SlipLine) -> TakenLine:
 def _yarn(session: Session, sku: str) -> ShelfYarn:
     yarn = shelf_yarn(session, sku)
     if yarn is None:
-        raise SwatchedYarnUnknown(sku)
+        raise _no_yarn(sku)
     return yarn
 
 

@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from shopdesk.answering.model.answer import Answer, Suitability
 from shopdesk.answering.model.ask import Ask
-from shopdesk.store.models import UnmetAsk
+from shopdesk.store.tables.settings import UnmetAsk
 from shopdesk.store.types import now
 
 

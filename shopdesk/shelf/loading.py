@@ -8,6 +8,8 @@ from typing import Any, TypeVar
 from sqlalchemy import Row, Select, select
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.errors import InputError
+from shopdesk.craft.lots import lots_planned_in
 from shopdesk.craft.money import from_minor
 from shopdesk.craft.yarn import FibreShare, LotStock, Measurement, ShelfYarn
 from shopdesk.shelf.mapping import label_of, measurement_of
@@ -34,15 +36,25 @@ _SHARE = YarnFibre.__table__.c
 _WORD = YarnAttribute.__table__.c
 
 
+class YarnUnknown(InputError):
+    """There is no yarn of this article number on the shelf."""
+
+    def __init__(self, sku: str) -> None:
+        super().__init__(f"there is no yarn {sku}", "look for it by its name")
+
+
 def shelf_yarns(
-    session: Session, ids: Collection[int] | None = None, with_stock: bool = True
+    session: Session,
+    ids: Collection[int] | None = None,
+    with_stock: bool = True,
+    currency: str | None = None,
 ) -> Iterator[ShelfYarn]:
     """Yields the yarns on offer, in the order of their keys, reading a batch at a time.
 
     `ids` takes only those of these keys. Without stock, `lots` is empty: `stocked` fills it in
-    for the few yarns that need it.
+    for the few yarns that need it. `currency` is the shop's, where it is known already.
     """
-    currency = load_settings(session).currency
+    currency = currency or load_settings(session).currency
     for rows in _batches(session, ids):
         keys = [row.id for row in rows]
         lots = lots_by_yarn(session, keys) if with_stock else {}
@@ -54,6 +66,16 @@ def shelf_yarn(session: Session, sku: str) -> ShelfYarn | None:
     rows = session.execute(select(*_YARN).where(_YARN.sku == sku)).all()
     lots = lots_by_yarn(session, [row.id for row in rows])
     return next(_yarns(session, rows, lots, load_settings(session).currency), None)
+
+
+def yarns_planned_in(
+    session: Session, branch: str, currency: str, ids: Collection[int] | None = None
+) -> list[ShelfYarn]:
+    """Returns the yarns on offer with the lots that a counter in this branch plans with."""
+    return [
+        replace(yarn, lots=lots_planned_in(branch, yarn.lots))
+        for yarn in shelf_yarns(session, ids, currency=currency)
+    ]
 
 
 def stocked(session: Session, yarns: Iterable[ShelfYarn]) -> tuple[ShelfYarn, ...]:

@@ -69,7 +69,7 @@ class SearchResult:
     note: str = ""
 
 
-def find_yarns(session: Session, wish: YarnQuery, most: int = MOST_FOUND) -> SearchResult:
+def search_yarns(session: Session, wish: YarnQuery, most: int = MOST_FOUND) -> SearchResult:
     """Returns the yarns that meet every part of the wish, at most `most`."""
     scanned, note = _scanned(wish.text)
     conditions = list(_conditions(session, wish))

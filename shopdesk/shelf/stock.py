@@ -14,9 +14,12 @@ from shopdesk.store.tables.stock import Branch, Hold, Stock, StockMovement
 from shopdesk.store.tables.yarns import DyeLot
 from shopdesk.store.types import now
 
+LONGEST_STAFF = 60
+LONGEST_NOTE = 200
+
 
 class MovementKind(StrEnum):
-    """MovementNote stock changed."""
+    """Why stock changed."""
 
     RECEIVED = "received"
     COUNTED = "counted"
@@ -30,24 +33,25 @@ class MovementKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class MovementNote:
-    """What a movement says about itself: the reason, who made it, and a note."""
+    """What a movement says about itself: the reason, who made it, a note, and when (None: now)."""
 
     reason: MovementKind
     staff: str = ""
     note: str = ""
+    at: datetime | None = None
 
 
-def available_expression() -> SQLColumnExpression[int]:
-    """Returns, for a SELECT from Stock, the skeins that may be promised now.
+def available_expression(at: datetime | None = None) -> SQLColumnExpression[int]:
+    """Returns, for a SELECT from Stock, the skeins that may be promised at a moment (None: now).
 
-    The one place where this is defined: what is put by is taken off here. Less than 0 where a
+    The one place where this is defined: what is on hold is taken off here. Less than 0 where a
     count found less than was promised.
     """
-    return Stock.on_hand - held_expression()
+    return Stock.on_hand - held_expression(at)
 
 
 def held_expression(at: datetime | None = None) -> SQLColumnExpression[int]:
-    """Returns, for a SELECT from Stock, the skeins that are put by at a moment (None: now).
+    """Returns, for a SELECT from Stock, the skeins that are on hold at a moment (None: now).
 
     A hold whose last day is over stops counting by the clock, whether or not it was swept.
     """
@@ -64,43 +68,82 @@ def held_expression(at: datetime | None = None) -> SQLColumnExpression[int]:
     return held.scalar_subquery()
 
 
-def available(session: Session, where: LotAtBranch) -> int:
-    """Returns the skeins of a lot in a branch that may be promised now. Raises StockRefused."""
-    return _available(session, lot_id(session, where), branch_id(session, where.branch))
+def available(session: Session, where: LotAtBranch, at: datetime | None = None) -> int:
+    """Returns the skeins of a lot in a branch that may be promised at a moment (None: now).
+
+    Raises StockRefused.
+    """
+    return _available(session, lot_id(session, where), branch_id(session, where.branch), at)
+
+
+def on_hand(session: Session, where: LotAtBranch) -> int:
+    """Returns the skeins of a lot that lie in a branch, held or not. Raises StockRefused."""
+    key = {"lot_id": lot_id(session, where), "branch_id": branch_id(session, where.branch)}
+    return session.scalar(select(Stock.on_hand).filter_by(**key)) or 0
 
 
 def receive(
-    session: Session, where: LotAtBranch, skeins: int, staff: str = "", note: str = ""
+    session: Session,
+    where: LotAtBranch,
+    skeins: int,
+    staff: str = "",
+    note: str = "",
+    at: datetime | None = None,
 ) -> int:
     """Adds a delivery, making the lot if it is new. Returns what is then on hand."""
-    return _add(session, where, skeins, MovementNote(MovementKind.RECEIVED, staff, note))
+    return _add(session, where, skeins, MovementNote(MovementKind.RECEIVED, staff, note, at))
 
 
 def take_back(
-    session: Session, where: LotAtBranch, skeins: int, staff: str = "", note: str = ""
+    session: Session,
+    where: LotAtBranch,
+    skeins: int,
+    staff: str = "",
+    note: str = "",
+    at: datetime | None = None,
 ) -> int:
     """Adds skeins that a customer brought back unopened. Returns what is then on hand."""
-    return _add(session, where, skeins, MovementNote(MovementKind.RETURNED, staff, note))
+    return _add(session, where, skeins, MovementNote(MovementKind.RETURNED, staff, note, at))
 
 
-def sell(session: Session, where: LotAtBranch, skeins: int, staff: str = "", note: str = "") -> int:
+def sell(
+    session: Session,
+    where: LotAtBranch,
+    skeins: int,
+    staff: str = "",
+    note: str = "",
+    at: datetime | None = None,
+) -> int:
     """Takes sold skeins off what may be promised. Returns what is then on hand."""
     _positive(skeins)
     stock = lock(session, lot_id(session, where), branch_id(session, where.branch))
-    return _take(session, where, stock, skeins, MovementNote(MovementKind.SOLD, staff, note))
+    return _take(session, where, stock, skeins, MovementNote(MovementKind.SOLD, staff, note, at))
 
 
-def count(session: Session, where: LotAtBranch, found: int, staff: str = "", note: str = "") -> int:
+def count(
+    session: Session,
+    where: LotAtBranch,
+    found: int,
+    staff: str = "",
+    note: str = "",
+    at: datetime | None = None,
+) -> int:
     """Sets the stock to what was counted; the difference is the movement, also if it is 0."""
     if found < 0:
         raise StockRefused(f"{found} skeins cannot lie on a shelf", "give 0 or more")
     stock = lock(session, lot_id(session, where, make=True), branch_id(session, where.branch))
-    return move(
-        session, stock, found - stock.on_hand, MovementNote(MovementKind.COUNTED, staff, note)
-    )
+    why = MovementNote(MovementKind.COUNTED, staff, note, at)
+    return move(session, stock, found - stock.on_hand, why)
 
 
-def correct(session: Session, where: LotAtBranch, change: int, staff: str, note: str) -> int:
+def correct(
+    session: Session,
+    where: LotAtBranch,
+    change: int,
+    staff: str,
+    note: str,
+    at: datetime | None = None,
+) -> int:
     """Changes the stock by hand; the note must say why. Returns what is then on hand."""
     if not note.strip():
         raise StockRefused("a correction needs its reason", "write why the stock changes")
@@ -108,11 +151,16 @@ def correct(session: Session, where: LotAtBranch, change: int, staff: str, note:
         raise StockRefused("a change by 0 changes nothing", "give a number such as 2 or -2")
     lot = lot_id(session, where, make=change > 0)
     stock = lock(session, lot, branch_id(session, where.branch))
-    return move(session, stock, change, MovementNote(MovementKind.CORRECTED, staff, note))
+    return move(session, stock, change, MovementNote(MovementKind.CORRECTED, staff, note, at))
 
 
 def transfer(
-    session: Session, where: LotAtBranch, to_branch: str, skeins: int, staff: str = ""
+    session: Session,
+    where: LotAtBranch,
+    to_branch: str,
+    skeins: int,
+    staff: str = "",
+    at: datetime | None = None,
 ) -> int:
     """Moves skeins to another branch. Returns what is left on hand in the first one."""
     _positive(skeins)
@@ -121,14 +169,10 @@ def transfer(
     lot = lot_id(session, where)
     here, there = branch_id(session, where.branch), branch_id(session, to_branch)
     stocks = {branch: lock(session, lot, branch) for branch in sorted((here, there))}
-    sent = MovementNote(MovementKind.SENT, staff, f"to {to_branch}")
+    sent = MovementNote(MovementKind.SENT, staff, f"to {to_branch}", at)
     left = _take(session, where, stocks[here], skeins, sent)
-    move(
-        session,
-        stocks[there],
-        skeins,
-        MovementNote(MovementKind.ARRIVED, staff, f"from {where.branch}"),
-    )
+    arrived = MovementNote(MovementKind.ARRIVED, staff, f"from {where.branch}", at)
+    move(session, stocks[there], skeins, arrived)
     return left
 
 
@@ -142,15 +186,15 @@ def lock(session: Session, lot: int, branch: int) -> Stock:
     return session.scalars(wanted.execution_options(populate_existing=True)).one()
 
 
-def free_of(session: Session, stock: Stock) -> int:
-    """Returns how many skeins of locked stock may be promised."""
-    return _available(session, stock.lot_id, stock.branch_id)
+def free_of(session: Session, stock: Stock, at: datetime | None = None) -> int:
+    """Returns how many skeins of locked stock may be promised at a moment (None: now)."""
+    return _available(session, stock.lot_id, stock.branch_id, at)
 
 
 def move(session: Session, stock: Stock, change: int, why: MovementNote) -> int:
     """Changes locked stock and leaves the movement. Returns what is then on hand.
 
-    Raises StockRefused where less than nothing would be left. Skeins that are put by may go too:
+    Raises StockRefused where less than nothing would be left. Skeins that are on hold may go too:
     callers that must leave them look at what is available first.
     """
     if stock.on_hand + change < 0:
@@ -163,11 +207,11 @@ def move(session: Session, stock: Stock, change: int, why: MovementNote) -> int:
         StockMovement(
             lot_id=stock.lot_id,
             branch_id=stock.branch_id,
-            at=now(),
+            at=why.at or now(),
             change=change,
             reason=why.reason,
-            staff=why.staff,
-            note=why.note,
+            staff=why.staff[:LONGEST_STAFF],
+            note=why.note[:LONGEST_NOTE],
         )
     )
     session.flush()
@@ -183,7 +227,7 @@ def _add(session: Session, where: LotAtBranch, skeins: int, why: MovementNote) -
 def _take(
     session: Session, where: LotAtBranch, stock: Stock, skeins: int, why: MovementNote
 ) -> int:
-    free = free_of(session, stock)
+    free = free_of(session, stock, why.at)
     if skeins > free:
         raise StockRefused(
             f"{skeins} skeins of {where} are more than the {free} that are free",
@@ -192,9 +236,9 @@ def _take(
     return move(session, stock, -skeins, why)
 
 
-def _available(session: Session, lot: int, branch: int) -> int:
+def _available(session: Session, lot: int, branch: int, at: datetime | None) -> int:
     key = (Stock.lot_id == lot) & (Stock.branch_id == branch)
-    return max(0, session.scalar(select(available_expression()).where(key)) or 0)
+    return max(0, session.scalar(select(available_expression(at)).where(key)) or 0)
 
 
 def _positive(skeins: int) -> None:

@@ -1,7 +1,7 @@
 """The shelf as a shortlist looks through it: rings by index, briefs by key, yarns in full."""
 
 from collections import Counter
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from sqlalchemy import ColumnElement, and_, false, func, not_, or_, select
 from sqlalchemy.orm import Session
@@ -15,8 +15,7 @@ from shopdesk.answering.shortlist.bounds import IndexRow, price_bound
 from shopdesk.answering.shortlist.windows import SearchWindow
 from shopdesk.answering.supply.wishes import avoiding
 from shopdesk.answering.thresholds import HAIR
-from shopdesk.craft.yarn import ShelfYarn
-from shopdesk.shelf.loading import shelf_yarns, yarn_keys
+from shopdesk.shelf.loading import yarn_keys, yarns_planned_in
 from shopdesk.shelf.yarn_index import bits_of, brief_of, nature_of
 from shopdesk.store.tables.yarns import YarnBrief
 
@@ -27,16 +26,14 @@ _INDEX_ROW = tuple(_BRIEF["yarn_id" if name == "key" else name] for name in Inde
 class YarnIndexSearch:
     """The yarns on offer in a session, without what the ask's wishes rule out beforehand.
 
-    `seen` is how the counter sees a yarn: its own branch's stock first.
+    Read in full, a yarn has the lots that a counter in `branch` plans with.
     """
 
-    def __init__(
-        self, session: Session, asked: PreparedAsk, seen: Callable[[ShelfYarn], ShelfYarn]
-    ) -> None:
+    def __init__(self, session: Session, asked: PreparedAsk, branch: str) -> None:
         self._session = session
         self._avoid = asked.wanted.ask.wishes.avoid_fibres
         self._price = price_bound(asked)
-        self._seen = seen
+        self._branch, self._currency = branch, asked.terms.currency
 
     def ring(self, ring: SearchWindow) -> Sequence[IndexRow]:
         """Returns the yarns of a ring in numbers."""
@@ -58,7 +55,8 @@ class YarnIndexSearch:
     def read(self, skus: Collection[str]) -> Mapping[str, ProfiledYarn]:
         """Returns yarns in full, with their stock."""
         keys = yarn_keys(self._session, skus)
-        yarns = map(self._seen, shelf_yarns(self._session, list(keys.values())))
+        ids = list(keys.values())
+        yarns = yarns_planned_in(self._session, self._branch, self._currency, ids)
         return {yarn.sku: ProfiledYarn(yarn, shelf_profile(yarn)) for yarn in yarns}
 
     def ruled_out(self) -> Sequence[RuledOut]:

@@ -28,12 +28,14 @@ class ShopMissing(RuntimeError):
 class Shop:
     """What every use case starts from; `branch` is where the counter or the command stands.
 
-    `clock` gives the present moment in UTC; a test hands in its own.
+    `clock` gives the present moment in UTC; a test hands in its own. `known_settings` gives
+    settings that were read already; else each look reads them.
     """
 
     engine: Engine
     branch: str = FIRST_BRANCH
     clock: Callable[[], datetime] = now
+    known_settings: Callable[[], ShopSettings] | None = None
 
     def read(self) -> AbstractContextManager[Session]:
         """Gives a session that sees one moment of the shop and cannot change it."""
@@ -50,7 +52,9 @@ class Shop:
         return drafting(self.engine)
 
     def settings(self) -> ShopSettings:
-        """Returns the shop's settings as they are now."""
+        """Returns the shop's settings as they are now, or as they are known already."""
+        if self.known_settings is not None:
+            return self.known_settings()
         with self.read() as session:
             return load_settings(session)
 

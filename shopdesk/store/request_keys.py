@@ -1,12 +1,12 @@
 """Lets a form that is sent twice do its work once, also where two servers get it at once."""
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from sqlalchemy import delete, func, select
 from sqlalchemy.orm import Session
 
 from shopdesk.store.database import ignoring_twins
-from shopdesk.store.models import UsedRequestKey
+from shopdesk.store.tables.visits import UsedRequestKey
 from shopdesk.store.types import now
 
 KEPT_DAYS = 30
@@ -25,9 +25,9 @@ def first_time(session: Session, key: str | None) -> bool:
     return session.execute(insert).first() is not None
 
 
-def forget_forms(session: Session) -> int:
+def forget_forms(session: Session, at: datetime | None = None) -> int:
     """Removes the words of forms that nobody can send any more. Returns how many there were."""
-    old = UsedRequestKey.at < now() - timedelta(days=KEPT_DAYS)
+    old = UsedRequestKey.at < (at or now()) - timedelta(days=KEPT_DAYS)
     found = session.scalar(select(func.count(UsedRequestKey.key)).where(old)) or 0
     session.execute(delete(UsedRequestKey).where(old))
     return found

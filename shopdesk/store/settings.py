@@ -1,6 +1,6 @@
 """The shop's settings: read strictly, kept in the database, plain data for everybody else."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, fields
 from decimal import Decimal
 from typing import Any
@@ -9,8 +9,9 @@ from sqlalchemy import delete, exists, select
 from sqlalchemy.orm import Session
 
 from shopdesk.answering.model.answer import ShopTerms
+from shopdesk.craft.errors import InputError, InputErrors, Problem
 from shopdesk.craft.money import currencies, minor_units
-from shopdesk.craft.numerals import NumberRefused, read_number
+from shopdesk.craft.numerals import read_number
 from shopdesk.reference.paper_uses import papers_for
 from shopdesk.store.tables.settings import Setting
 from shopdesk.store.tables.yarns import Yarn
@@ -26,8 +27,11 @@ from shopdesk.wording.formatting import (
 PAPERS = papers_for("slip")
 
 
-class SettingRefused(ValueError):
+class SettingRefused(InputError):
     """A setting that cannot be: what is wrong. The field's `right` says what would do."""
+
+    def __init__(self, wrong: str) -> None:
+        super().__init__(wrong, "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +80,7 @@ def _one_of(*values: str) -> Callable[[str], str]:
 
 def _whole(low: int, high: int) -> Callable[[str], int]:
     def read(text: str) -> int:
-        number = _number(text)
+        number = read_number(text)
         if number != number.to_integral_value() or not low <= number <= high:
             raise SettingRefused(f"{text.strip()} is not a whole number from {low} to {high}")
         return int(number)
@@ -85,17 +89,10 @@ def _whole(low: int, high: int) -> Callable[[str], int]:
 
 
 def _percent(text: str) -> Decimal:
-    number = _number(text)
+    number = read_number(text)
     if not 0 <= number <= 50:
         raise SettingRefused(f"{text.strip()} is not from 0 to 50")
     return number
-
-
-def _number(text: str) -> Decimal:
-    try:
-        return read_number(text)
-    except NumberRefused as refusal:
-        raise SettingRefused(refusal.wrong) from None
 
 
 def _yes_or_no(text: str) -> bool:
@@ -176,26 +173,6 @@ SETTINGS: Mapping[str, SettingText] = {
 
 
 @dataclass(frozen=True, slots=True)
-class SettingProblem:
-    """One setting that cannot be as it was written."""
-
-    field: str
-    wrong: str
-    right: str
-
-    def __str__(self) -> str:
-        return f"{self.field}: {self.wrong}; {self.right}"
-
-
-class SettingsRefused(ValueError):
-    """Settings cannot be as they were written; `problems` has every reason."""
-
-    def __init__(self, problems: Iterable[SettingProblem]) -> None:
-        self.problems = tuple(problems)
-        super().__init__("\n".join(str(problem) for problem in self.problems))
-
-
-@dataclass(frozen=True, slots=True)
 class ShopSettings:
     """What the shop decides for itself.
 
@@ -239,7 +216,7 @@ class ShopSettings:
 def read_settings(texts: Mapping[str, str], before: ShopSettings | None = None) -> ShopSettings:
     """Returns the settings written in `texts`; what is not there stays as it was `before`.
 
-    Raises SettingsRefused with every problem: a name that is not known, a value that cannot be.
+    Raises InputErrors with every problem: a name that is not known, a value that cannot be.
     """
     values: dict[str, Any] = asdict(before or ShopSettings())
     problems = []
@@ -247,14 +224,14 @@ def read_settings(texts: Mapping[str, str], before: ShopSettings | None = None) 
         setting = SETTINGS.get(name)
         if setting is None:
             known = "known are " + ", ".join(SETTINGS)
-            problems.append(SettingProblem(name, "this setting is not known", known))
+            problems.append(Problem((name,), "this setting is not known", known))
             continue
         try:
             values[name] = setting.read(text)
-        except SettingRefused as refusal:
-            problems.append(SettingProblem(name, str(refusal), setting.right))
+        except InputError as refusal:
+            problems.append(Problem((name,), refusal.wrong, setting.right))
     if problems:
-        raise SettingsRefused(problems)
+        raise InputErrors(problems)
     return ShopSettings(**values)
 
 
@@ -271,7 +248,7 @@ def load_settings(session: Session) -> ShopSettings:
 
 
 def save_settings(session: Session, settings: ShopSettings) -> None:
-    """Keeps the settings. Raises SettingsRefused where they do not fit what is on the shelf."""
+    """Keeps the settings. Raises InputErrors where they do not fit what is on the shelf."""
     _keep_prices_whole(session, settings)
     texts = settings.texts()
     session.execute(delete(Setting).where(Setting.name.in_(texts)))
@@ -287,4 +264,4 @@ def _keep_prices_whole(session: Session, settings: ShopSettings) -> None:
     if session.scalar(select(exists().where(Yarn.price_minor > 0))):
         wrong = f"prices on the shelf are in {before}, whose decimals {settings.currency} has not"
         right = f"keep {before}, or start a new shelf in {settings.currency}"
-        raise SettingsRefused([SettingProblem("currency", wrong, right)])
+        raise InputErrors([Problem(("currency",), wrong, right)])

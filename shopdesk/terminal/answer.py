@@ -8,7 +8,7 @@ from shopdesk.terminal.options import language_option
 from shopdesk.terminal.printing import print_json
 
 if TYPE_CHECKING:
-    from shopdesk.answering.model.ask import Ask
+    from shopdesk.services.answers import AskPut
 
 
 @click.command()
@@ -23,20 +23,16 @@ def answer(data: str | None, ask: str, language: str | None) -> None:
     """
     from shopdesk.terminal.asking import read_ask_file
 
-    _, wanted = read_ask_file(ask)
-    print_json(_answered(data, wanted, language))
+    print_json(_answered(data, read_ask_file(ask), language))
 
 
-def _answered(data: str | None, wanted: "Ask", language: str | None) -> dict[str, object]:
+def _answered(data: str | None, put: "AskPut", language: str | None) -> dict[str, object]:
     from shopdesk.answering.answer.answer_document import answer_document
-    from shopdesk.services.answers import answer_from_shelf
-    from shopdesk.shop.location import find_place
-    from shopdesk.shop.shop import opened_shop
-    from shopdesk.store.settings import load_settings
+    from shopdesk.services.answers import ask_the_shelf
+    from shopdesk.terminal.visiting import the_shop
     from shopdesk.wording.translate import translate
 
-    with opened_shop(find_place(data)) as shop, shop.read() as session:
-        settings = load_settings(session)
-        answered = answer_from_shelf(session, wanted, settings.terms())
-    reader = settings.reader(language)
+    with the_shop(data) as shop:
+        answered = ask_the_shelf(shop, put)
+        reader = shop.settings().reader(language)
     return answer_document(answered, lambda said: translate(said, reader))

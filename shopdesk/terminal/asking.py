@@ -1,27 +1,25 @@
 """Reads the ask that a verb was given, or says which field is wrong and what would be right."""
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from shopdesk.terminal.boundary import BadUsage, read_file
 
 if TYPE_CHECKING:
-    from shopdesk.answering.model.ask import Ask
+    from shopdesk.services.answers import AskPut
 
 
-def read_ask_file(path: str) -> "tuple[object, Ask]":
-    """Returns the JSON document in a file ('-': standard input) and the Ask it makes.
+def read_ask_file(path: str) -> "AskPut":
+    """Returns the ask of the JSON document in a file ('-': standard input).
 
-    Raises BadUsage with one line for each problem: the field's path, what is wrong, what is right.
+    Raises AskRefused, and BadUsage for what is no JSON.
     """
     from shopdesk.answering.ask.ask_reading import read_ask
-    from shopdesk.answering.ask.document import AskRefused
     from shopdesk.parsing.json_text import MOST_BYTES, JsonRefused, read_json
+    from shopdesk.services.answers import AskPut
 
     try:
-        document = read_json(read_file(path, MOST_BYTES))
-        return document, read_ask(document)
+        document: Any = read_json(read_file(path, MOST_BYTES))
+        return AskPut(document, read_ask(document))
     except JsonRefused as refusal:
         named = "standard input" if path == "-" else path
         raise BadUsage(f"{named}: {refusal}") from None
-    except AskRefused as refusal:
-        raise BadUsage("\n".join(str(problem) for problem in refusal.problems)) from None

@@ -27,13 +27,24 @@ class BadUsage(CommandFailed):
 
 @contextmanager
 def clear_errors(ctx: click.Context) -> Iterator[None]:
-    """Turns every error that leaves a verb of `ctx` into a CommandFailed."""
+    """Turns every error that leaves a verb of `ctx` into a CommandFailed.
+
+    What must be corrected, an InputError, becomes BadUsage: one line a problem, exit code 2.
+    """
     try:
         yield
     except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
         raise
     except Exception as error:
-        raise CommandFailed(_words_for(error, ctx)) from error
+        raise _ending(error, ctx) from error
+
+
+def _ending(error: Exception, ctx: click.Context) -> CommandFailed:
+    from shopdesk.craft.errors import InputError
+
+    if isinstance(error, InputError):
+        return BadUsage(str(error))
+    return CommandFailed(_words_for(error, ctx))
 
 
 def _words_for(error: Exception, ctx: click.Context) -> str:

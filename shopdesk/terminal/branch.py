@@ -12,15 +12,14 @@ from shopdesk.terminal.visiting import json_option
 @click.pass_obj
 def branch(data: str | None, code: str | None, name: str, as_json: bool) -> None:
     """Add the branch CODE; without CODE, only list the branches."""
-    from shopdesk.services.branches import add_branch, branches
+    from shopdesk.services.branches import add_branch, list_branches
     from shopdesk.terminal.printing import print_json
-    from shopdesk.terminal.visiting import shop_to_read, shop_to_write
+    from shopdesk.terminal.visiting import the_shop
 
-    if code is not None:
-        with shop_to_write(data) as session:
-            add_branch(session, code, name)
-    with shop_to_read(data) as session:
-        found = branches(session)
+    with the_shop(data) as shop:
+        if code is not None:
+            add_branch(shop, code, name)
+        found = list_branches(shop)
     if as_json:
         print_json({"branches": [{"code": one.code, "name": one.name} for one in found]})
         return

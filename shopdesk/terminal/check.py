@@ -10,10 +10,9 @@ from shopdesk.terminal.printing import print_json
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from sqlalchemy.orm import Session
-
     from shopdesk.answering.label.check import CheckedLabel
     from shopdesk.shelf.stock import Discrepancy
+    from shopdesk.shop.shop import Shop
     from shopdesk.wording.formatting import ReaderPreferences
 
 
@@ -32,16 +31,14 @@ def check(
     movements are added up instead. The exit code is 1 if a band is contradicted or a stock is
     not the sum of its movements, 2 if there is no such yarn.
     """
-    from shopdesk.shop.location import find_place
-    from shopdesk.shop.shop import opened_shop
-    from shopdesk.store.settings import load_settings
+    from shopdesk.terminal.visiting import the_shop
 
-    with opened_shop(find_place(ctx.obj)) as shop, shop.read() as session:
-        reader = load_settings(session).reader(language)
+    with the_shop(ctx.obj) as shop:
         if stock:
-            _stock(ctx, session, as_json)
+            _stock(ctx, shop, as_json)
             return
-        checked = _checked(session, yarn)
+        reader = shop.settings().reader(language)
+        checked = _checked(shop, yarn)
     if as_json:
         _print_json(checked, reader)
     else:
@@ -50,17 +47,18 @@ def check(
         ctx.exit(1)
 
 
-def _checked(session: "Session", sku: str | None) -> "Sequence[CheckedLabel]":
-    from shopdesk.answering.label.check import check_label, check_labels
-    from shopdesk.shelf.loading import shelf_yarn, shelf_yarns
+def _checked(shop: "Shop", sku: str | None) -> "Sequence[CheckedLabel]":
+    from shopdesk.services.labels import check_shelf, check_yarn
+    from shopdesk.shelf.loading import YarnUnknown
     from shopdesk.terminal.boundary import BadUsage
+    from shopdesk.terminal.shelf import FIND_BY_NAME
 
     if sku is None:
-        return check_labels(shelf_yarns(session, with_stock=False))
-    found = shelf_yarn(session, sku)
-    if found is None:
-        raise BadUsage(f"--yarn: there is no yarn {sku}; `shopdesk shelf find` finds them by name")
-    return (check_label(found),)
+        return check_shelf(shop)
+    try:
+        return (check_yarn(shop, sku),)
+    except YarnUnknown as unknown:
+        raise BadUsage(f"--yarn: {unknown.wrong}; {FIND_BY_NAME}") from None
 
 
 def _print_json(checked: "Sequence[CheckedLabel]", reader: "ReaderPreferences") -> None:
@@ -85,10 +83,10 @@ def _print_lines(checked: "Sequence[CheckedLabel]", reader: "ReaderPreferences")
     click.echo(f"{len(checked)} checked: {wrong} contradicted, {clean} with nothing to say.")
 
 
-def _stock(ctx: click.Context, session: "Session", as_json: bool) -> None:
-    from shopdesk.shelf.stock import discrepancies
+def _stock(ctx: click.Context, shop: "Shop", as_json: bool) -> None:
+    from shopdesk.services.labels import check_stock
 
-    found = list(discrepancies(session))
+    found = check_stock(shop)
     if as_json:
         print_json({"discrepancies": [_discrepancy(one) for one in found]})
     else:

@@ -12,17 +12,12 @@ def export(data: str | None, kind: str, output: str) -> None:
 
     A file begins with a byte order mark, which spreadsheet programs look for.
     """
-    from shopdesk.exchange.exporting import csv_lines
-    from shopdesk.shop.location import find_place
-    from shopdesk.shop.shop import opened_shop
+    from shopdesk.services.table_files import export_table
     from shopdesk.terminal.output import output_file
+    from shopdesk.terminal.visiting import the_shop
 
-    with (
-        opened_shop(find_place(data)) as shop,
-        shop.read() as session,
-        output_file(output) as file,
-    ):
+    with the_shop(data) as shop, output_file(output) as file:
         encoding = "utf-8" if output == "-" else "utf-8-sig"
-        for line in csv_lines(session, kind):
+        for line in export_table(shop, kind):
             file.write(line.encode(encoding))
             encoding = "utf-8"

@@ -1,4 +1,4 @@
-"""`shopdesk extend`: skeins put by until another day."""
+"""`shopdesk extend`: skeins held until another day."""
 
 import click
 
@@ -12,12 +12,12 @@ from shopdesk.terminal.visiting import json_option, staff_option
 @json_option
 @click.pass_obj
 def extend(data: str | None, hold: int, until: str, staff: str, as_json: bool) -> None:
-    """Put the skeins by until another day; also after they ran out, while they are still free."""
-    from shopdesk.services.holds import extend as extend_hold
-    from shopdesk.terminal.visiting import day_written, shop_to_write, show_holds
+    """Hold the skeins until another day; also after they ran out, while they are still free."""
+    from shopdesk.services.holds import extend_hold
+    from shopdesk.terminal.visiting import day_written, show_holds, the_shop
 
     day = day_written(until, "--until")
     assert day is not None
-    with shop_to_write(data) as session:
-        done = extend_hold(session, hold, day, staff)
+    with the_shop(data) as shop:
+        done = extend_hold(shop, hold, day, staff)
     show_holds((done,), as_json)

@@ -8,9 +8,8 @@ from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.visiting import branch_option
 
 if TYPE_CHECKING:
-    from sqlalchemy.orm import Session
-
     from shopdesk.services.privacy import Forgotten, Person
+    from shopdesk.shop.shop import Shop
 
 
 @click.command()
@@ -25,19 +24,18 @@ def forget(data: str | None, slip: int | None, old: bool, show: bool, branch: st
     Without --slip or --old it asks for the whole name or number, or reads them from standard
     input in two lines, so that they stand in no command line.
     """
-    from shopdesk.services.privacy import remembered
+    from shopdesk.services.privacy import customer_record
     from shopdesk.terminal.printing import print_json
-    from shopdesk.terminal.visiting import shop_to_read, shop_to_write
+    from shopdesk.terminal.visiting import the_shop
 
     if show and (slip is not None or old):
         raise BadUsage("--show goes with a name or a number only")
     person = None if slip is not None or old else _person()
-    if show and person is not None:
-        with shop_to_read(data) as session:
-            print_json(remembered(session, person))
-        return
-    with shop_to_write(data) as session:
-        gone = _forget(session, person, slip, branch)
+    with the_shop(data, branch) as shop:
+        if show and person is not None:
+            print_json(customer_record(shop, person))
+            return
+        gone = _forgotten(shop, person, slip)
     click.echo(
         f"removed: {gone.contacts} contacts, {gone.slips} names on slips, "
         f"{gone.swatches} names at swatches"
@@ -45,23 +43,22 @@ def forget(data: str | None, slip: int | None, old: bool, show: bool, branch: st
 
 
 def _person() -> "Person":
-    from shopdesk.services.privacy import Person, PersonNotSaid
+    from shopdesk.services.privacy import Person
     from shopdesk.terminal.visiting import person_typed
 
     typed = person_typed(True)
-    try:
-        return Person(typed.name, typed.phone)
-    except PersonNotSaid as refusal:
-        raise BadUsage(str(refusal)) from None
+    return Person(typed.name, typed.phone)
 
 
-def _forget(
-    session: "Session", person: "Person | None", slip: int | None, branch: str
-) -> "Forgotten":
-    from shopdesk.services.privacy import forget_old, forget_person, forget_slip
+def _forgotten(shop: "Shop", person: "Person | None", slip: int | None) -> "Forgotten":
+    from shopdesk.services.privacy import (
+        forget_customer,
+        forget_customer_of_slip,
+        forget_old_customers,
+    )
 
     if person is not None:
-        return forget_person(session, person)
+        return forget_customer(shop, person)
     if slip is not None:
-        return forget_slip(session, slip, branch)
-    return forget_old(session)
+        return forget_customer_of_slip(shop, slip)
+    return forget_old_customers(shop)

@@ -110,19 +110,19 @@ def _on_disk(file: str) -> Iterator[Path]:
 
 
 def _report(data: str | None, source: "Source", applies: bool, without: bool) -> "Report":
-    from shopdesk.craft.errors import InputError as CannotBe
-    from shopdesk.exchange.importing import LinesRefused, dry_run, import_file
-    from shopdesk.shop.location import find_place
-    from shopdesk.shop.shop import opened_shop
+    from shopdesk.craft.errors import InputError
+    from shopdesk.exchange.importing import LinesRefused
+    from shopdesk.services.table_files import look_at_table, take_in_table
+    from shopdesk.terminal.visiting import the_shop
 
-    with opened_shop(find_place(data)) as shop, _progress() as progress:
+    with the_shop(data) as shop, _progress() as progress:
         try:
             if not applies:
-                return dry_run(shop.engine, source, progress)
-            return import_file(shop.engine, source, without_refused=without, progress=progress)
+                return look_at_table(shop, source, progress)
+            return take_in_table(shop, source, without_refused=without, progress=progress)
         except LinesRefused as refused:
             return refused.report
-        except CannotBe as refusal:
+        except InputError as refusal:
             raise BadUsage(f"{source.name}: {refusal}") from None
 
 
@@ -175,13 +175,13 @@ def _of_refused(report: "Report", applies: bool) -> str:
 
 
 def _undo(data: str | None, as_json: bool) -> None:
-    from shopdesk.exchange.undoing import UndoRefused, undo
-    from shopdesk.shop.location import find_place
-    from shopdesk.shop.shop import opened_shop
+    from shopdesk.exchange.undoing import UndoRefused
+    from shopdesk.services.table_files import undo_import
+    from shopdesk.terminal.visiting import the_shop
 
-    with opened_shop(find_place(data)) as shop:
+    with the_shop(data) as shop:
         try:
-            done = undo(shop.engine)
+            done = undo_import(shop)
         except UndoRefused as refusal:
             raise CommandFailed(str(refusal)) from None
     if as_json:

@@ -7,7 +7,6 @@ import click
 from shopdesk.terminal.visiting import hold_document, hold_line, json_option, where_document
 
 if TYPE_CHECKING:
-    from shopdesk.answering.label.check import CheckedLabel
     from shopdesk.services.morning import Morning, NamedLot
 
 
@@ -19,26 +18,20 @@ def morning(data: str | None, as_json: bool) -> None:
 
     It also notes the holds that ran out, and removes names older than the setting allows.
     """
-    from shopdesk.services.morning import doubted_labels
-    from shopdesk.services.morning import morning as morning_of
-    from shopdesk.shop.location import find_place
-    from shopdesk.shop.shop import opened_shop
+    from shopdesk.services.morning import morning_list
     from shopdesk.terminal.printing import print_json
-    from shopdesk.terminal.visiting import shop_to_read
-    from shopdesk.upkeep.housekeeping import tidy
+    from shopdesk.terminal.visiting import the_shop
 
-    with opened_shop(find_place(data)) as shop:
-        tidy(shop.engine)
-    with shop_to_read(data) as session:
-        found, doubted = morning_of(session), doubted_labels(session)
+    with the_shop(data) as shop:
+        found = morning_list(shop, tidy_first=True)
     if as_json:
-        print_json(_document(found, doubted))
+        print_json(_document(found))
         return
-    for line in _lines(found, doubted):
+    for line in _lines(found):
         click.echo(line)
 
 
-def _document(found: "Morning", doubted: "tuple[CheckedLabel, ...]") -> dict[str, Any]:
+def _document(found: "Morning") -> dict[str, Any]:
     from shopdesk.answering.label.label_document import label_document
     from shopdesk.wording.translate import english
 
@@ -61,7 +54,7 @@ def _document(found: "Morning", doubted: "tuple[CheckedLabel, ...]") -> dict[str
         ],
         "unmet_by_fibre": [{"fibre": name, "asks": asks} for name, asks in found.unmet_fibres],
         "last_balls": [_named_document(one) for one in found.last_balls],
-        "bands_to_look_at": [label_document(one, english) for one in doubted],
+        "bands_to_look_at": [label_document(one, english) for one in found.doubted],
     }
 
 
@@ -86,8 +79,8 @@ def _fibre(key: str) -> str:
     return term(f"terms.fibre.{key}", ReaderPreferences())
 
 
-def _lines(found: "Morning", doubted: "tuple[CheckedLabel, ...]") -> list[str]:
-    lists = {**_hold_lines(found), **_other_lines(found), "Bands to look at": _bands(doubted)}
+def _lines(found: "Morning") -> list[str]:
+    lists = {**_hold_lines(found), **_other_lines(found), "Bands to look at": _bands(found)}
     return [
         line
         for heading, lines in lists.items()
@@ -101,7 +94,7 @@ def _hold_lines(found: "Morning") -> dict[str, list[str]]:
     return {
         "Holds that end today": [hold_line(one) for one in found.ending],
         "Holds that ended this week": [hold_line(one) for one in found.ended],
-        "More put by than there is": [
+        "More on hold than there is": [
             f"{_named(one.lot)}: {english(one.message)}" for one in found.over_promised
         ],
     }
@@ -124,9 +117,10 @@ def _other_lines(found: "Morning") -> dict[str, list[str]]:
     }
 
 
-def _bands(doubted: "tuple[CheckedLabel, ...]") -> list[str]:
+def _bands(found: "Morning") -> list[str]:
     from shopdesk.wording.translate import english
 
     return [
-        f"{one.yarn.name} ({one.yarn.sku}): {english(one.findings[0].message)}" for one in doubted
+        f"{one.yarn.name} ({one.yarn.sku}): {english(one.findings[0].message)}"
+        for one in found.doubted
     ]

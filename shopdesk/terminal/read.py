@@ -27,35 +27,25 @@ def read(file: str, size: str | None, language: str | None, explain: bool, quiet
     as sure or likely. What is unclear is left out, and said on stderr with its readings, as is
     where each field came from. Nothing of the pattern is kept.
     """
-    from shopdesk.patterns.reading import read_pattern
+    from shopdesk.answering.ask.document import AskRefused
     from shopdesk.patterns.report import report_document, report_lines
     from shopdesk.patterns.text.cleaning import TextRefused
-    from shopdesk.patterns.text.pattern_files import MOST_BYTES, text_of_file
-    from shopdesk.patterns.to_ask import SizeRefused, one_size
+    from shopdesk.patterns.text.pattern_files import MOST_BYTES
+    from shopdesk.patterns.to_ask import SizeRefused
+    from shopdesk.services.pattern_texts import ask_of_pattern, read_pattern_text
 
     try:
-        reading = read_pattern(text_of_file(read_file(file, MOST_BYTES)), language)
+        reading = read_pattern_text(read_file(file, MOST_BYTES), language)
         if explain:
             print_json(report_document(reading, size))
             return
         if not quiet:
             for line in report_lines(reading):
                 click.echo(line, err=True)
-        document = one_size(reading, size)
+        print_json(ask_of_pattern(reading, size))
     except TextRefused as refusal:
         raise BadUsage(f"{file}: {refusal}") from None
     except SizeRefused as refusal:
         raise BadUsage(f"--size: {refusal}") from None
-    _must_be_answerable(document)
-    print_json(document)
-
-
-def _must_be_answerable(document: dict[str, object]) -> None:
-    """Refuses an ask that `answer` would refuse, in the same words."""
-    from shopdesk.answering.ask.ask_reading import read_ask
-    from shopdesk.answering.ask.document import AskRefused
-
-    try:
-        read_ask(document)
     except AskRefused as refusal:
         raise BadUsage(f"what could be read is not enough for an answer:\n{refusal}") from None

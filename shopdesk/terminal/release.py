@@ -1,4 +1,4 @@
-"""`shopdesk release`: gives back what was put by."""
+"""`shopdesk release`: gives back what was on hold."""
 
 import click
 
@@ -11,10 +11,10 @@ from shopdesk.terminal.visiting import json_option, staff_option
 @json_option
 @click.pass_obj
 def release(data: str | None, hold: int, staff: str, as_json: bool) -> None:
-    """Give back to the shelf what is put by. Doing it twice changes nothing."""
-    from shopdesk.services.holds import release as release_hold
-    from shopdesk.terminal.visiting import shop_to_write, show_holds
+    """Give back to the shelf what is on hold. Doing it twice changes nothing."""
+    from shopdesk.services.holds import release_hold
+    from shopdesk.terminal.visiting import show_holds, the_shop
 
-    with shop_to_write(data) as session:
-        done = release_hold(session, hold, staff)
+    with the_shop(data) as shop:
+        done = release_hold(shop, hold, staff)
     show_holds((done,), as_json)

@@ -111,9 +111,10 @@ def _backups(place: "DataLocation", kept: int) -> Iterator[None]:
 
 @contextmanager
 def _tidying(engine: "Engine") -> Iterator[None]:
+    from shopdesk.shop.shop import Shop
     from shopdesk.upkeep.housekeeping import HourlyTidying
 
-    tidying = HourlyTidying(engine)
+    tidying = HourlyTidying(Shop(engine))
     tidying.start()
     try:
         yield

@@ -1,7 +1,5 @@
 """`shopdesk shelf`: find yarns, show one with its stock, and change stock with its reason."""
 
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -11,10 +9,9 @@ from shopdesk.terminal.printing import print_json
 from shopdesk.terminal.visiting import branch_option
 
 if TYPE_CHECKING:
-    from sqlalchemy.orm import Session
-
     from shopdesk.shelf.search import FoundYarn, YarnQuery
 
+FIND_BY_NAME = "`shopdesk shelf find` finds them by name"
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
 
 
@@ -37,11 +34,12 @@ def find(ctx: click.Context, /, words: tuple[str, ...], as_json: bool, **limits:
 
     The exit code is 1 if none is found.
     """
-    from shopdesk.shelf.search import find_yarns
+    from shopdesk.services.yarn_finding import find_yarns
+    from shopdesk.terminal.visiting import the_shop
 
     wish = _wish(" ".join(words), **limits)
-    with _reading(ctx) as session:
-        found = find_yarns(session, wish)
+    with the_shop(ctx.obj) as shop:
+        found = find_yarns(shop, wish)
     if as_json:
         print_json({"yarns": [_found(one) for one in found.yarns], "more": found.more})
     else:
@@ -83,15 +81,17 @@ def show(ctx: click.Context, sku: str, as_json: bool) -> None:
 
     The exit code is 2 if there is no such yarn.
     """
-    from shopdesk.shelf.loading import shelf_yarn
-    from shopdesk.shelf.search import sku_of
+    from shopdesk.services.yarn_finding import identify_scan, show_yarn
+    from shopdesk.shelf.loading import YarnUnknown
     from shopdesk.shelf.yarn_view import yarn_document
+    from shopdesk.terminal.visiting import the_shop
 
-    with _reading(ctx) as session:
-        yarn = shelf_yarn(session, sku_of(session, sku) or sku)
-    if yarn is None:
-        raise BadUsage(f"there is no yarn {sku}; `shopdesk shelf find` finds them by name")
-    document = yarn_document(yarn)
+    with the_shop(ctx.obj) as shop:
+        try:
+            view = show_yarn(shop, identify_scan(shop, sku) or sku)
+        except YarnUnknown as unknown:
+            raise BadUsage(f"{unknown.wrong}; {FIND_BY_NAME}") from None
+    document = yarn_document(view.yarn)
     if as_json:
         print_json(document)
         return
@@ -126,20 +126,17 @@ def stock(
 ) -> None:
     """Change the stock of one lot: receive, count, correct (by +/- SKEINS) or sell.
 
-    Each change leaves a movement. What cannot be, such as selling what is put by, changes
+    Each change leaves a movement. What cannot be, such as selling what is on hold, changes
     nothing and ends with exit code 2. Write -- before a negative number.
     """
-    from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
-    from shopdesk.shop.location import find_place
-    from shopdesk.shop.shop import opened_shop
+    from shopdesk.services.stock_changes import StockChange, change_stock
+    from shopdesk.shelf.branch_lots import LotAtBranch
+    from shopdesk.terminal.visiting import the_shop
 
     where = LotAtBranch(sku, colour, more["lot"] or None, more["branch"])
-    with opened_shop(find_place(ctx.obj)) as shop:
-        try:
-            with shop.write() as session:
-                held = _change(change)(session, where, skeins, more["staff"], more["note"])
-        except StockRefused as refusal:
-            raise BadUsage(str(refusal)) from None
+    with the_shop(ctx.obj) as shop:
+        wanted = StockChange(change, where, skeins, more["staff"], more["note"])
+        held = change_stock(shop, wanted)
     if as_json:
         print_json({"sku": sku, "colour": colour, "lot": where.lot, "on_hand": held})
     else:
@@ -148,43 +145,22 @@ def stock(
 
 @shelf.command()
 @click.argument("slip", type=int)
+@branch_option
 @click.option("--staff", default="", help="Who does it.")
 @json_option
 @click.pass_context
-def sold(ctx: click.Context, /, slip: int, staff: str, as_json: bool) -> None:
+def sold(ctx: click.Context, slip: int, branch: str, staff: str, as_json: bool) -> None:
     """Take what SLIP, a slip's number, says off the stock: all of its lots, once."""
-    from shopdesk.services.sales import SlipUnknown, sell_slip
-    from shopdesk.shelf.branch_lots import StockRefused
-    from shopdesk.shop.location import find_place
-    from shopdesk.shop.shop import opened_shop
+    from shopdesk.services.sales import book_sale
+    from shopdesk.terminal.visiting import the_shop
 
-    with opened_shop(find_place(ctx.obj)) as shop:
-        try:
-            with shop.write() as session:
-                held = sell_slip(session, slip, staff)
-        except (SlipUnknown, StockRefused) as refusal:
-            raise BadUsage(str(refusal)) from None
+    with the_shop(ctx.obj, branch) as shop:
+        lots = book_sale(shop, slip, staff)
     if as_json:
-        print_json({"lots": [{"lot": str(where), "on_hand": n} for where, n in held.items()]})
+        print_json({"lots": [{"lot": str(one.where), "on_hand": one.on_hand} for one in lots]})
     else:
-        for where, left in held.items():
-            click.echo(f"{where}: {left} on hand")
-
-
-def _change(name: str) -> Callable[..., int]:
-    from shopdesk.shelf import stock as changes
-
-    change: Callable[..., int] = getattr(changes, name)
-    return change
-
-
-@contextmanager
-def _reading(ctx: click.Context) -> "Iterator[Session]":
-    from shopdesk.shop.location import find_place
-    from shopdesk.shop.shop import opened_shop
-
-    with opened_shop(find_place(ctx.obj)) as shop, shop.read() as session:
-        yield session
+        for one in lots:
+            click.echo(f"{one.where}: {one.on_hand} on hand")
 
 
 def _found(one: "FoundYarn") -> dict[str, object]:

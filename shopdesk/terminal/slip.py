@@ -1,7 +1,6 @@
 """`shopdesk slip`: a yarn chosen for an ask, as a numbered slip in a PDF."""
 
-from dataclasses import dataclass, replace
-from datetime import datetime
+from dataclasses import dataclass
 from shlex import quote
 from typing import TYPE_CHECKING, Any
 
@@ -13,12 +12,7 @@ from shopdesk.terminal.options import language_option
 from shopdesk.terminal.visiting import branch_option
 
 if TYPE_CHECKING:
-    from sqlalchemy.orm import Session
-
-    from shopdesk.answering.model.answer import Answer, Candidate
-    from shopdesk.answering.model.ask import Ask
-    from shopdesk.craft.yarn import ShelfYarn
-    from shopdesk.services.slip_records import SlipRecord
+    from shopdesk.services.answers import AskPut, JudgedYarn
     from shopdesk.services.slips import SlipOrder
     from shopdesk.shop.shop import Shop
 
@@ -79,97 +73,60 @@ def slip(data: str | None, /, ask: str, **options: Any) -> None:
     The slip takes the shop's next number and is kept like one made at the counter. If a caution
     must be told to the customer first, the command says so, and --told confirms it.
     """
-    from shopdesk.shop.location import find_place
-    from shopdesk.shop.shop import opened_shop
     from shopdesk.terminal.asking import read_ask_file
+    from shopdesk.terminal.visiting import the_shop
 
     chosen = Options(**options)
-    document, wanted = read_ask_file(ask)
-    with opened_shop(find_place(data)) as shop:
-        number = _made(shop, document, wanted, chosen)
+    put = read_ask_file(ask)
+    with the_shop(data, chosen.branch) as shop:
+        number = _made(shop, put, chosen)
     if chosen.output != "-":
         click.echo(f"Slip {number}: {chosen.output}")
 
 
-def _made(shop: "Shop", document: Any, wanted: "Ask", chosen: Options) -> int:
-    from shopdesk.terminal.output import output_file
-
-    answered, shelf = _answered(shop, wanted, chosen.yarn)
-    order = _order(document, answered, shelf, chosen)
-    with output_file(chosen.output) as file, shop.write() as session:
-        record = _kept(session, answered, shelf, order)
-        file.write(record.pdf())
-    return record.summary.number
-
-
-def _answered(shop: "Shop", wanted: "Ask", sku: str) -> "tuple[Answer, dict[str, ShelfYarn]]":
-    """Returns the answer, and by SKU the chosen yarn with the one it is held with."""
-    from shopdesk.services.answers import answer_from_shelf, judged_apart
-    from shopdesk.shelf.loading import shelf_yarn
-    from shopdesk.store.settings import load_settings
-
-    with shop.read() as session:
-        terms = load_settings(session).terms()
-        answered = answer_from_shelf(session, wanted, terms)
-        if answered.candidate(sku) is None:
-            apart = judged_apart(session, wanted, terms, [sku])
-            more = [one.candidate for one in apart.values() if one.unmet is None]
-            answered = replace(answered, candidates=(*answered.candidates, *more))
-        candidate = _candidate(answered, sku)
-        second = candidate.companion.sku if candidate.companion else None
-        found = [shelf_yarn(session, each) for each in (sku, second) if each]
-    return answered, {yarn.sku: yarn for yarn in found if yarn is not None}
-
-
-def _candidate(answered: "Answer", sku: str) -> "Candidate":
-    candidate = answered.candidate(sku)
-    if candidate is None:
-        raise BadUsage(
-            f"--yarn: '{sku}' is not among the yarns of the answer, or is ruled out by a wish; "
-            "take a 'sku' that `shopdesk answer` prints"
-        )
-    return candidate
-
-
-def _order(
-    document: Any, answered: "Answer", shelf: "dict[str, ShelfYarn]", chosen: Options
-) -> "SlipOrder":
+def _made(shop: "Shop", put: "AskPut", chosen: Options) -> int:
+    from shopdesk.services.answers import judge_yarn
     from shopdesk.services.slips import SlipOrder
     from shopdesk.terminal.choosing import Wanted, choice_of
 
+    judged = judge_yarn(shop, put.ask, [chosen.yarn]).get(chosen.yarn)
+    if judged is None or judged.ruled_out is not None:
+        raise BadUsage(
+            f"--yarn: '{chosen.yarn}' is not among the yarns of the answer, or is ruled out by a "
+            "wish; take a 'sku' that `shopdesk answer` prints"
+        )
     wanted = Wanted(chosen.colours, chosen.lots, chosen.skeins, chosen.told)
-    return SlipOrder(
-        ask_document=document,
-        choice=choice_of(_candidate(answered, chosen.yarn), shelf[chosen.yarn], wanted),
+    order = SlipOrder(
+        ask_document=put.document,
+        choice=choice_of(judged, wanted),
         staff=chosen.staff,
-        on=datetime.now().astimezone().date(),
         language=chosen.language,
         paper=chosen.paper,
         customer_name=chosen.customer,
-        branch=chosen.branch,
     )
+    return _printed(shop, judged, order, chosen.output)
 
 
-def _kept(
-    session: "Session", answered: "Answer", shelf: "dict[str, ShelfYarn]", order: "SlipOrder"
-) -> "SlipRecord":
-    from shopdesk.services.slips import SlipRefused, make_slip
-    from shopdesk.shelf.branch_lots import StockRefused
+def _printed(shop: "Shop", judged: "JudgedYarn", order: "SlipOrder", output: str) -> int:
+    """Makes the slip and writes its PDF; one that cannot be written is not made."""
+    from shopdesk.craft.errors import InputError
+    from shopdesk.services.slips import make_slip
     from shopdesk.slips.composing import CautionsNotTold
     from shopdesk.slips.papers import PaperUnknown
-    from shopdesk.slips.slip_lines import SelectionError
-    from shopdesk.store.settings import load_settings
+    from shopdesk.terminal.output import output_file
     from shopdesk.wording.translate import translate
 
     try:
-        return make_slip(session, answered, shelf, order)
+        with output_file(output) as file:
+            record = make_slip(shop, judged, order, lambda made: file.write(made.pdf()))
+        return record.summary.number
     except CautionsNotTold as untold:
-        reader = load_settings(session).reader(order.language)
+        reader = shop.settings().reader(order.language)
         lines = [
             f"--told {quote(each.code)}: {translate(each.text, reader)}" for each in untold.cautions
         ]
         raise BadUsage("\n".join(["tell the customer first, then add:", *lines])) from None
     except PaperUnknown as unknown:
         raise BadUsage(f"--paper: {unknown}") from None
-    except (SelectionError, SlipRefused, StockRefused) as refusal:
+    except InputError as refusal:
         raise BadUsage(str(refusal)) from None

@@ -6,13 +6,12 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from shopdesk.terminal.boundary import BadUsage
-from shopdesk.terminal.options import language_option
-from shopdesk.terminal.visiting import branch_option, json_option, staff_option
+from shopdesk.terminal.options import language_option, naming_options
+from shopdesk.terminal.visiting import branch_option, json_option, staff_option, the_shop
 
 if TYPE_CHECKING:
-    from sqlalchemy.orm import Session
-
-    from shopdesk.services.swatches import SwatchEvent, SwatchSubject
+    from shopdesk.services.swatches import SwatchOf, SwatchRecord, SwatchReport
+    from shopdesk.wording.formatting import ReaderPreferences
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,45 +64,33 @@ def swatch(data: str | None, /, **written: Any) -> None:
 
     Size, tool, other sizes, rows, yarn and firmness come out, each as sure as it is.
     """
-    from shopdesk.terminal.visiting import shop_to_read, shop_to_write
+    from shopdesk.services.swatches import report_swatch
 
     wanted = Options(**{name: written.pop(name) for name in Options.__dataclass_fields__})
-    shop = shop_to_read if wanted.dry_run else shop_to_write
-    with shop(data) as session:
-        subject = _subject(session, wanted)
-        event = _event(subject, wanted, written)
-        document = _told(session, subject, event, wanted)
-    _show(document, wanted)
+    with the_shop(data, wanted.branch) as shop, naming_options(stitch_pattern="--pattern"):
+        record = report_swatch(shop, _report(wanted, written))
+        reader = shop.settings().reader(wanted.language)
+    _show(_document(record, reader), wanted)
 
 
-def _subject(session: "Session", wanted: Options) -> "SwatchSubject":
+def _report(wanted: Options, written: dict[str, Any]) -> "SwatchReport":
+    from shopdesk.answering.swatch.swatch_reading import SwatchEntry
+    from shopdesk.services.swatches import SwatchReport
+
+    of = _swatch_of(wanted)
+    washed = {None: "", True: "yes", False: "no"}[written.pop("washed")]
+    entry = SwatchEntry(**written, washed=washed, hand=_knitter() if wanted.knitter else "")
+    return SwatchReport(of, entry, wanted.staff, not wanted.from_shop, keep=not wanted.dry_run)
+
+
+def _swatch_of(wanted: Options) -> "SwatchOf":
     from shopdesk.craft.yarn import Craft
-    from shopdesk.services.swatches import subject_of_slip, subject_of_yarn
+    from shopdesk.services.swatches import SwatchOf
 
     if (wanted.slip is None) is (wanted.yarn is None):
         raise BadUsage("which swatch is it? give the number of its SLIP, or --yarn with its SKU")
-    if wanted.slip is not None:
-        return subject_of_slip(session, wanted.slip, wanted.branch)
     craft = Craft.CROCHET if wanted.crochet else Craft.KNIT
-    return subject_of_yarn(session, str(wanted.yarn), craft)
-
-
-def _event(subject: "SwatchSubject", wanted: Options, written: dict[str, Any]) -> "SwatchEvent":
-    from datetime import datetime
-
-    from shopdesk.answering.swatch.swatch_reading import SwatchEntry, SwatchRefused, read_swatch
-    from shopdesk.services.swatches import SwatchEvent
-
-    washed = {None: "", True: "yes", False: "no"}[written.pop("washed")]
-    hand = _knitter() if wanted.knitter else ""
-    try:
-        entry = SwatchEntry(**written, washed=washed, hand=hand)
-        measured = read_swatch(entry, subject.craft, subject.usual_pattern)
-    except SwatchRefused as refusal:
-        lines = [f"--{p.field.replace('_', '-')}: {p.wrong}; {p.right}" for p in refusal.problems]
-        raise BadUsage("\n".join(lines).replace("--stitch-pattern", "--pattern")) from None
-    today = datetime.now().astimezone().date()
-    return SwatchEvent(measured, today, wanted.staff, from_customer=not wanted.from_shop)
+    return SwatchOf(wanted.slip, wanted.yarn or "", craft)
 
 
 def _knitter() -> str:
@@ -111,22 +98,15 @@ def _knitter() -> str:
     return str(click.prompt("Knitter", default="", show_default=False, err=True))
 
 
-def _told(
-    session: "Session", subject: "SwatchSubject", event: "SwatchEvent", wanted: Options
-) -> dict[str, Any]:
+def _document(record: "SwatchRecord", reader: "ReaderPreferences") -> dict[str, Any]:
     from functools import partial
 
     from shopdesk.answering.swatch.swatch_result import swatch_document
-    from shopdesk.services.swatches import keep_swatch, looked_at
-    from shopdesk.store.settings import load_settings
     from shopdesk.wording.translate import translate
 
-    result = looked_at(session, subject, event)
-    number = None if wanted.dry_run else keep_swatch(session, subject, event)
-    reader = load_settings(session).reader(wanted.language)
-    words = partial(translate, reader=reader)
-    kept = {"swatch": number, "slip": subject.slip_number, "sku": subject.sku}
-    return {**kept, **swatch_document(event.swatch, result, words)}
+    subject, words = record.subject, partial(translate, reader=reader)
+    kept = {"swatch": record.number, "slip": subject.slip_number, "sku": subject.sku}
+    return {**kept, **swatch_document(record.event.swatch, record.result, words)}
 
 
 def _show(document: dict[str, Any], wanted: Options) -> None:

@@ -19,15 +19,15 @@ def transfer(
     data: str | None, /, sku: str, colour: str, lot: str | None, skeins: int, origin: str,
     target: str, staff: str, as_json: bool,
 ) -> None:  # fmt: skip
-    """Move skeins that are free to another branch; what is put by stays."""
-    from shopdesk.services.branches import Transfer, send
+    """Move skeins that are free to another branch; what is on hold stays."""
+    from shopdesk.services.branches import Transfer, transfer_skeins
     from shopdesk.shelf.branch_lots import LotAtBranch
     from shopdesk.terminal.printing import print_json
-    from shopdesk.terminal.visiting import shop_to_write, where_document
+    from shopdesk.terminal.visiting import the_shop, where_document
 
     where = LotAtBranch(sku, colour, lot, origin)
-    with shop_to_write(data) as session:
-        free = send(session, Transfer(where, target, skeins, staff))
+    with the_shop(data) as shop:
+        free = transfer_skeins(shop, Transfer(where, target, skeins, staff))
     if as_json:
         print_json({**where_document(where), "free": free, "sent": skeins, "to": target})
         return

@@ -2,7 +2,9 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import date
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -34,41 +36,30 @@ branch_option = click.option(
 
 @contextmanager
 def the_shop(data: str | None, branch: str | None = None) -> "Iterator[Shop]":
-    """Gives the shop that a verb works with, as asked from a branch; None is the counter's own."""
+    """Gives the shop that a verb works with, as asked from a branch; None is the counter's own.
+
+    Its settings are those of the verb's first look.
+    """
     from shopdesk.shop.location import find_place
     from shopdesk.shop.shop import opened_shop
 
-    with opened_shop(find_place(data)) as shop:
+    with opened_shop(find_place(data)) as opened:
+        shop = replace(opened, known_settings=cache(opened.settings))
         yield shop.in_branch(branch) if branch else shop
 
 
 @contextmanager
 def shop_to_read(data: str | None) -> "Iterator[Session]":
-    """Gives a reading session on the shop; what cannot be is told in its own words."""
-    with the_shop(data) as shop, _told(), shop.read() as session:
+    """Gives a reading session on the shop."""
+    with the_shop(data) as shop, shop.read() as session:
         yield session
 
 
 @contextmanager
 def shop_to_write(data: str | None) -> "Iterator[Session]":
     """Gives a writing session on the shop, kept as a whole or not at all."""
-    with the_shop(data) as shop, _told(), shop.write() as session:
+    with the_shop(data) as shop, shop.write() as session:
         yield session
-
-
-@contextmanager
-def _told() -> Iterator[None]:
-    """Turns what was asked and cannot be into exit code 2, in the refusal's own words."""
-    from shopdesk.craft.errors import InputError
-    from shopdesk.services.one_more import BandUnknown
-    from shopdesk.services.privacy import PersonNotSaid
-    from shopdesk.services.sales import SlipUnknown
-    from shopdesk.services.swatches import SwatchedYarnUnknown
-
-    try:
-        yield
-    except (InputError, BandUnknown, PersonNotSaid, SlipUnknown, SwatchedYarnUnknown) as refusal:
-        raise BadUsage(str(refusal)) from None
 
 
 def day_written(text: str | None, option: str) -> date | None:

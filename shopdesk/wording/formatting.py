@@ -229,3 +229,8 @@ BY_SUFFIX: dict[str, Callable[[Amount, ReaderPreferences], str]] = {
     "_st": gauge,
     "_percent": percent,
 }
+
+
+def capital(text: str) -> str:
+    """Returns the text with its first letter large and all others as they are."""
+    return text[:1].upper() + text[1:]

@@ -15,6 +15,7 @@ from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.wording.translate import english
 from tests.answering.shelves import shelves
 from tests.ask_documents import a_designer_yarn, an_ask, an_ask_document
+from tests.machine import examples
 
 
 @pytest.mark.parametrize("schema", [ask_schema(), answer_schema()])
@@ -28,7 +29,7 @@ def test_ask_document_fits_its_schema_and_an_unknown_field_does_not() -> None:
     assert not validator.is_valid(an_ask_document(shape="round"))
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(25))
 @given(shelves(4))
 def test_answer_document_fits_its_schema(yarns: list[ShelfYarn]) -> None:
     found = answer(an_ask(designer_yarn=a_designer_yarn()), yarns, ShopTerms())

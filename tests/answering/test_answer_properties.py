@@ -11,6 +11,7 @@ from shopdesk.answering.model.answer import Answer, ShopTerms, Suitability
 from shopdesk.craft.yarn import ShelfYarn
 from tests.answering.shelves import shelves
 from tests.ask_documents import a_designer_yarn, a_gauge, a_length, a_part, an_ask
+from tests.machine import examples
 
 TERMS = ShopTerms()
 ASKS: tuple[dict[str, Any], ...] = (
@@ -23,7 +24,7 @@ ASKS: tuple[dict[str, Any], ...] = (
     {"gauge": None, "designer_yarn": {"weight": ["aran"]}, "washing": "machine 40"},
 )
 some_asks = st.sampled_from(ASKS).map(lambda fields: an_ask(**fields))
-modest = settings(max_examples=60, deadline=None)
+modest = settings(max_examples=examples(60))
 
 
 def names(found: Answer) -> list[tuple[str, str, int]]:

@@ -10,9 +10,9 @@ from shopdesk.answering.model.ask import StitchPattern
 from shopdesk.answering.swatch.swatch_reading import (
     MeasuredSwatch,
     SwatchEntry,
-    SwatchRefused,
     read_swatch,
 )
+from shopdesk.craft.errors import InputErrors
 from shopdesk.craft.swatch import WeighedSwatch
 from shopdesk.craft.yarn import Craft
 
@@ -23,9 +23,9 @@ def read(stitches: str = "22", craft: Craft = Craft.KNIT, **typed: str) -> Measu
 
 
 def wrong_fields(**typed: str) -> list[str]:
-    with pytest.raises(SwatchRefused) as refused:
+    with pytest.raises(InputErrors) as refused:
         read(**typed)
-    return [problem.field for problem in refused.value.problems]
+    return [problem.place for problem in refused.value.problems]
 
 
 @pytest.mark.parametrize(
@@ -104,5 +104,5 @@ def test_crochet_has_its_own_stitches() -> None:
 
 @given(st.text(max_size=30), st.text(max_size=12), st.text(max_size=12))
 def test_whatever_is_typed_is_read_or_refused(stitches: str, over: str, tool: str) -> None:
-    with suppress(SwatchRefused):
+    with suppress(InputErrors):
         assert 1 <= read(stitches, over=over, tool=tool).gauge.stitches <= 120

@@ -19,6 +19,7 @@ from shopdesk.services.answers import answer_from_shelf
 from shopdesk.store.database import reading
 from shopdesk.store.models import Yarn
 from shopdesk.store.settings import load_settings
+from shopdesk.store.tables.stock import FIRST_BRANCH
 from tests.bench.lines import Line, in_time
 from tests.bench.shelves import Shelves, database_of, opened
 from tests.random_asks import random_ask
@@ -40,7 +41,7 @@ class Timed:
 
 def whole_answer(session: Session, ask: Ask, terms: ShopTerms) -> Answer:
     """Returns the answer from the shelf, stock included, as the page shows it."""
-    return answer_from_shelf(session, ask, terms)
+    return answer_from_shelf(session, ask, terms, FIRST_BRANCH)
 
 
 def asks_by_chance(number: int) -> list[Ask]:

@@ -13,8 +13,8 @@ from urllib.parse import urlsplit
 
 from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.answering.ask.document import AskRefused
-from shopdesk.services.asks import save_ask, token_of
-from shopdesk.shelf.writing import writing
+from shopdesk.services.asks import save_ask
+from shopdesk.shop.shop import Shop
 from tests.bench.answers import SEED
 from tests.bench.lines import Line, in_time
 from tests.bench.shelves import ROOT, Shelves, opened
@@ -28,16 +28,14 @@ TRIVIAL = "/health"
 def kept_asks(data: Path, number: int) -> list[str]:
     """Keeps so many asks in the shop, as the counter does, and returns their pages' addresses."""
     chance, tokens = random.Random(SEED), list[str]()
-    with opened(data) as engine, writing(engine) as session:
+    with opened(data) as engine:
         while len(tokens) < number:
             document = random_ask(chance)
             try:
                 read_ask(document)
             except AskRefused:
                 continue
-            sheet = f"sheet {len(tokens)}"
-            save_ask(session, sheet, document)
-            tokens.append(token_of(sheet, document))
+            tokens.append(save_ask(Shop(engine), f"sheet {len(tokens)}", document))
     return [f"/asks/{token}" for token in tokens]
 
 

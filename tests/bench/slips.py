@@ -11,17 +11,15 @@ from reportlab.pdfgen.canvas import Canvas
 
 from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.answering.model.answer import Candidate, Suitability
-from shopdesk.shelf.loading import shelf_yarn
+from shopdesk.services.answers import answer_again, judge_yarn
+from shopdesk.services.selection import PartWanted, select
+from shopdesk.shop.shop import Shop
 from shopdesk.slips.composing import compose
 from shopdesk.slips.content import SlipContent, SlipHeader, slip_shop
 from shopdesk.slips.fonts import BOLD, REGULAR, load_fonts
 from shopdesk.slips.papers import Paper, paper_named
 from shopdesk.slips.pdf import draw_pdf
-from shopdesk.store.database import reading
-from shopdesk.store.settings import load_settings
-from shopdesk.terminal.choosing import Wanted, choice_of
 from shopdesk.wording.formatting import ReaderPreferences
-from tests.bench.answers import whole_answer
 from tests.bench.lines import Line, in_time
 from tests.bench.processes import alternating
 from tests.bench.shelves import Shelves, opened, typical_ask
@@ -32,17 +30,17 @@ PAPERS = ("A5", "A6")
 def typical_slip(data: Path) -> tuple[SlipContent, ReaderPreferences]:
     """Returns the slip for the demo shop's first yarn that suits a plain pullover."""
     ask = read_ask(json.loads(typical_ask().read_text(encoding="utf-8")))
-    with opened(data) as engine, reading(engine) as session:
-        settings = load_settings(session)
-        answered = whole_answer(session, ask, settings.terms())
+    with opened(data) as engine:
+        shop = Shop(engine)
+        settings = shop.settings()
+        answered = answer_again(shop, ask)
         chosen = next(one for one in answered.candidates if _is_on_the_shelf(one))
-        yarn = shelf_yarn(session, chosen.sku)
-    assert yarn is not None
+        judged = judge_yarn(shop, ask, [chosen.sku])[chosen.sku]
     assert chosen.group is not Suitability.NOT_FOR_THIS
-    told = tuple(caution.code for caution in (*chosen.cautions, *answered.cautions))
-    choice = choice_of(chosen, yarn, Wanted(told=told))
+    told = [caution.code for caution in chosen.cautions]
+    choice = select(judged, [PartWanted(amount.part) for amount in chosen.amounts], told)
     stamp = SlipHeader(1042, date(2026, 11, 25), "MB")
-    content = compose(ask, answered, choice, {yarn.sku: yarn}, slip_shop(settings), stamp)
+    content = compose(ask, judged.answer, choice, judged.shelf, slip_shop(settings), stamp)
     return content, settings.reader()
 
 

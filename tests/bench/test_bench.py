@@ -8,7 +8,7 @@ import pytest
 from shopdesk.answering.model.answer import Suitability
 from shopdesk.slips.papers import paper_named
 from shopdesk.slips.pdf import draw_pdf
-from tests.bench import growth, memory
+from tests.bench import growth, memory, visit
 from tests.bench.__main__ import ROWS, main
 from tests.bench.answers import asks_by_chance, plain, timed_answers
 from tests.bench.growth import exponent
@@ -73,6 +73,23 @@ def test_the_slip_is_a_whole_one_and_the_floor_has_its_fonts(shelves: Shelves) -
     empty = empty_page(paper)
     assert text_by_pypdf(empty).split() == ["a", "a"]
     assert empty.count(b"/FontFile2") == 2
+
+
+def test_a_visit_judges_the_shelf_once_and_the_chosen_yarn_for_its_page_and_slip(
+    shelves: Shelves,
+) -> None:
+    with plain(shelves.demo()) as connection:
+        (on_offer,) = connection.execute("SELECT count(*) FROM yarn WHERE NOT retired").fetchone()
+    with visit.a_counter(shelves.demo()) as app:
+        traces = visit.traced(app)
+    judged = {name: trace.named("judge_one") for name, trace in traces.items()}
+    assert {name: number for name, number in judged.items() if number} == {
+        "send the ask": on_offer,
+        "look at one yarn": 1,
+        "make the slip": 1,
+    }
+    for once in ("read_ask", "load_settings", "branches"):
+        assert all(trace.named(once) <= 1 for trace in traces.values()), once
 
 
 def test_the_part_outside_sqlite_is_less_than_all(shelves: Shelves) -> None:

@@ -1,4 +1,4 @@
-"""A customer's whole visit in a real browser: slip, swatch, other size, put by, collect."""
+"""A customer's whole visit in a real browser: slip, swatch, other size, hold, collect."""
 
 import re
 from typing import TYPE_CHECKING
@@ -60,10 +60,10 @@ def test_slip_swatch_other_size_hold_and_collect(watched: Watched) -> None:
     assert second > first
     assert re.search(r"Size\W+S\b", page.locator("article.slip").inner_text())
 
-    follow(page, "Put by")
+    follow(page, "Hold")
     page.fill("#staff", "MR")
-    send(page, "Put by")
-    assert "Put by until" in page.locator(".done").inner_text()
+    send(page, "Hold")
+    assert "On hold until" in page.locator(".done").inner_text()
     page.wait_for_url("**/holds/*")
     send(page, "Collected and sold")
     assert "collected" in page.locator("#state-heading").inner_text().casefold()

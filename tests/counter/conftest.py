@@ -12,11 +12,22 @@ from flask.testing import FlaskClient
 from sqlalchemy import Engine
 from werkzeug.test import TestResponse
 
+from shopdesk.counter import answered
 from shopdesk.counter.application import create_app
+from shopdesk.counter.views import importing
 from shopdesk.store.database import open_shelf
 from tests.pages import Page, read_page
 
 SECRET = b"a secret of the tests, 32 bytes."
+PATIENCE_SECONDS = 120
+"""Guards against waiting for ever; nothing here is late on a slow machine."""
+
+
+@pytest.fixture(autouse=True)
+def _work_is_waited_for(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Lets a page wait for its work to the end, so that a slow machine shows the same page."""
+    monkeypatch.setattr(importing, "SECONDS_TO_WAIT", PATIENCE_SECONDS)
+    monkeypatch.setattr(answered, "HANDED_OVER_SECONDS", PATIENCE_SECONDS)
 
 
 @dataclass

@@ -8,12 +8,13 @@ from flask import Flask
 from sqlalchemy import Engine, func, select
 from werkzeug.test import TestResponse
 
-from shopdesk.counter.access import FREE_TRIES, StaffAccess, path_within
+from shopdesk.counter.access import FREE_TRIES, Backoff, StaffAccess, path_within
 from shopdesk.counter.application import create_app
 from shopdesk.shop.location import DataLocation, find_place
 from shopdesk.shop.passphrase import Passphrase, keep_passphrase, remove_passphrase
 from shopdesk.store.database import reading
 from shopdesk.store.models import Base
+from tests.counter.clocks import Clock
 from tests.counter.conftest import SECRET, Counter
 from tests.pages import read_page
 
@@ -100,14 +101,21 @@ def test_a_wrong_passphrase_is_told_beside_the_box_and_not_repeated(at_door: Cou
     assert at_door.client.get("/").status_code == 303
 
 
-def test_guessing_is_slowed_down_and_the_time_is_told(at_door: Counter) -> None:
+def test_guessing_is_slowed_down_and_the_time_is_told(shelf: Engine, place: DataLocation) -> None:
+    clock = Clock()
+    shut = create_app(shelf, SECRET, door=StaffAccess(place, backoff=Backoff(clock)))
+    at_door = Counter(shut.test_client())
     for _ in range(FREE_TRIES - 1):
         assert sign_in(at_door, "wrong").status_code == 422
     answer = sign_in(at_door, "wrong")
     assert answer.status_code == 429
-    assert int(answer.headers["Retry-After"]) > 0
+    seconds = int(answer.headers["Retry-After"])
+    assert seconds > 0
     assert "wait" in read_page(answer.text).message("passphrase")
+    clock.now += seconds - 0.5
     assert sign_in(at_door).status_code == 429
+    clock.now += 0.5
+    assert sign_in(at_door).status_code == 303
 
 
 def test_signing_in_without_a_form_token_is_refused(at_door: Counter) -> None:

@@ -4,7 +4,7 @@ import pytest
 from sqlalchemy import Engine
 
 from shopdesk.services.asks import saved_ask
-from shopdesk.store.database import reading
+from shopdesk.shop.shop import Shop
 from tests.counter.conftest import Counter
 from tests.pages import read_page
 
@@ -83,8 +83,7 @@ def test_a_minimal_ask_goes_on_to_its_answer(counter: Counter, shelf: Engine) ->
     answer = counter.fill(stitches="22")
     assert answer.status_code == 303
     token = answer.headers["Location"].rpartition("/")[2]
-    with reading(shelf) as session:
-        document = saved_ask(session, token)
+    document = saved_ask(Shop(shelf), token)
     assert document is not None
     assert document["gauge"]["stitches"] == "22"
 

@@ -18,8 +18,14 @@ from tests.ask_documents import an_ask_document
 from tests.counter.asks import PULLOVER
 from tests.counter.conftest import SECRET, Counter
 from tests.counter.test_choosing import SKU, first_colour, yarn_path
-from tests.services.slips_at_counter import SLIP_LOT, a_slip, stock_shelf
-from tests.slip_factories import A_SLIP_DAY, a_choice, a_shelf_yarn, an_answer
+from tests.services.slips_at_counter import (
+    SLIP_LOT,
+    a_judged_yarn,
+    a_slip,
+    shop_on,
+    stock_shelf,
+)
+from tests.slip_factories import a_choice
 
 NORTH_LOT = LotAtBranch("T-1", "14", "M2231", "north")
 
@@ -36,10 +42,10 @@ def stocked(shelf: Engine) -> Engine:
     """Both branches have the lot, and each a slip 1: for five skeins in main, for two in north."""
     stock_shelf(shelf)
     a_slip(shelf)
-    order = SlipOrder(an_ask_document(), a_choice(skeins=2), "CD", A_SLIP_DAY, branch="north")
+    order = SlipOrder(an_ask_document(), a_choice(skeins=2), "CD")
     with writing(shelf) as session:
         receive(session, NORTH_LOT, 7)
-        make_slip(session, an_answer(), {"T-1": a_shelf_yarn()}, order)
+    make_slip(shop_on(shelf, branch="north"), a_judged_yarn(), order)
     return shelf
 
 
@@ -88,7 +94,7 @@ def test_a_slip_is_found_in_the_branch_that_is_asked(main: Counter) -> None:
     assert there.headers["Location"] == "/slips/1?branch=north"
 
 
-def test_a_slip_is_put_by_and_sold_in_its_own_branch(
+def test_a_slip_is_held_and_sold_in_its_own_branch(
     main: Counter, north: Counter, stocked: Engine
 ) -> None:
     main.fill("/holds/new?slip=1&branch=north")

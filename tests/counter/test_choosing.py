@@ -10,8 +10,9 @@ import pytest
 from pypdf import PdfReader
 from sqlalchemy import Engine, select
 
-from shopdesk.services.morning import morning
+from shopdesk.services.morning import morning_list
 from shopdesk.services.slips import slips_found
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
 from shopdesk.store.models import Contact
 from shopdesk.store.settings import ShopSettings
@@ -213,9 +214,8 @@ def test_a_customer_may_be_asked_after_the_swatch_without_a_hold(
     asked = {**typed, "may_ask": "y", "phone": "01632 960111"}
     answers = [demo_counter.fill(path, page, **asked) for _ in range(2)]
     assert contacts(demo_shelf) == [("Ada Lambswell", "01632 960111", True, 1)]
-    with reading(demo_shelf) as session:
-        days = timedelta(days=ShopSettings().swatch_reminder_days)
-        (quiet,) = morning(session, now() + days).quiet_slips
+    days = timedelta(days=ShopSettings().swatch_reminder_days)
+    (quiet,) = morning_list(Shop(demo_shelf, clock=lambda: now() + days)).quiet_slips
     assert (quiet.number, quiet.phone) == (1, "01632 960111")
     slip = demo_counter.look("/slips/1")
     assert "960111" not in slip.text

@@ -27,6 +27,7 @@ from shopdesk.counter.application import create_app
 from shopdesk.store.database import open_shelf
 from tests.counter.asks import BABY_CARDIGAN, PULLOVER, token_of_answer
 from tests.counter.conftest import SECRET, Counter
+from tests.machine import examples
 from tests.pages import Page
 
 pytestmark = pytest.mark.slow
@@ -156,9 +157,9 @@ def test_more_than_five_thousand_requests_are_sent(shop: Shop) -> None:
     assert by_method + FILLED * len(shop.forms) + LOOKED_AT * len(pages) > FEWEST_REQUESTS
 
 
-def few(examples: int) -> Any:
+def few(usual: int) -> Any:
     return settings(
-        max_examples=examples,
+        max_examples=examples(usual),
         deadline=None,
         derandomize=False,
         database=None,

@@ -1,4 +1,4 @@
-"""Putting by at the counter: nothing typed is lost, and no name stands in an address."""
+"""Holds at the counter: nothing typed is lost, and no name stands in an address."""
 
 import logging
 
@@ -31,7 +31,7 @@ def free(shelf: Engine) -> int:
         return available(session, SLIP_LOT)
 
 
-def test_a_lot_is_put_by_and_collected(counter: Counter, stocked: Engine) -> None:
+def test_a_lot_is_held_and_collected(counter: Counter, stocked: Engine) -> None:
     made = counter.fill("/holds/new", **BAND, name=ADA, phone=PHONE)
     assert (made.status_code, made.headers["Location"]) == (303, "/holds/1")
     page = counter.look("/holds/1")
@@ -45,14 +45,14 @@ def test_a_lot_is_put_by_and_collected(counter: Counter, stocked: Engine) -> Non
         assert open_holds(session) == ()
 
 
-def test_what_a_slip_says_is_put_by(counter: Counter, stocked: Engine) -> None:
+def test_what_a_slip_says_is_held(counter: Counter, stocked: Engine) -> None:
     assert counter.fill("/holds/new?slip=1").status_code == 303
     with reading(stocked) as session:
         assert [(one.skeins, one.slip_number) for one in open_holds(session)] == [(5, 1)]
     assert counter.client.get("/holds/new?slip=77").status_code == 404
 
 
-def test_a_form_sent_twice_puts_by_once(counter: Counter, stocked: Engine) -> None:
+def test_a_form_sent_twice_holds_once(counter: Counter, stocked: Engine) -> None:
     page = counter.look("/holds/new")
     first = counter.fill("/holds/new", page, **BAND)
     second = counter.fill("/holds/new", page, **BAND)
@@ -147,7 +147,7 @@ def test_no_name_and_no_number_stand_in_an_address_or_a_log(
     def breaks(*_: object) -> None:
         raise RuntimeError(f"broken while {ADA} waited")
 
-    monkeypatch.setattr("shopdesk.counter.views.holds.put_by", breaks)
+    monkeypatch.setattr("shopdesk.counter.views.holds.hold_skeins", breaks)
     form = counter.look("/holds/new")
     assert counter.fill("/holds/new", form, **BAND, name=ADA, phone=PHONE).status_code == 500
     addresses = " ".join(

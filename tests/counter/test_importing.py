@@ -16,9 +16,10 @@ from shopdesk.exchange.uploads import Upload
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import available
 from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
-from tests.counter.conftest import Counter
-from tests.exchange.import_files import exported
+from tests.counter.conftest import PATIENCE_SECONDS, Counter
+from tests.exchange.import_files import exported, workbook
 from tests.factories import a_lot
 from tests.pages import read_page
 from tests.shelf.rows import put_yarn
@@ -38,9 +39,9 @@ def token_of(client: FlaskClient, path: str = "/imports") -> str:
 
 
 def sent(
-    client: FlaskClient, text: str, name: str = "s.csv", kind: str = "stock", **more: str
+    client: FlaskClient, content: str | bytes, name: str = "s.csv", kind: str = "stock", **more: str
 ) -> TestResponse:
-    file = (BytesIO(text.encode()), name)
+    file = (BytesIO(content.encode() if isinstance(content, str) else content), name)
     data = {"csrf_token": token_of(client), "kind": kind, "file": file, **more}
     return client.post("/imports", data=data)
 
@@ -68,6 +69,17 @@ def test_a_file_is_looked_at_taken_and_undone(client: FlaskClient, shelf: Engine
     undone = do(client, "/imports/undo", number="1")
     assert "Import 1 of stock is undone." in undone.text
     assert on_shelf(shelf) == 10
+
+
+@pytest.mark.parametrize("name", ["s.xlsx", "Bestand 2026", "s.csv"])
+def test_a_workbook_is_looked_at_and_taken(client: FlaskClient, shelf: Engine, name: str) -> None:
+    rows = workbook([("sku", "colour", "lot", "skeins"), ("T-1", "01", "L1", 7)])
+    address = sent(client, rows, name).headers["Location"]
+    looked = client.get(address)
+    assert looked.status_code == 200, looked.text
+    assert "skeins: 10 → 7" in looked.text
+    assert "Import 1 is done" in do(client, address, do="apply").text
+    assert on_shelf(shelf) == 7
 
 
 def test_apply_sent_twice_imports_once(client: FlaskClient, shelf: Engine) -> None:
@@ -147,20 +159,19 @@ def test_exports_are_files(client: FlaskClient, shelf: Engine) -> None:
 def test_long_work_shows_how_far_it_is(
     client: FlaskClient, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    released = Event()
+    shown, released = Event(), Event()
     monkeypatch.setattr(importing, "SECONDS_TO_WAIT", 0.0)
 
-    def slowly(shelf: Engine, found: Upload, show: Progress) -> None:
+    def slowly(shop: Shop, found: Upload, show: Progress) -> None:
         show(50, 200)
-        released.wait(10)
+        shown.set()
+        released.wait(PATIENCE_SECONDS)
 
-    monkeypatch.setattr(importing, "_look", slowly)
+    monkeypatch.setattr(importing, "look_at_upload", slowly)
     address = sent(client, STOCK).headers["Location"]
     client.get(address)
-    for _ in range(100):
-        page = client.get(address)
-        if "Line 50" in page.text:
-            break
+    assert shown.wait(PATIENCE_SECONDS)
+    page = client.get(address)
     assert "Line 50 of about 200." in page.text
     assert page.headers["Refresh"] == "1"
     assert re.search(r'<progress aria-label="Lines done" max="200" value="50">', page.text)
@@ -172,5 +183,5 @@ def test_a_job_is_begun_once() -> None:
     runs: list[int] = []
     for _ in range(3):
         job = jobs.begin("one", lambda show: runs.append(1) or len(runs))
-        assert job.ended(5)
+        assert job.ended(PATIENCE_SECONDS)
     assert (runs, job.result()) == ([1], 1)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
 from sqlalchemy import Engine, text
 from werkzeug.test import TestResponse
 
@@ -15,6 +16,7 @@ from tests.browser.axe import check_page
 from tests.counter.conftest import SECRET, Counter
 from tests.counter.serving import on_loopback
 from tests.pages import Page, read_page
+from tests.patterns.odd_numbers import TWO_WAYS, headers
 from tests.pdfs import pdf_of
 
 HEADER = """Juniper Pullover
@@ -131,6 +133,29 @@ def test_what_cannot_be_read_is_told_beside_the_box(
     assert answer.status_code == 422
     assert told in answer.text
     assert words[:200] in answer.text
+
+
+def test_a_number_with_two_readings_is_left_to_staff(counter: Counter) -> None:
+    told = paste(counter, TWO_WAYS)
+    sent = filled(told).sent()
+    assert (sent["stitches"], sent["parts-0-count"]) == (["22"], [""])
+    assert "can be read as 1200 or as 1.2" in told.text
+    picked = filled(counter.fill(page=filled(told), do=button_named(told, "1200 m"))).sent()
+    assert (picked["parts-0-count"], picked["parts-0-counted_in"]) == (["1200"], ["m"])
+
+
+def test_no_number_stops_the_page(counter: Counter) -> None:
+    token = counter.look("/pattern").held("csrf_token")
+
+    @settings(max_examples=25)
+    @given(headers())
+    def stops_no_page(text: str) -> None:
+        sent = {"csrf_token": token, "text": text, "language": ""}
+        told = counter.client.post("/pattern", data=sent)
+        assert told.status_code == 200
+        assert read_page(told.text).held("designer-weight") != ""
+
+    stops_no_page()
 
 
 def test_hostile_words_are_shown_as_text(counter: Counter) -> None:

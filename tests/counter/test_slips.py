@@ -1,5 +1,6 @@
 """Slips on the page and as PDF, in other languages and on other papers, and found again."""
 
+import re
 from io import BytesIO
 
 import pytest
@@ -27,6 +28,22 @@ def test_a_slip_is_shown_with_what_was_typed_as_text(with_slip: Counter) -> None
     assert "&lt;b&gt;Harbour&lt;/b&gt; &amp; pier" in html
     assert "<b>" not in html
     assert "Ada Ćwik" in html
+
+
+def test_a_slip_names_the_customer_beside_its_title(with_slip: Counter) -> None:
+    text = with_slip.look("/slips/1").text
+    assert re.search(r"For\s*Ada Ćwik\s", text)
+    assert "LabelledValue" not in text
+
+
+@pytest.mark.parametrize(
+    "path", ["/slips/1", "/shelf/yarn?sku=OY-3105", "/shelf/yarn/stock?sku=OY-3105"]
+)
+def test_a_message_is_shown_once(with_slip: Counter, path: str) -> None:
+    with with_slip.client.session_transaction() as told:
+        told["_flashes"] = [("message", "It is done.")]
+    assert with_slip.look(path).text.count("It is done.") == 1
+    assert "It is done." not in with_slip.look(path).text
 
 
 @pytest.mark.parametrize(("language", "word"), [("de", "Maschenprobe"), ("fr", "chantillon")])

@@ -42,10 +42,10 @@ def test_slip_hold_collect(
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url))
     page.goto(f"{address}/slips/1")
-    page.get_by_role("link", name="Put by", exact=True).last.click()
+    page.get_by_role("link", name="Hold", exact=True).last.click()
     page.get_by_label("Customer’s name").fill(ADA)
     page.get_by_label("Telephone").fill(PHONE)
-    page.get_by_role("button", name="Put by").click()
+    page.get_by_role("button", name="Hold").click()
     page.wait_for_url("**/holds/1")
     assert ADA in page.inner_text("main")
     with reading(shelf) as session:

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.craft.blend import BlendRefused, attribute_keys, attribute_named, checked_blend
+from shopdesk.craft.blend import attribute_keys, attribute_named, checked_blend
+from shopdesk.craft.errors import InputErrors, Path
 from shopdesk.craft.fibres import fibres, plain_name
 from shopdesk.craft.yarn import FibreShare
 from shopdesk.reference.tables import table
@@ -21,10 +22,10 @@ def pairs(text: str) -> list[tuple[str, Decimal]]:
     return [(name.strip(), Decimal(percent)) for name, percent in split]
 
 
-def problems(text: str) -> list[tuple[int | None, str, str]]:
-    with pytest.raises(BlendRefused) as refusal:
+def problems(text: str) -> list[tuple[Path, str, str]]:
+    with pytest.raises(InputErrors) as refusal:
         checked_blend(pairs(text))
-    return list(refusal.value.problems)
+    return [(each.path, each.wrong, each.right) for each in refusal.value.problems]
 
 
 def test_a_blend_keeps_its_order_and_gets_its_keys() -> None:
@@ -50,7 +51,7 @@ def test_thirds_with_all_their_places_add_up_exactly() -> None:
 )
 def test_a_wrong_sum_is_said_never_scaled(text: str, total: str) -> None:
     assert problems(text) == [
-        (None, f"the shares add up to {total}", "they must add up to exactly 100")
+        ((), f"the shares add up to {total}", "they must add up to exactly 100")
     ]
 
 
@@ -77,41 +78,41 @@ def test_a_wrong_sum_is_said_never_scaled(text: str, total: str) -> None:
     ],
 )
 def test_what_is_no_fibre_is_told_apart(name: str, wrong: str, right: str) -> None:
-    with pytest.raises(BlendRefused) as refusal:
+    with pytest.raises(InputErrors) as refusal:
         checked_blend([(name, Decimal(100))])
-    [(line, said_wrong, said_right)] = refusal.value.problems
-    assert line == 0
-    assert wrong in said_wrong
-    assert right in said_right
+    [problem] = refusal.value.problems
+    assert problem.path == (0,)
+    assert wrong in problem.wrong
+    assert right in problem.right
 
 
 def test_a_fibre_is_there_once_by_any_of_its_names() -> None:
     assert problems("wool 50, laine 50") == [
-        (1, "wool is there twice", "put its shares into one line")
+        ((1,), "wool is there twice", "put its shares into one line")
     ]
 
 
 def test_other_fibres_come_once_and_last() -> None:
     assert checked_blend(pairs("wool 95, other fibres 5"))[-1].fibre == "other"
-    assert problems("other 5, wool 95")[0][:2] == (0, "'other fibres' is not the last line")
+    assert problems("other 5, wool 95")[0][:2] == ((0,), "'other fibres' is not the last line")
     assert problems("wool 90, other 5, other fibers 5")[0][1] == "other fibres is there twice"
 
 
 @pytest.mark.parametrize("percent", ["0", "-3", "101", "NaN", "sNaN", "Infinity"])
 def test_a_share_lies_above_zero_and_up_to_a_hundred(percent: str) -> None:
     assert problems(f"wool {percent}") == [
-        (0, f"{percent} is not a share", "write a number up to 100")
+        ((0,), f"{percent} is not a share", "write a number up to 100")
     ]
 
 
 def test_no_line_at_all() -> None:
-    with pytest.raises(BlendRefused, match="no fibre is given"):
+    with pytest.raises(InputErrors, match="no fibre is given"):
         checked_blend([])
 
 
 def test_every_problem_is_listed_at_once() -> None:
     lines = [line for line, _, _ in problems("merino 50, silk -1, wool 20, wool 20")]
-    assert lines == [0, 1, 3]
+    assert lines == [(0,), (1,), (3,)]
 
 
 @pytest.mark.parametrize(
@@ -130,7 +131,7 @@ def test_attributes_are_known_by_their_names(text: str, key: str | None) -> None
 def test_no_attribute_is_a_fibre() -> None:
     for key in attribute_keys():
         assert attribute_named(key) == key
-        with pytest.raises(BlendRefused):
+        with pytest.raises(InputErrors):
             checked_blend([(key, Decimal(100))])
 
 
@@ -161,5 +162,5 @@ def test_only_an_exact_hundred_is_taken(keys: list[str], weights: list[int], off
     if off == 0:
         assert sum(s.percent for s in checked_blend(lines)) == 100
     else:
-        with pytest.raises(BlendRefused):
+        with pytest.raises(InputErrors):
             checked_blend(lines)

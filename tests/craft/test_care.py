@@ -7,7 +7,6 @@ from hypothesis import strategies as st
 
 from shopdesk.craft.care import (
     AXES,
-    CareRefused,
     axis_values,
     care_sayings,
     checked_care,
@@ -17,6 +16,7 @@ from shopdesk.craft.care import (
     text_code,
     usual_care,
 )
+from shopdesk.craft.errors import InputError
 from shopdesk.craft.fibres import fibres
 from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import CareLabel
@@ -128,18 +128,18 @@ def test_care_is_read_by_axis() -> None:
     ],
 )
 def test_refusal_names_the_axis_and_what_is_right(document, axis, wrong) -> None:
-    with pytest.raises(CareRefused) as refused:
+    with pytest.raises(InputError) as refused:
         checked_care(document)
-    [(named, why, right)] = refused.value.problems
-    assert named == axis
-    assert wrong in why
-    assert right
+    [problem] = refused.value.problems
+    assert problem.path == (axis,)
+    assert wrong in problem.wrong
+    assert problem.right
 
 
 def test_every_problem_is_told_at_once() -> None:
-    with pytest.raises(CareRefused) as refused:
+    with pytest.raises(InputError) as refused:
         checked_care({"bleach": "some", "iron_c": 300, "dry": "flat"})
-    assert [axis for axis, _, _ in refused.value.problems] == ["dry", "bleach", "iron_c"]
+    assert [problem.place for problem in refused.value.problems] == ["dry", "bleach", "iron_c"]
 
 
 def test_most_delicate_fibre_decides_the_default_whatever_its_share() -> None:

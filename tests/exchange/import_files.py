@@ -2,9 +2,11 @@
 
 import csv
 from collections.abc import Iterable, Sequence
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
+from openpyxl import Workbook
 from sqlalchemy import Engine
 
 from shopdesk.exchange.exporting import csv_lines
@@ -21,6 +23,15 @@ def csv_file(path: Path, rows: Iterable[Sequence[str]], **dialect: Any) -> Path:
     with path.open("w", encoding="utf-8", newline="") as file:
         csv.writer(file, **dialect).writerows(rows)
     return path
+
+
+def workbook(rows: Iterable[Sequence[str | int]]) -> bytes:
+    """Returns a real workbook whose first sheet has these rows."""
+    book, stream = Workbook(), BytesIO()
+    for row in rows:
+        book.worksheets[0].append(row)
+    book.save(stream)
+    return stream.getvalue()
 
 
 def a_source(path: Path, kind: str, said: dict[str, str] | None = None, **wishes: str) -> Source:

@@ -2,66 +2,90 @@
 
 import random
 import shutil
-import signal
 import subprocess
 import sys
-import time
+from collections.abc import Iterator
 from pathlib import Path
 
 from shopdesk.shelf.stock import discrepancies
 from shopdesk.store.database import open_shelf, reading
 from tests.exchange.import_files import exported, taken
 from tests.exchange.many_lots import put_many_colours, stock_file
+from tests.machine import times
+from tests.moments import Moments, Way
 from tests.test_architecture import ROOT
 
 YARNS = 50
-KILLS = 8
+KILLS = 9
 CHILD = """
 import sys
 from pathlib import Path
-from shopdesk.shelf.database import open_shelf
-from shopdesk.shelf.importing.running import Source, import_file
-engine = open_shelf(sys.argv[1])
-print("ready", flush=True)
+from shopdesk.store.database import open_shelf
+from shopdesk.exchange.importing import Source, import_file
+from tests.moments import Moments, Way
+engine, moments = open_shelf(sys.argv[1]), Moments()
+moments.watch_database(engine)
+moments.choose(int(sys.argv[3]), Way(sys.argv[4]))
 import_file(engine, Source(Path(sys.argv[2]), "stock.csv", "stock"))
 print("acknowledged", flush=True)
+sys.stdin.read()
 """
 
 
 def test_a_killed_import_leaves_nothing_half_done(empty_shelf_file: Path, tmp_path: Path) -> None:
     url = f"sqlite:///{shutil.copy(empty_shelf_file, tmp_path / 'shelf.sqlite3')}"
-    shelf = open_shelf(url)
+    shelf, moments = open_shelf(url), Moments()
+    moments.watch_database(shelf)
     put_many_colours(shelf, YARNS)
     states = {stock_file(tmp_path / f"{n}.csv", YARNS, n): "" for n in range(2)}
     for path in states:
-        started = time.monotonic()
+        moments.choose(0)
         taken(shelf, path, "stock")
-        needed = time.monotonic() - started
+        after_commit = moments.passed
         states[path] = exported(shelf, "stock")
-    chance, killed = random.Random(20261125), 0
-    for turn in range(KILLS):
-        path = list(states)[turn % 2]
+    ends = []
+    for path, moment, way in kills(list(states), after_commit):
         before = exported(shelf, "stock")
-        acknowledged = import_and_kill(url, path, chance.uniform(0.05, 0.95) * needed)
+        acknowledged = import_and_kill(url, path, moment, way)
         after = exported(shelf, "stock")
         assert after in (before, states[path])
         assert after == states[path] or not acknowledged
-        killed += not acknowledged
+        if way is Way.HERE:
+            assert not acknowledged
+            assert after == (states[path] if moment == after_commit else before)
+        ends.append(before != after)
         with reading(shelf) as session:
             assert list(discrepancies(session)) == []
             assert session.connection().exec_driver_sql("PRAGMA integrity_check").scalar() == "ok"
-    assert killed > 0
+    assert len(ends) == KILLS * times()
+    assert set(ends) == {True, False}
     shelf.dispose()
 
 
-def import_and_kill(url: str, path: Path, after_seconds: float) -> bool:
+def kills(paths: list[Path], after_commit: int) -> Iterator[tuple[Path, int, Way]]:
+    """Yields the file, the moment of the import and the way of each kill.
+
+    The import dies before the commit, is killed anywhere, dies after the commit.
+    """
+    chance, here = random.Random(20261125), 0
+    for number in range(KILLS * times()):
+        moment = (chance.randrange(1, after_commit), chance.randrange(1, after_commit + 1))
+        way = Way.SOON if number % 3 == 1 else Way.HERE
+        yield paths[here], (*moment, after_commit)[number % 3], way
+        here = 1 - here if number % 3 == 2 else here
+
+
+def import_and_kill(url: str, path: Path, moment: int, way: Way) -> bool:
     """Returns whether the import was acknowledged before it was killed."""
     child = subprocess.Popen(
-        [sys.executable, "-c", CHILD, url, str(path)], stdout=subprocess.PIPE, text=True, cwd=ROOT
+        [sys.executable, "-c", CHILD, url, str(path), str(moment), way],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+        cwd=ROOT,
     )
     assert child.stdout is not None
-    assert child.stdout.readline() == "ready\n"
-    time.sleep(after_seconds)
-    child.send_signal(signal.SIGKILL)
-    rest, _ = child.communicate(timeout=30)
+    assert child.stdout.readline() == f"{way}\n"
+    child.kill()
+    rest, _ = child.communicate()
     return "acknowledged" in rest

@@ -19,8 +19,8 @@ from tests.test_architecture import ROOT
 MEASURED = """
 import sys
 from pathlib import Path
-from shopdesk.shelf.database import open_shelf
-from shopdesk.shelf.importing.running import Source, import_file
+from shopdesk.store.database import open_shelf
+from shopdesk.exchange.importing import Source, import_file
 engine = open_shelf(sys.argv[1])
 report = import_file(engine, Source(Path(sys.argv[2]), "stock.csv", "stock"))
 status = Path("/proc/self/status").read_text()  # ru_maxrss would count the parent's memory too

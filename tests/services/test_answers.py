@@ -3,6 +3,7 @@
 import json
 import random
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from sqlalchemy import Engine, update
@@ -13,8 +14,9 @@ from shopdesk.answering.model.ask import Ask, Wishes
 from shopdesk.answering.shortlist.shortlist import MOST_LISTED
 from shopdesk.bundled import bundled
 from shopdesk.services import answers
-from shopdesk.services.answers import answer_from_shelf, judged_apart
+from shopdesk.services.answers import answer_again, answer_from_shelf, judge_yarn
 from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
 from shopdesk.store.models import YarnBrief
 from tests.big_shelf import put_big_shelf
@@ -33,9 +35,9 @@ def large(monkeypatch: pytest.MonkeyPatch) -> None:
 def both(shelf: Engine, ask: Ask, monkeypatch: pytest.MonkeyPatch) -> tuple[Answer, Answer]:
     """The answer of the shelf judged whole, and the one by a shortlist."""
     with reading(shelf) as session:
-        whole = answer_from_shelf(session, ask, TERMS)
+        whole = answer_from_shelf(session, ask, TERMS, "main")
         monkeypatch.setattr(answers, "JUDGED_WHOLE", 0)
-        return whole, answer_from_shelf(session, ask, TERMS)
+        return whole, answer_from_shelf(session, ask, TERMS, "main")
 
 
 @pytest.mark.parametrize("name", [path.stem for path in ASKS])
@@ -52,28 +54,41 @@ def test_a_shortlist_is_the_head_of_the_whole_answer(
     assert whole.beyond == 0
 
 
-@pytest.mark.parametrize("name", [path.stem for path in ASKS[:6]])
-def test_any_yarn_is_judged_apart_as_the_whole_answer_judges_it(
-    demo_shelf: Engine, monkeypatch: pytest.MonkeyPatch, name: str
-) -> None:
-    document = json.loads((bundled("seed_catalog") / "asks" / f"{name}.json").read_text("utf-8"))
-    ask = read_ask(document)
-    whole, _ = both(demo_shelf, ask, monkeypatch)
+def judged_as_in_the_whole_answer(shop: Shop, path: Path) -> None:
+    ask = read_ask(json.loads(path.read_text("utf-8")))
+    whole = answer_again(shop, ask)
     wishes = {sku: out.wish for out in whole.ruled_out for sku in out.skus}
     skus = [one.sku for one in whole.candidates] + list(wishes)
-    with reading(demo_shelf) as session:
-        apart = judged_apart(session, ask, TERMS, skus)
+    apart = judge_yarn(shop, ask, skus)
     assert apart.keys() == set(skus)
     for candidate in whole.candidates:
-        assert apart[candidate.sku].candidate == candidate
-        assert apart[candidate.sku].unmet is None
-    assert {sku: apart[sku].unmet for sku in wishes} == wishes
+        one = apart[candidate.sku]
+        assert (one.candidate, one.ruled_out) == (candidate, None)
+        # What the whole answer says of every yarn, this yarn's own answer says of it too.
+        shared = replace(whole, candidates=(candidate,), cautions=candidate.cautions, ruled_out=())
+        assert one.answer == shared
+        assert set(whole.cautions) <= set(one.answer.cautions)
+    assert {sku: apart[sku].ruled_out for sku in wishes} == wishes
+
+
+@pytest.mark.parametrize("path", ASKS, ids=lambda path: path.stem)
+def test_any_yarn_is_judged_apart_as_the_whole_answer_judges_it(
+    demo_shelf: Engine, path: Path
+) -> None:
+    judged_as_in_the_whole_answer(Shop(demo_shelf), path)
+
+
+def test_a_yarn_is_judged_apart_without_an_index_of_other_rules(demo_shelf: Engine) -> None:
+    """Every yarn of the index is as fine as a companion, which the yarns themselves are not."""
+    with writing(demo_shelf) as session:
+        session.execute(update(YarnBrief).values(stitches=40.0, tex=50.0, made_by="another"))
+    for path in ASKS:
+        judged_as_in_the_whole_answer(Shop(demo_shelf), path)
 
 
 def test_a_yarn_that_is_not_on_offer_is_not_judged(demo_shelf: Engine) -> None:
     ask = read_ask(json.loads(ASKS[0].read_text("utf-8")))
-    with reading(demo_shelf) as session:
-        assert judged_apart(session, ask, TERMS, ["NO-SUCH"]) == {}
+    assert judge_yarn(Shop(demo_shelf), ask, ["NO-SUCH"]) == {}
 
 
 def test_both_databases_find_the_same_rings(shelf: Engine, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -95,6 +110,6 @@ def test_briefs_of_other_rules_are_not_relied_on(demo_shelf: Engine) -> None:
     with writing(demo_shelf) as session:
         session.execute(update(YarnBrief).values(stitches=1.0, made_by="another"))
     with reading(demo_shelf) as session:
-        answered = answer_from_shelf(session, ask, TERMS)
+        answered = answer_from_shelf(session, ask, TERMS, "main")
     assert answered.beyond == 0
     assert len(answered.candidates) > MOST_LISTED

@@ -6,17 +6,13 @@ from pathlib import Path
 import pytest
 from sqlalchemy import Engine
 
-from shopdesk.answering.answer.whole_shelf import answer
 from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.answering.model.answer import Answer, Candidate, LotTaken, SelectedPart, Selection
 from shopdesk.bundled import bundled
+from shopdesk.services.answers import answer_again, judge_yarn
 from shopdesk.services.slip_records import SlipRecord
 from shopdesk.services.slips import SlipOrder, make_slip
-from shopdesk.shelf.loading import shelf_yarns
-from shopdesk.shelf.writing import writing
-from shopdesk.store.database import reading
-from shopdesk.store.settings import load_settings
-from tests.slip_factories import A_SLIP_DAY
+from tests.services.slips_at_counter import shop_on
 from tests.slip_reading import page_sizes_mm, squeezed, text_by_pypdf
 
 ASKS = sorted((bundled("seed_catalog") / "asks").glob("*.json"))
@@ -37,14 +33,11 @@ def chosen(candidate: Candidate, found: Answer) -> Selection:
 
 def slip_of(shelf: Engine, path: Path) -> SlipRecord:
     document = json.loads(path.read_text(encoding="utf-8"))
-    with reading(shelf) as session:
-        yarns = {yarn.sku: yarn for yarn in shelf_yarns(session)}
-        terms = load_settings(session).terms()
-    found = answer(read_ask(document), yarns.values(), terms)
+    shop, ask = shop_on(shelf), read_ask(document)
+    found = answer_again(shop, ask)
     choice = chosen(found.candidates[0], found)
-    with writing(shelf) as session:
-        order = SlipOrder(document, choice, "AB", A_SLIP_DAY)
-        return make_slip(session, found, yarns, order)
+    judged = judge_yarn(shop, ask, [choice.sku])[choice.sku]
+    return make_slip(shop, judged, SlipOrder(document, choice, "AB"))
 
 
 @pytest.mark.parametrize("path", ASKS, ids=lambda path: path.stem)

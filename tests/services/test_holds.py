@@ -1,5 +1,6 @@
-"""Putting by: what is held cannot be promised again, by the clock and by everybody's verbs."""
+"""Holding: what is held cannot be promised again, by the clock and by everybody's verbs."""
 
+from collections.abc import Callable
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
@@ -8,25 +9,35 @@ from hypothesis import strategies as st
 from sqlalchemy import Engine, func, select
 
 from shopdesk.services.contacts import ContactRefused, checked_contact, phone_key
-from shopdesk.services.hold_records import HoldState, end_of, holds_ended, open_holds, today
+from shopdesk.services.hold_records import (
+    HoldState,
+    end_of,
+    find_hold,
+    holds_ended,
+    list_holds,
+    today,
+)
 from shopdesk.services.holds import (
+    HoldOrder,
     HoldRefused,
-    HoldTerms,
     PartCollected,
-    collect,
+    collect_hold,
     collect_part,
-    extend,
-    put_by,
-    release,
+    extend_hold,
+    hold_skeins,
+    release_hold,
     sweep_holds,
 )
 from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
 from shopdesk.shelf.loading import shelf_yarn
 from shopdesk.shelf.stock import available, count, discrepancies, receive, sell, transfer
 from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import open_shelf, reading
 from shopdesk.store.models import Branch, Contact, Hold, StockMovement
+from shopdesk.store.types import now
 from tests.factories import a_lot
+from tests.machine import examples
 from tests.shelf.rows import put_yarn
 
 HERE = LotAtBranch("T-1", "01", "L1")
@@ -48,36 +59,48 @@ def free(engine: Engine, where: LotAtBranch = HERE) -> int:
         return available(session, where)
 
 
+def shop_at(engine: Engine, at: datetime | None = None) -> Shop:
+    """Returns the shop; with a moment, as it is at that moment."""
+    return Shop(engine) if at is None else Shop(engine, clock=lambda: at)
+
+
 def held(engine: Engine, skeins: int = 4, at: datetime | None = None, **terms: object) -> int:
-    """Puts skeins by and returns the hold's number."""
+    """Holds skeins and returns the hold's number."""
+    order = HoldOrder(((HERE, skeins),), **terms)  # type: ignore[arg-type]
+    return hold_skeins(shop_at(engine, at), order)[0].number
+
+
+def sold(engine: Engine, skeins: int) -> None:
     with writing(engine) as session:
-        return put_by(session, [(HERE, skeins)], HoldTerms(**terms), at)[0].number  # type: ignore[arg-type]
+        sell(session, HERE, skeins)
 
 
-def test_what_is_put_by_is_not_free_anywhere(stocked_shelf: Engine) -> None:
+def received(engine: Engine, skeins: int) -> None:
+    with writing(engine) as session:
+        receive(session, HERE, skeins)
+
+
+def sent_north(engine: Engine, skeins: int) -> None:
+    with writing(engine) as session:
+        transfer(session, HERE, "north", skeins)
+
+
+def test_what_is_on_hold_is_not_free_anywhere(stocked_shelf: Engine) -> None:
     held(stocked_shelf, 4)
     assert free(stocked_shelf) == 6
     with reading(stocked_shelf) as session:
         yarn = shelf_yarn(session, "T-1")
         assert yarn is not None
         assert {lot.lot: lot.available for lot in yarn.lots} == {"L1": 6, "L2": 3}
-    for take in (
-        lambda s: sell(s, HERE, 7),
-        lambda s: transfer(s, HERE, "north", 7),
-        lambda s: put_by(s, [(HERE, 7)], HoldTerms()),
-    ):
-        with (
-            pytest.raises((StockRefused, HoldRefused), match="more than the 6 that are free"),
-            writing(stocked_shelf) as session,
-        ):
-            take(session)
+    for take in (sold, sent_north, held):
+        with pytest.raises((StockRefused, HoldRefused), match="more than the 6 that are free"):
+            take(stocked_shelf, 7)
 
 
 def test_collecting_sells_once_and_leaves_a_movement(stocked_shelf: Engine) -> None:
     number = held(stocked_shelf, 4)
     for _ in range(2):
-        with writing(stocked_shelf) as session:
-            assert collect(session, number, "MB").state is HoldState.COLLECTED
+        assert collect_hold(Shop(stocked_shelf), number, "MB").state is HoldState.COLLECTED
     with reading(stocked_shelf) as session:
         last = session.scalars(select(StockMovement).order_by(StockMovement.id.desc())).first()
         assert last is not None
@@ -87,29 +110,41 @@ def test_collecting_sells_once_and_leaves_a_movement(stocked_shelf: Engine) -> N
     assert free(stocked_shelf) == 6
 
 
+def test_every_moment_is_the_shops_clock(stocked_shelf: Engine) -> None:
+    number = held(stocked_shelf, 4, at=LONG_AGO)
+    collected_at = LONG_AGO + timedelta(days=1)
+    collect_hold(shop_at(stocked_shelf, collected_at), number)
+    record = find_hold(Shop(stocked_shelf), number)
+    assert record is not None
+    assert (record.made_at, record.closed_at) == (LONG_AGO, collected_at)
+    assert record.until == today(LONG_AGO) + timedelta(days=14)
+    with reading(stocked_shelf) as session:
+        sale = session.scalars(select(StockMovement).where(StockMovement.reason == "sold")).one()
+        assert sale.at == collected_at
+
+
 def test_releasing_gives_back(stocked_shelf: Engine) -> None:
     number = held(stocked_shelf, 4)
-    with writing(stocked_shelf) as session:
-        assert release(session, number, "MB").state is HoldState.RELEASED
+    assert release_hold(Shop(stocked_shelf), number, "MB").state is HoldState.RELEASED
     assert free(stocked_shelf) == 10
-    with pytest.raises(HoldRefused, match="was released"), writing(stocked_shelf) as session:
-        collect(session, number)
+    with pytest.raises(HoldRefused, match="was released"):
+        collect_hold(Shop(stocked_shelf), number)
 
 
 def test_a_collected_hold_is_neither_released_nor_extended(stocked_shelf: Engine) -> None:
-    number = held(stocked_shelf)
-    with writing(stocked_shelf) as session:
-        collect(session, number)
-    for change in (lambda s: release(s, number), lambda s: extend(s, number, today())):
-        with pytest.raises(HoldRefused, match="was collected"), writing(stocked_shelf) as session:
-            change(session)
+    number, shop = held(stocked_shelf), Shop(stocked_shelf)
+    collect_hold(shop, number)
+    with pytest.raises(HoldRefused, match="was collected"):
+        release_hold(shop, number)
+    with pytest.raises(HoldRefused, match="was collected"):
+        extend_hold(shop, number, today())
 
 
 def test_a_hold_ends_by_the_clock_without_a_sweep(stocked_shelf: Engine) -> None:
     held(stocked_shelf, 4, at=LONG_AGO)
     assert free(stocked_shelf) == 10
+    assert list_holds(Shop(stocked_shelf)) == ()
     with reading(stocked_shelf) as session:
-        assert open_holds(session) == ()
         ended = holds_ended(session, LONG_AGO)
     assert [record.state for record in ended] == [HoldState.EXPIRED]
 
@@ -117,10 +152,9 @@ def test_a_hold_ends_by_the_clock_without_a_sweep(stocked_shelf: Engine) -> None
 def test_a_hold_counts_to_the_end_of_its_last_day(stocked_shelf: Engine) -> None:
     number = held(stocked_shelf, 4, at=LONG_AGO, until=today(LONG_AGO))
     end = end_of(today(LONG_AGO))
-    with reading(stocked_shelf) as session:
-        before = open_holds(session, end - timedelta(seconds=1))
-        assert [record.number for record in before] == [number]
-        assert open_holds(session, end) == ()
+    before = list_holds(shop_at(stocked_shelf, end - timedelta(seconds=1)))
+    assert [record.number for record in before] == [number]
+    assert list_holds(shop_at(stocked_shelf, end)) == ()
     assert end.astimezone().time().isoformat() == "00:00:00"
 
 
@@ -128,11 +162,11 @@ def test_a_sweep_marks_what_ran_out_and_frees_nothing_more(stocked_shelf: Engine
     held(stocked_shelf, 4, at=LONG_AGO)
     stays = held(stocked_shelf, 5)
     with writing(stocked_shelf) as session:
-        assert sweep_holds(session) == 1
-        assert sweep_holds(session) == 0
+        assert sweep_holds(session, now()) == 1
+        assert sweep_holds(session, now()) == 0
     assert free(stocked_shelf) == 5
+    assert [record.number for record in list_holds(Shop(stocked_shelf))] == [stays]
     with reading(stocked_shelf) as session:
-        assert [record.number for record in open_holds(session)] == [stays]
         assert [r.state for r in holds_ended(session, LONG_AGO)] == [HoldState.EXPIRED]
 
 
@@ -141,10 +175,10 @@ def test_a_hold_that_ran_out_is_kept_on_while_its_skeins_are_free(
     stocked_shelf: Engine, swept: bool
 ) -> None:
     number = held(stocked_shelf, 4, at=LONG_AGO)
-    with writing(stocked_shelf) as session:
-        if swept:
-            sweep_holds(session)
-        again = extend(session, number, today() + timedelta(days=2), "TK")
+    if swept:
+        with writing(stocked_shelf) as session:
+            sweep_holds(session, now())
+    again = extend_hold(Shop(stocked_shelf), number, today() + timedelta(days=2), "TK")
     assert (again.state, again.made_by) == (HoldState.HELD, "TK")
     assert free(stocked_shelf) == 6
 
@@ -154,30 +188,29 @@ def test_a_hold_that_ran_out_promises_nothing_that_was_promised_since(
 ) -> None:
     number = held(stocked_shelf, 4, at=LONG_AGO)
     held(stocked_shelf, 8)
-    for late in (lambda s: collect(s, number), lambda s: extend(s, number, today())):
-        with (
-            pytest.raises(HoldRefused, match="of its 4 skeins only 2 are still free"),
-            writing(stocked_shelf) as session,
-        ):
-            late(session)
+    shop, told = Shop(stocked_shelf), "of its 4 skeins only 2 are still free"
+    with pytest.raises(HoldRefused, match=told):
+        collect_hold(shop, number)
+    with pytest.raises(HoldRefused, match=told):
+        extend_hold(shop, number, today())
     assert free(stocked_shelf) == 2
 
 
-def test_all_lots_are_put_by_or_none(stocked_shelf: Engine) -> None:
-    with pytest.raises(HoldRefused, match="4 skeins"), writing(stocked_shelf) as session:
-        put_by(session, [(HERE, 2), (OTHER, 4)], HoldTerms(contact=checked_contact("Ada Lamb")))
+def test_all_lots_are_held_or_none(stocked_shelf: Engine) -> None:
+    order = HoldOrder(((HERE, 2), (OTHER, 4)), contact=checked_contact("Ada Lamb"))
+    with pytest.raises(HoldRefused, match="4 skeins"):
+        hold_skeins(Shop(stocked_shelf), order)
     assert (free(stocked_shelf), free(stocked_shelf, OTHER)) == (10, 3)
     with reading(stocked_shelf) as session:
         assert session.scalar(select(func.count(Contact.id))) == 0
 
 
 def test_the_same_lot_named_twice_is_one_hold(stocked_shelf: Engine) -> None:
-    with writing(stocked_shelf) as session:
-        made = put_by(session, [(HERE, 2), (OTHER, 1), (HERE, 3)], HoldTerms())
+    made = hold_skeins(Shop(stocked_shelf), HoldOrder(((HERE, 2), (OTHER, 1), (HERE, 3))))
     assert {(one.where.lot, one.skeins) for one in made} == {("L1", 5), ("L2", 1)}
 
 
-def test_a_form_sent_twice_puts_by_once(stocked_shelf: Engine) -> None:
+def test_a_form_sent_twice_holds_once(stocked_shelf: Engine) -> None:
     first = held(stocked_shelf, 4, request_key="form 1")
     assert held(stocked_shelf, 4, request_key="form 1") == first
     assert held(stocked_shelf, 4, request_key="form 2") != first
@@ -186,8 +219,7 @@ def test_a_form_sent_twice_puts_by_once(stocked_shelf: Engine) -> None:
 
 def test_the_usual_number_of_days_is_the_shops(stocked_shelf: Engine) -> None:
     held(stocked_shelf, 4)
-    with reading(stocked_shelf) as session:
-        assert open_holds(session)[0].until == today() + timedelta(days=14)
+    assert list_holds(Shop(stocked_shelf))[0].until == today() + timedelta(days=14)
 
 
 def test_a_count_below_what_is_held_leaves_none_free(stocked_shelf: Engine) -> None:
@@ -198,7 +230,7 @@ def test_a_count_below_what_is_held_leaves_none_free(stocked_shelf: Engine) -> N
 
 
 REFUSALS = {
-    "none": ({"skeins": 0}, "0 is no number of skeins to put by; give 1 to 10000"),
+    "none": ({"skeins": 0}, "0 is no number of skeins to hold; give 1 to 10000"),
     "a day that is over": ({"until": date(2026, 3, 1)}, "2026-03-01 is not between today"),
     "a day far off": ({"until": date(2030, 3, 1)}, "2030-03-01 is not between today"),
 }
@@ -214,14 +246,16 @@ def test_what_cannot_be_is_refused(stocked_shelf: Engine, why: str) -> None:
         assert session.scalar(select(func.count(Hold.id))) == 0
 
 
-def test_nothing_to_put_by_is_refused(stocked_shelf: Engine) -> None:
-    with pytest.raises(HoldRefused, match="nothing to put by"), writing(stocked_shelf) as session:
-        put_by(session, [], HoldTerms())
+def test_nothing_to_hold_is_refused(stocked_shelf: Engine) -> None:
+    with pytest.raises(HoldRefused, match="nothing to hold"):
+        hold_skeins(Shop(stocked_shelf), HoldOrder())
 
 
-def test_an_unknown_hold_is_told(stocked_shelf: Engine) -> None:
-    with pytest.raises(HoldRefused, match="there is no hold 77"), writing(stocked_shelf) as session:
-        collect(session, 77)
+@pytest.mark.parametrize("number", [0, -1, 77, 2**31, 2**70])
+def test_an_unknown_hold_is_told(stocked_shelf: Engine, number: int) -> None:
+    with pytest.raises(HoldRefused, match=f"there is no hold {number}"):
+        collect_hold(Shop(stocked_shelf), number)
+    assert find_hold(Shop(stocked_shelf), number) is None
 
 
 def test_names_and_numbers_are_optional_and_checked() -> None:
@@ -251,7 +285,7 @@ STEPS = st.lists(
 )
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 @given(STEPS)
 def test_any_steps_promise_no_skein_twice(
     tmp_path_factory: pytest.TempPathFactory,
@@ -263,23 +297,23 @@ def test_any_steps_promise_no_skein_twice(
     engine = open_shelf(f"sqlite:///{path}")
     with writing(engine) as session:
         put_yarn(session, "T-1", lots=(a_lot(10, "L1", "01"),))
-    verbs = {
-        "hold": lambda s, n: put_by(s, [(HERE, n)], HoldTerms()),
-        "lapse": lambda s, n: put_by(s, [(HERE, n)], HoldTerms(), LONG_AGO),
-        "collect": lambda s, n: collect(s, n),
-        "release": lambda s, n: release(s, n),
-        "extend": lambda s, n: extend(s, n, today()),
-        "sell": lambda s, n: sell(s, HERE, n),
-        "receive": lambda s, n: receive(s, HERE, n),
+    shop = Shop(engine)
+    verbs: dict[str, Callable[[int], object]] = {
+        "hold": lambda n: held(engine, n),
+        "lapse": lambda n: held(engine, n, LONG_AGO),
+        "collect": lambda n: collect_hold(shop, n),
+        "release": lambda n: release_hold(shop, n),
+        "extend": lambda n: extend_hold(shop, n, today()),
+        "sell": lambda n: sold(engine, n),
+        "receive": lambda n: received(engine, n),
     }
     for verb, number in steps:
         try:
-            with writing(engine) as session:
-                verbs[verb](session, number)
+            verbs[verb](number)
         except (HoldRefused, StockRefused):
             continue
+    promised = sum(record.skeins for record in list_holds(shop))
     with reading(engine) as session:
-        promised = sum(record.skeins for record in open_holds(session))
         on_hand = session.scalar(select(func.sum(StockMovement.change)))
         assert available(session, HERE) == on_hand - promised >= 0
         assert list(discrepancies(session)) == []
@@ -293,48 +327,45 @@ def test_some_are_collected_and_the_rest_stays_or_goes_back(
     number = held(stocked_shelf, 5)
     part = PartCollected(2, release_rest, "MB", request_key="one form")
     for _ in range(2):
-        with writing(stocked_shelf) as session:
-            rest = collect_part(session, number, part)
+        rest = collect_part(Shop(stocked_shelf), number, part)
     assert (rest.number, rest.skeins) == (number, 3)
     assert rest.state is (HoldState.RELEASED if release_rest else HoldState.HELD)
     assert free(stocked_shelf) == (8 if release_rest else 5)
     with reading(stocked_shelf) as session:
-        sold = session.scalars(select(StockMovement).where(StockMovement.reason == "sold")).all()
-        assert [one.change for one in sold] == [-2]
+        sales = session.scalars(select(StockMovement).where(StockMovement.reason == "sold")).all()
+        assert [one.change for one in sales] == [-2]
         assert list(discrepancies(session)) == []
         taken = session.scalars(select(Hold).where(Hold.outcome == "collected")).all()
         assert [(one.skeins, one.closed_by) for one in taken] == [(2, "MB")]
     if not release_rest:
-        with writing(stocked_shelf) as session:
-            assert collect(session, number).state is HoldState.COLLECTED
+        assert collect_hold(Shop(stocked_shelf), number).state is HoldState.COLLECTED
         assert free(stocked_shelf) == 5
 
 
 def test_all_of_a_hold_collected_as_a_part_closes_it(stocked_shelf: Engine) -> None:
     number = held(stocked_shelf, 4)
-    with writing(stocked_shelf) as session:
-        assert collect_part(session, number, PartCollected(4)).state is HoldState.COLLECTED
+    shop = Shop(stocked_shelf)
+    assert collect_part(shop, number, PartCollected(4)).state is HoldState.COLLECTED
+    with reading(stocked_shelf) as session:
         assert session.scalar(select(func.count(Hold.id))) == 1
-    with pytest.raises(HoldRefused, match="was collected"), writing(stocked_shelf) as session:
-        collect_part(session, number, PartCollected(1))
+    with pytest.raises(HoldRefused, match="was collected"):
+        collect_part(shop, number, PartCollected(1))
 
 
 @pytest.mark.parametrize("skeins", [0, -1, 5])
 def test_no_more_is_collected_than_is_held(stocked_shelf: Engine, skeins: int) -> None:
     number = held(stocked_shelf, 4)
-    with pytest.raises(HoldRefused) as refusal, writing(stocked_shelf) as session:
-        collect_part(session, number, PartCollected(skeins))
+    with pytest.raises(HoldRefused) as refusal:
+        collect_part(Shop(stocked_shelf), number, PartCollected(skeins))
     assert refusal.value.field == "skeins"
     assert free(stocked_shelf) == 6
 
 
 def test_a_part_of_a_hold_that_ran_out_needs_only_as_many_free(stocked_shelf: Engine) -> None:
     number = held(stocked_shelf, 4, LONG_AGO)
-    with writing(stocked_shelf) as session:
-        sell(session, HERE, 8)
-    with pytest.raises(HoldRefused, match="only 2"), writing(stocked_shelf) as session:
-        collect_part(session, number, PartCollected(3))
-    with writing(stocked_shelf) as session:
-        rest = collect_part(session, number, PartCollected(2))
+    sold(stocked_shelf, 8)
+    with pytest.raises(HoldRefused, match="only 2"):
+        collect_part(Shop(stocked_shelf), number, PartCollected(3))
+    rest = collect_part(Shop(stocked_shelf), number, PartCollected(2))
     assert (rest.skeins, rest.state) == (2, HoldState.EXPIRED)
     assert free(stocked_shelf) == 0

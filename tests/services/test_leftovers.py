@@ -5,23 +5,27 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from sqlalchemy import Engine, select
 
+from shopdesk.craft.errors import InputError
 from shopdesk.craft.figures import Basis
 from shopdesk.services.leftovers import (
     BroughtBack,
-    ReturnRefused,
-    bring_back,
+    LengthUnknown,
+    may_come_back,
     part_ball,
-    returns_of,
+    take_back,
+    weigh_remnant,
 )
 from shopdesk.services.sales import SlipUnknown
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import available, discrepancies
 from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
 from shopdesk.store.models import StockMovement
 from shopdesk.store.settings import ShopSettings, save_settings
 from tests.factories import a_label, a_weighing, a_yarn
 from tests.services.slips_at_counter import OTHER_LOT, SLIP_LOT, a_slip, stock_shelf
+from tests.shelf.rows import put_yarn
 from tests.slip_factories import A_SLIP_DAY
 
 NOON = datetime(A_SLIP_DAY.year, A_SLIP_DAY.month, A_SLIP_DAY.day, 12, tzinfo=UTC)
@@ -37,12 +41,19 @@ def counter(shelf: Engine) -> Engine:
     return shelf
 
 
-def back(engine: Engine, skeins: int, after_days: int = 1, **facts: object) -> int:
-    facts.setdefault("where", SLIP_LOT)
-    brought = BroughtBack(1, skeins=skeins, **facts)  # type: ignore[arg-type]
-    with writing(engine) as session:
-        view = bring_back(session, brought, NOON + timedelta(days=after_days))
-    return view.lines[0].may_come_back
+def back(
+    engine: Engine,
+    skeins: int,
+    after_days: int = 1,
+    where: LotAtBranch = SLIP_LOT,
+    into: str = "main",
+    **facts: str,
+) -> int:
+    brought = BroughtBack(
+        1, where.colour_code, where.lot, skeins, slip_branch=where.branch, **facts
+    )
+    shop = Shop(engine, into, lambda: NOON + timedelta(days=after_days))
+    return take_back(shop, brought).lines[0].may_come_back
 
 
 def test_unopened_skeins_go_back_on_the_shelf_with_a_movement(counter: Engine) -> None:
@@ -68,30 +79,30 @@ def test_skeins_may_come_back_to_another_branch(counter: Engine) -> None:
 
 def test_the_last_day_is_the_settings(counter: Engine) -> None:
     assert back(counter, 1, after_days=28) == 4
-    with pytest.raises(ReturnRefused, match="the last day for slip 1 was 2026-12-23"):
+    with pytest.raises(InputError, match="the last day for slip 1 was 2026-12-23"):
         back(counter, 1, after_days=29)
 
 
 def test_no_more_comes_back_than_went_home(counter: Engine) -> None:
     back(counter, 4)
-    with pytest.raises(ReturnRefused, match="2 skeins cannot come back of the 1 that are out"):
+    with pytest.raises(InputError, match="2 skeins cannot come back of the 1 that are out"):
         back(counter, 2)
-    with pytest.raises(ReturnRefused, match="slip 1 has no T-1 colour 14 lot M2240"):
+    with pytest.raises(InputError, match="slip 1 has no T-1 colour 14 lot M2240"):
         back(counter, 1, where=OTHER_LOT)
 
 
 def test_a_shop_without_a_rule_takes_nothing_back(counter: Engine) -> None:
     with writing(counter) as session:
         save_settings(session, ShopSettings(return_days=0))
-    with reading(counter) as session:
-        assert returns_of(session, 1).last_day is None
-    with pytest.raises(ReturnRefused, match="takes nothing back"):
+    assert may_come_back(Shop(counter), 1).last_day is None
+    with pytest.raises(InputError, match="takes nothing back"):
         back(counter, 1)
 
 
 def test_an_unknown_slip_is_told(counter: Engine) -> None:
-    with pytest.raises(SlipUnknown, match="there is no slip 7"), reading(counter) as session:
-        returns_of(session, 7)
+    for number in (7, 2**31, 10**30):
+        with pytest.raises(SlipUnknown, match=f"there is no slip {number};"):
+            may_come_back(Shop(counter), number)
 
 
 def test_a_part_ball_holds_its_share_of_the_labels_metres() -> None:
@@ -115,7 +126,29 @@ def test_without_a_length_the_metres_stay_unknown() -> None:
     assert part_ball(a_yarn(label=a_label(metres_per_100g=None)), 20) is None
 
 
-@pytest.mark.parametrize("grams", [0, -1, 10_001])
-def test_no_part_ball_weighs_that(grams: float) -> None:
-    with pytest.raises(ReturnRefused, match="no mass of yarn"):
-        part_ball(a_yarn(), grams)
+def test_a_remnant_on_the_shelf_is_weighed(counter: Engine) -> None:
+    # 100 g of 230 m: 12.5 g hold 28.75 m, by proportion.
+    assert weigh_remnant(Shop(counter), "T-1", "12 1/2").value == pytest.approx(28.75)
+    assert weigh_remnant(Shop(counter), "T-1", "10000").value == pytest.approx(23_000)
+
+
+def test_a_remnant_without_a_length_is_told(shelf: Engine) -> None:
+    with writing(shelf) as session:
+        put_yarn(session, "T-1", label=a_label(metres_per_100g=None))
+    with pytest.raises(LengthUnknown, match="the length of T-1 is not known"):
+        weigh_remnant(Shop(shelf), "T-1", "20")
+
+
+@pytest.mark.parametrize("grams", ["0", "-1", "10001", "10000.5"])
+def test_no_part_ball_weighs_that(counter: Engine, grams: str) -> None:
+    with pytest.raises(InputError, match="grams: this is no mass of yarn"):
+        weigh_remnant(Shop(counter), "T-1", grams)
+
+
+def test_every_problem_of_a_remnant_is_told_with_its_field(counter: Engine) -> None:
+    with pytest.raises(InputError) as refused:
+        weigh_remnant(Shop(counter), "T-9", "many")
+    assert str(refused.value).splitlines() == [
+        "sku: there is no yarn T-9; check the article number",
+        "grams: 'many' is not a number; give grams up to 10000, without the core",
+    ]

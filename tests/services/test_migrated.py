@@ -13,11 +13,11 @@ import pytest
 from alembic.script import ScriptDirectory
 from sqlalchemy import Engine, MetaData, select
 
-from shopdesk.services.holds import HoldTerms, put_by
+from shopdesk.services.holds import HoldOrder, hold_skeins
 from shopdesk.services.slips import slip
 from shopdesk.shelf.loading import shelf_yarns
 from shopdesk.shelf.stock import discrepancies
-from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store import upgrading
 from shopdesk.store.database import open_shelf, reading
 from shopdesk.store.upgrading import current_revision, downgrade, upgrade
@@ -38,8 +38,7 @@ def filled(demo_shelf_file: Path, tmp_path: Path) -> Iterator[Engine]:
     engine = open_shelf(f"sqlite:///{shutil.copy(demo_shelf_file, tmp_path / 'shop.sqlite3')}")
     stock_shelf(engine)
     assert a_slip(engine, name="Ada", phone="0123") == 1
-    with writing(engine) as session:
-        put_by(session, [(SLIP_LOT, 2), (OTHER_LOT, 1)], HoldTerms(staff="AB"))
+    hold_skeins(Shop(engine), HoldOrder(((SLIP_LOT, 2), (OTHER_LOT, 1)), staff="AB"))
     yield engine
     engine.dispose()
 

@@ -5,22 +5,18 @@ from datetime import UTC, datetime, timedelta
 import pytest
 from sqlalchemy import Engine
 
-from shopdesk.answering.model.ask import StitchPattern
-from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch
-from shopdesk.craft.swatch import Gauge
 from shopdesk.services.hold_records import today
-from shopdesk.services.holds import HoldTerms, collect, put_by
-from shopdesk.services.morning import Morning, morning
-from shopdesk.services.swatches import SwatchEvent, keep_swatch, subject_of_slip
+from shopdesk.services.holds import HoldOrder, collect_hold, hold_skeins
+from shopdesk.services.morning import Morning, morning_list
 from shopdesk.services.unmet_asks import Unmet, record_unmet
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import count
 from shopdesk.shelf.writing import writing
-from shopdesk.store.database import reading
+from shopdesk.shop.shop import Shop
 from shopdesk.store.settings import ShopSettings, save_settings
 from shopdesk.store.types import now
 from shopdesk.wording.translate import english
-from tests.services.slips_at_counter import OTHER_LOT, SLIP_LOT, a_slip, stock_shelf
+from tests.services.slips_at_counter import OTHER_LOT, SLIP_LOT, a_slip, a_swatch, stock_shelf
 
 DAY = timedelta(days=1)
 
@@ -31,36 +27,38 @@ def counter(shelf: Engine) -> Engine:
     return shelf
 
 
+def shop_at(engine: Engine, at: datetime | None) -> Shop:
+    return Shop(engine) if at is None else Shop(engine, clock=lambda: at)
+
+
 def lists(engine: Engine, at: datetime | None = None) -> Morning:
-    with reading(engine) as session:
-        return morning(session, at)
+    return morning_list(shop_at(engine, at))
 
 
 def held(engine: Engine, days: int, at: datetime | None = None) -> int:
     until = today(at) + days * DAY
-    with writing(engine) as session:
-        return put_by(session, [(SLIP_LOT, 2)], HoldTerms(until=until), at)[0].number
+    order = HoldOrder(((SLIP_LOT, 2),), until=until)
+    return hold_skeins(shop_at(engine, at), order)[0].number
 
 
 def test_holds_that_end_today_and_that_ended_this_week(counter: Engine) -> None:
     ends_today, _, ended = held(counter, 0), held(counter, 1), held(counter, 0, now() - 3 * DAY)
     held(counter, 0, now() - 20 * DAY)
     collected = held(counter, 0)
-    with writing(counter) as session:
-        collect(session, collected)
+    collect_hold(Shop(counter), collected)
     found = lists(counter)
     assert [one.number for one in found.ending] == [ends_today]
     assert [one.number for one in found.ended] == [ended]
 
 
-def test_more_put_by_than_there_is(counter: Engine) -> None:
+def test_more_on_hold_than_there_is(counter: Engine) -> None:
     held(counter, 1)
     assert lists(counter).over_promised == ()
     with writing(counter) as session:
         count(session, SLIP_LOT, 1)
     (found,) = lists(counter).over_promised
     assert (found.lot.where, found.on_hand, found.held) == (SLIP_LOT, 1, 2)
-    assert "2 put by, 1 on the shelf" in english(found.message)
+    assert "2 on hold, 1 on the shelf" in english(found.message)
 
 
 def test_only_customers_who_agreed_are_asked_and_only_until_they_swatched(counter: Engine) -> None:
@@ -73,9 +71,7 @@ def test_only_customers_who_agreed_are_asked_and_only_until_they_swatched(counte
     assert [(one.number, one.name, one.phone) for one in quiet] == [
         (asked, "Ada Lambswell", "01632 960111")
     ]
-    with writing(counter) as session:
-        swatch = MeasuredSwatch(Gauge(22.0), 10.0, StitchPattern.STOCKINETTE)
-        keep_swatch(session, subject_of_slip(session, asked), SwatchEvent(swatch, today()))
+    a_swatch(counter, asked)
     assert lists(counter).quiet_slips == ()
 
 

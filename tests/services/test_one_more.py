@@ -1,25 +1,27 @@
 """One more skein: the same lot, another branch, another lot, and how to blend it in."""
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 from sqlalchemy import Engine, select, update
+from sqlalchemy.orm import Session
 
+from shopdesk.craft.errors import InputError
 from shopdesk.parsing.gtins import GtinRefused
 from shopdesk.services.hold_records import today
-from shopdesk.services.holds import HoldTerms, put_by
+from shopdesk.services.holds import HoldOrder, hold_skeins
 from shopdesk.services.one_more import (
-    BandUnknown,
     OneMore,
-    by_band,
-    by_barcode,
-    by_slip,
-    colours_of,
+    SkeinSought,
+    find_one_more,
+    skein_sought,
 )
+from shopdesk.services.sales import SlipUnknown
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import receive, sell, transfer
 from shopdesk.shelf.writing import writing
-from shopdesk.store.database import reading
+from shopdesk.shop.shop import Shop
 from shopdesk.store.models import Colourway, StockMovement, Yarn
 from shopdesk.wording.translate import english
 from tests.services.slips_at_counter import OTHER_LOT, SLIP_LOT, a_slip, stock_shelf
@@ -37,10 +39,33 @@ def counter(shelf: Engine) -> Engine:
     return shelf
 
 
-def of_slip(engine: Engine, number: int = 1) -> OneMore:
-    with reading(engine) as session:
-        (found,) = by_slip(session, number)
+def the_only(engine: Engine, sought: SkeinSought) -> OneMore:
+    answer = find_one_more(Shop(engine), sought)
+    assert answer.colours == ()
+    (found,) = answer.found
     return found
+
+
+def of_slip(engine: Engine) -> OneMore:
+    return the_only(engine, SkeinSought(1))
+
+
+def of_band(engine: Engine, sku: str, colour: str, lot: str = "") -> OneMore:
+    return the_only(engine, SkeinSought(sku=sku, colour=colour, lot=lot))
+
+
+def colours(engine: Engine, sought: SkeinSought) -> list[str]:
+    answer = find_one_more(Shop(engine), sought)
+    assert answer.found == ()
+    return [one.colour_code for one in answer.colours]
+
+
+def a_second_colour(session: Session) -> LotAtBranch:
+    """Adds the colour Rust to the yarn and returns a lot of it that is yet to arrive."""
+    yarn = session.scalars(select(Yarn.id)).one()
+    session.add(Colourway(yarn_id=yarn, code="15", name="Rust", family="red"))
+    session.flush()
+    return LotAtBranch("T-1", "15", "M1")
 
 
 def codes(found: OneMore) -> list[str]:
@@ -69,11 +94,10 @@ def test_another_branch_comes_before_another_lot(counter: Engine) -> None:
     assert "20 skeins of the same lot are free in the branch north." in map(english, found.advice)
 
 
-def test_what_is_put_by_is_told_with_the_day_it_ends(counter: Engine) -> None:
+def test_what_is_on_hold_is_told_with_the_day_it_ends(counter: Engine) -> None:
     a_slip(counter)
     until = today() + timedelta(days=3)
-    with writing(counter) as session:
-        put_by(session, [(SLIP_LOT, 20)], HoldTerms(until=until))
+    hold_skeins(Shop(counter), HoldOrder(((SLIP_LOT, 20),), until=until))
     found = of_slip(counter)
     assert [(one.free, one.held) for one in found.same] == [(0, 20)]
     held = next(one for one in found.advice if one.code == "onemore.held")
@@ -106,21 +130,19 @@ def test_when_nothing_is_left_it_says_so(counter: Engine) -> None:
     with writing(counter) as session:
         sell(session, SLIP_LOT, 20)
         sell(session, OTHER_LOT, 3)
-        found = by_band(session, "T-1", "14", "M2231")
+    found = of_band(counter, "T-1", "14", "M2231")
     assert codes(found) == ["onemore.not_here", "onemore.no_other_lot"]
 
 
 def test_hand_dyed_alternates_even_within_the_lot(counter: Engine) -> None:
     with writing(counter) as session:
         session.execute(update(Yarn).values(hand_dyed=True))
-    with reading(counter) as session:
-        found = by_band(session, "t-1", "14", "M2231")
+    found = of_band(counter, "t-1", "14", " M2231 ")
     assert codes(found) == ["onemore.same_lot_here", "lots.hand_dyed_alternate"]
 
 
 def test_a_band_without_its_lot_lists_every_lot(counter: Engine) -> None:
-    with reading(counter) as session:
-        found = by_band(session, "T-1", "14")
+    found = of_band(counter, "T-1", "14")
     assert codes(found)[0] == "onemore.lot_not_known"
     assert {one.where.lot for one in found.other} == {"M2231", "M2240"}
 
@@ -130,18 +152,68 @@ def test_a_scanned_number_finds_the_colour_in_any_of_its_forms(counter: Engine) 
     with writing(counter) as session:
         for colour in session.scalars(select(Colourway)):
             colour.gtin = "036000291452"
-    with reading(counter) as session:
-        for scanned in ("036000291452", "0036000291452", "00036000291452"):
-            assert [one.colour_code for one in by_barcode(session, scanned)] == ["14"]
-        with pytest.raises(BandUnknown, match="no yarn has this article number"):
-            by_barcode(session, "4006381333931")
-        with pytest.raises(GtinRefused):
-            by_barcode(session, "4006381333932")
+    for scanned in ("036000291452", "0036000291452", "00036000291452"):
+        found = the_only(counter, SkeinSought(barcode=scanned, lot="M2231"))
+        assert (found.band.colour_code, found.lots) == ("14", ("M2231",))
+    with pytest.raises(InputError, match="no yarn has this article number"):
+        find_one_more(Shop(counter), SkeinSought(barcode="4006381333931"))
+    with pytest.raises(GtinRefused):
+        find_one_more(Shop(counter), SkeinSought(barcode="4006381333932"))
+
+
+def test_a_yarns_own_number_leaves_its_colours_to_choose(counter: Engine) -> None:
+    with writing(counter) as session:
+        session.scalars(select(Yarn)).one().gtin = "036000291452"
+        receive(session, a_second_colour(session), 2)
+    sought = SkeinSought(barcode="036000291452", lot="M2231")
+    assert colours(counter, sought) == ["14", "15"]
+    every = find_one_more(Shop(counter), replace(sought, every_colour=True))
+    assert [one.band.colour_code for one in every.found] == ["14", "15"]
+    assert every.colours == ()
+    assert the_only(counter, replace(sought, colour="15")).band.colour == "Rust"
+    with pytest.raises(InputError, match="T-1 has no colour 99") as refused:
+        find_one_more(Shop(counter), replace(sought, colour="99"))
+    assert refused.value.field == "colour"
+
+
+def test_an_article_number_without_a_colour_leaves_it_to_choose(counter: Engine) -> None:
+    assert colours(counter, SkeinSought(sku=" t-1 ")) == ["14"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "sought"),
+    [
+        ("12", SkeinSought(12, slip_branch="north")),
+        ("1 234-567", SkeinSought(1234567, slip_branch="north")),
+        ("12345678", SkeinSought(barcode="12345678", colour="14", lot="M1")),
+        (" 4-006381 333931 ", SkeinSought(barcode="4-006381 333931", colour="14", lot="M1")),
+        ("OY-3105", SkeinSought(sku="OY-3105", colour="14", lot="M1")),
+        ("١٢", SkeinSought(sku="١٢", colour="14", lot="M1")),
+    ],
+)
+def test_one_box_takes_a_slip_a_barcode_or_an_article_number(
+    typed: str, sought: SkeinSought
+) -> None:
+    # A barcode has 8, 12, 13 or 14 digits (GS1 General Specifications).
+    assert skein_sought(typed, " 14", "M1 ", "north") == sought
+
+
+def test_a_slip_of_another_branch_is_looked_up_there_and_lies_here_first(counter: Engine) -> None:
+    a_slip(counter)
+    with writing(counter) as session:
+        transfer(session, SLIP_LOT, "north", 8)
+    north = Shop(counter, "north")
+    with pytest.raises(SlipUnknown):
+        find_one_more(north, SkeinSought(1))
+    (found,) = find_one_more(north, SkeinSought(1, slip_branch="main")).found
+    assert [(one.where, one.free) for one in found.same] == [(NORTH, 8), (SLIP_LOT, 12)]
+    assert english(found.advice[0]) == "8 skeins of the same lot are free here."
 
 
 def test_what_is_not_on_the_shelf_is_told(counter: Engine) -> None:
-    with reading(counter) as session:
-        with pytest.raises(BandUnknown, match="there is no yarn T-9"):
-            colours_of(session, "T-9")
-        with pytest.raises(BandUnknown, match="T-1 has no colour 99"):
-            by_band(session, "T-1", "99")
+    with pytest.raises(InputError, match="there is no yarn T-9") as refused:
+        find_one_more(Shop(counter), SkeinSought(sku="T-9"))
+    assert refused.value.field == "find"
+    with pytest.raises(InputError, match="T-1 has no colour 99") as refused:
+        find_one_more(Shop(counter), SkeinSought(sku="T-1", colour="99"))
+    assert refused.value.field == "colour"

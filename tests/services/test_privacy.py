@@ -6,32 +6,36 @@ from datetime import date, timedelta
 import pytest
 from sqlalchemy import Engine, select, text, update
 
-from shopdesk.answering.model.ask import StitchPattern
-from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch
-from shopdesk.craft.swatch import Gauge
 from shopdesk.services.contacts import checked_contact
-from shopdesk.services.hold_records import open_holds
-from shopdesk.services.holds import HoldTerms, put_by
+from shopdesk.services.hold_records import list_holds
+from shopdesk.services.holds import HoldOrder, hold_skeins
 from shopdesk.services.privacy import (
     Person,
     PersonNotSaid,
-    forget_old,
-    forget_person,
-    forget_slip,
-    remembered,
+    customer_record,
+    forget_customer,
+    forget_customer_of_slip,
+    forget_old_customers,
 )
-from shopdesk.services.sales import slip_row
 from shopdesk.services.slips import SlipOrder, make_slip, slip
-from shopdesk.services.swatches import SwatchEvent, keep_swatch, subject_of_slip
+from shopdesk.services.tidying import tidy
 from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
 from shopdesk.store.models import Base, Contact, Hold, YarnMeasurement
 from shopdesk.store.settings import ShopSettings, save_settings
 from shopdesk.store.types import now
-from shopdesk.upkeep.housekeeping import HourlyTidying, tidy
+from shopdesk.upkeep.housekeeping import HourlyTidying
 from tests.ask_documents import an_ask_document
-from tests.services.slips_at_counter import SLIP_LOT, a_slip, stock_shelf
-from tests.slip_factories import A_SLIP_DAY, a_choice, a_shelf_yarn, an_answer
+from tests.services.slips_at_counter import (
+    SLIP_LOT,
+    a_judged_yarn,
+    a_slip,
+    a_swatch,
+    shop_on,
+    stock_shelf,
+)
+from tests.slip_factories import a_choice
 
 ADA, BEA = "Ada Lambswell", "Bea Otterburn"
 ADAS_PHONE, BEAS_PHONE = "+44 1632 960111", "01632 960222"
@@ -43,15 +47,15 @@ def visited(shelf: Engine) -> Engine:
     stock_shelf(shelf)
     for name, phone in ((ADA, ADAS_PHONE), (BEA, BEAS_PHONE)):
         number = a_slip(shelf, on=date.today(), name=name, phone=phone, ask=True)
-        with writing(shelf) as session:
-            left = HoldTerms(
-                contact=checked_contact(name, phone), slip_id=slip_row(session, number).id
-            )
-            put_by(session, [(SLIP_LOT, 2)], left)
-            swatch = MeasuredSwatch(Gauge(22.0), 10.0, StitchPattern.STOCKINETTE, hand=name)
-            of_slip = subject_of_slip(session, number)
-            keep_swatch(session, of_slip, SwatchEvent(swatch, date.today()))
+        left = checked_contact(name, phone)
+        hold_skeins(Shop(shelf), HoldOrder(((SLIP_LOT, 2),), number, contact=left))
+        a_swatch(shelf, number, hand=name)
     return shelf
+
+
+def in_days(engine: Engine, days: int) -> Shop:
+    """Returns the shop as it will be after so many days."""
+    return Shop(engine, clock=lambda: now() + timedelta(days=days))
 
 
 def everything(engine: Engine) -> str:
@@ -69,8 +73,7 @@ def everything(engine: Engine) -> str:
 )
 def test_a_person_is_forgotten_everywhere_and_nobody_else(visited: Engine, person: Person) -> None:
     assert ADA in everything(visited)
-    with writing(visited) as session:
-        gone = forget_person(session, person)
+    gone = forget_customer(Shop(visited), person)
     assert (gone.contacts, gone.slips, gone.swatches) == (2, 1, 1)
     left = everything(visited)
     for word in ("lambswell", "960111"):
@@ -80,17 +83,16 @@ def test_a_person_is_forgotten_everywhere_and_nobody_else(visited: Engine, perso
 
 
 def test_a_number_alone_finds_the_slip_too(visited: Engine) -> None:
-    with writing(visited) as session:
-        assert forget_person(session, Person(phone=BEAS_PHONE)).slips == 1
+    assert forget_customer(Shop(visited), Person(phone=BEAS_PHONE)).slips == 1
     assert BEAS_PHONE not in everything(visited)
 
 
 def test_holds_slips_and_swatches_stay(visited: Engine) -> None:
-    with writing(visited) as session:
-        forget_person(session, Person(ADA))
+    forget_customer(Shop(visited), Person(ADA))
+    holds = list_holds(Shop(visited))
+    assert [one.skeins for one in holds] == [2, 2]
+    assert {one.name for one in holds} == {"", BEA}
     with reading(visited) as session:
-        assert [one.skeins for one in open_holds(session)] == [2, 2]
-        assert {one.name for one in open_holds(session)} == {"", BEA}
         kept = slip(session, 1)
         assert kept is not None
         assert kept.summary.customer_name is None
@@ -98,16 +100,14 @@ def test_holds_slips_and_swatches_stay(visited: Engine) -> None:
 
 
 def test_a_part_of_a_name_forgets_nobody(visited: Engine) -> None:
-    with writing(visited) as session:
-        assert forget_person(session, Person("Ada")).places == 0
-        assert forget_person(session, Person(phone="960111")).places == 0
+    assert forget_customer(Shop(visited), Person("Ada")).places == 0
+    assert forget_customer(Shop(visited), Person(phone="960111")).places == 0
     with pytest.raises(PersonNotSaid):
         Person("  ", "--")
 
 
 def test_one_slip_is_forgotten_with_its_hold(visited: Engine) -> None:
-    with writing(visited) as session:
-        assert forget_slip(session, 1).places == 4
+    assert forget_customer_of_slip(Shop(visited), 1).places == 4
     left = everything(visited)
     assert ADA not in left
     assert BEA in left
@@ -116,15 +116,15 @@ def test_one_slip_is_forgotten_with_its_hold(visited: Engine) -> None:
 def test_the_clock_forgets_when_the_setting_says(visited: Engine) -> None:
     with writing(visited) as session:
         save_settings(session, ShopSettings(keep_names_days=30))
-        assert forget_old(session, now() + timedelta(days=29)).places == 0
-        assert forget_old(session, now() + timedelta(days=32)).places == 8
+    assert forget_old_customers(in_days(visited, 29)).places == 0
+    assert forget_old_customers(in_days(visited, 32)).places == 8
     left = everything(visited)
     assert ADA not in left
     assert BEA not in left
 
 
 def test_tidying_sweeps_and_forgets_in_one(visited: Engine) -> None:
-    done = tidy(visited, now() + timedelta(days=400))
+    done = tidy(in_days(visited, 400))
     assert (done.holds, done.names.places) == (2, 8)
     with reading(visited) as session:
         assert session.scalars(select(Contact.id)).all() == []
@@ -132,9 +132,8 @@ def test_tidying_sweeps_and_forgets_in_one(visited: Engine) -> None:
 
 
 def test_what_is_kept_is_given_out_whole_as_json(visited: Engine) -> None:
-    with reading(visited) as session:
-        kept = remembered(session, Person(ADA))
-        nothing = remembered(session, Person("Cleo"))
+    kept = customer_record(Shop(visited), Person(ADA))
+    nothing = customer_record(Shop(visited), Person("Cleo"))
     document = json.dumps(kept)
     assert document.count(ADAS_PHONE) == 2
     assert BEA not in document
@@ -148,7 +147,7 @@ def test_what_is_kept_is_given_out_whole_as_json(visited: Engine) -> None:
 def test_tidying_runs_by_itself_beside_the_counter(visited: Engine) -> None:
     with writing(visited) as session:
         session.execute(update(Contact).values(left_at=now() - timedelta(days=400)))
-    tidying = HourlyTidying(visited, every_seconds=0.01)
+    tidying = HourlyTidying(Shop(visited), every_seconds=0.01)
     tidying.start()
     tidying.end()
     with reading(visited) as session:
@@ -158,11 +157,8 @@ def test_tidying_runs_by_itself_beside_the_counter(visited: Engine) -> None:
 def test_a_slip_of_another_branch_with_the_same_number_keeps_its_swatch(shelf: Engine) -> None:
     stock_shelf(shelf)
     a_slip(shelf)
-    order = SlipOrder(an_ask_document(), a_choice(), "CD", A_SLIP_DAY, branch="north")
-    swatch = MeasuredSwatch(Gauge(22.0), 10.0, StitchPattern.STOCKINETTE, hand=ADA)
-    with writing(shelf) as session:
-        make_slip(session, an_answer(), {"T-1": a_shelf_yarn()}, order)
-        keep_swatch(session, subject_of_slip(session, 1, "north"), SwatchEvent(swatch, A_SLIP_DAY))
-    with writing(shelf) as session:
-        assert forget_slip(session, 1).swatches == 0
-        assert forget_slip(session, 1, "north").swatches == 1
+    order = SlipOrder(an_ask_document(), a_choice(), "CD")
+    make_slip(shop_on(shelf, branch="north"), a_judged_yarn(), order)
+    a_swatch(shelf, branch="north", hand=ADA)
+    assert forget_customer_of_slip(Shop(shelf), 1).swatches == 0
+    assert forget_customer_of_slip(Shop(shelf, "north"), 1).swatches == 1

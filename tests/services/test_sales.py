@@ -3,11 +3,12 @@
 import pytest
 from sqlalchemy import Engine
 
-from shopdesk.services.holds import HoldTerms, collect, put_by
-from shopdesk.services.sales import SlipUnknown, lots_of_slip, sell_slip, slip_row
+from shopdesk.services.holds import HoldOrder, collect_hold, hold_skeins
+from shopdesk.services.sales import SlipUnknown, SoldLot, book_sale, lots_on_slip
 from shopdesk.shelf.branch_lots import StockRefused
 from shopdesk.shelf.stock import available, count, discrepancies
 from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
 from tests.services.slips_at_counter import SLIP_LOT, a_slip, stock_shelf
 
@@ -26,35 +27,35 @@ def left(shelf: Engine) -> int:
 
 
 def test_a_slip_is_sold_once(shelf: Engine, number: int) -> None:
-    with writing(shelf) as session:
-        assert sell_slip(session, number, "MB") == {SLIP_LOT: 15}
-    with pytest.raises(StockRefused, match="sold already"), writing(shelf) as session:
-        sell_slip(session, number)
+    assert book_sale(Shop(shelf), number, "MB") == (SoldLot(SLIP_LOT, 15),)
+    with pytest.raises(StockRefused, match="sold already"):
+        book_sale(Shop(shelf), number)
     assert left(shelf) == 15
 
 
 def test_a_slip_of_more_than_there_is_sells_nothing(shelf: Engine, number: int) -> None:
     with writing(shelf) as session:
         count(session, SLIP_LOT, 4)
-    with pytest.raises(StockRefused, match="at most 4"), writing(shelf) as session:
-        sell_slip(session, number)
+    with pytest.raises(StockRefused, match="at most 4"):
+        book_sale(Shop(shelf), number)
     assert left(shelf) == 4
 
 
 def test_a_slip_that_is_not_there(shelf: Engine, number: int) -> None:
-    with pytest.raises(SlipUnknown), writing(shelf) as session:
-        sell_slip(session, number + 1)
+    with pytest.raises(SlipUnknown):
+        book_sale(Shop(shelf), number + 1)
+    with pytest.raises(SlipUnknown):
+        book_sale(Shop(shelf, "north"), number)
 
 
-def test_a_slip_that_is_put_by_is_sold_by_its_hold(shelf: Engine, number: int) -> None:
-    with writing(shelf) as session:
-        row = slip_row(session, number)
-        terms = HoldTerms(until=None, slip_id=row.id)
-        (made,) = put_by(session, lots_of_slip(session, row).items(), terms)
-    with pytest.raises(StockRefused, match="put by"), writing(shelf) as session:
-        sell_slip(session, number)
-    with writing(shelf) as session:
-        collect(session, made.number, "MB")
-    with pytest.raises(StockRefused, match="collected"), writing(shelf) as session:
-        sell_slip(session, number)
+def test_a_slip_that_is_on_hold_is_sold_by_its_hold(shelf: Engine, number: int) -> None:
+    shop = Shop(shelf)
+    assert lots_on_slip(shop, number) == ((SLIP_LOT, 5),)
+    (made,) = hold_skeins(shop, HoldOrder(slip=number))
+    assert (made.where, made.skeins, made.slip_number) == (SLIP_LOT, 5, number)
+    with pytest.raises(StockRefused, match="on hold"):
+        book_sale(shop, number)
+    collect_hold(shop, made.number, "MB")
+    with pytest.raises(StockRefused, match="collected"):
+        book_sale(shop, number)
     assert left(shelf) == 15

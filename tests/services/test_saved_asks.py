@@ -4,37 +4,34 @@ from datetime import UTC, datetime, timedelta
 
 from sqlalchemy import Engine
 
-from shopdesk.services.asks import KEPT_DAYS, save_ask, saved_ask, token_of
+from shopdesk.services.asks import KEPT_DAYS, keep_document, save_ask, saved_ask, token_of
 from shopdesk.shelf.writing import writing
-from shopdesk.store.database import reading
+from shopdesk.shop.shop import Shop
 
 NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)
 
 
 def test_an_ask_is_kept_as_it_was_asked(shelf: Engine) -> None:
     document = {"craft": "knit", "title": "naïve \u0000 hat", "parts": [{"name": "MC"}]}
-    with writing(shelf) as session:
-        assert save_ask(session, "sheet", document)
-    with reading(shelf) as session:
-        assert saved_ask(session, token_of("sheet", document)) == document
-        assert saved_ask(session, "nothing") is None
+    assert save_ask(Shop(shelf), "sheet", document) == token_of("sheet", document)
+    assert saved_ask(Shop(shelf), token_of("sheet", document)) == document
+    assert saved_ask(Shop(shelf), "nothing") is None
 
 
 def test_a_form_sent_twice_keeps_one_ask(shelf: Engine) -> None:
     with writing(shelf) as session:
-        assert save_ask(session, "sheet", {"craft": "knit"})
-        assert not save_ask(session, "sheet", {"craft": "knit"})
-        assert save_ask(session, "sheet", {"craft": "crochet"})
-        assert save_ask(session, "another", {"craft": "knit"})
+        assert keep_document(session, "sheet", {"craft": "knit"}, NOON)
+        assert not keep_document(session, "sheet", {"craft": "knit"}, NOON)
+        assert keep_document(session, "sheet", {"craft": "crochet"}, NOON)
+        assert keep_document(session, "another", {"craft": "knit"}, NOON)
 
 
 def test_an_old_ask_is_forgotten_when_another_is_kept(shelf: Engine) -> None:
-    token = token_of("old", {})
-    with writing(shelf) as session:
-        save_ask(session, "old", {}, NOON)
-        save_ask(session, "second", {}, NOON + timedelta(days=KEPT_DAYS))
-        assert saved_ask(session, token) == {}
-    with writing(shelf) as session:
-        save_ask(session, "third", {}, NOON + timedelta(days=KEPT_DAYS, seconds=1))
-    with reading(shelf) as session:
-        assert saved_ask(session, token) is None
+    def after(**waited: int) -> Shop:
+        return Shop(shelf, clock=lambda: NOON + timedelta(**waited))
+
+    token = save_ask(after(), "old", {})
+    save_ask(after(days=KEPT_DAYS), "second", {})
+    assert saved_ask(Shop(shelf), token) == {}
+    save_ask(after(days=KEPT_DAYS, seconds=1), "third", {})
+    assert saved_ask(Shop(shelf), token) is None

@@ -19,6 +19,7 @@ from shopdesk.services.slips import (
     make_slip,
     slip,
     slips_found,
+    write_slip,
 )
 from shopdesk.shelf.writing import writing
 from shopdesk.slips.composing import CautionsNotTold
@@ -29,12 +30,12 @@ from shopdesk.store.settings import ShopSettings, save_settings
 from shopdesk.wording import catalog, translate
 from shopdesk.wording.formatting import LanguageRefused
 from tests.ask_documents import an_ask_document
+from tests.services.slips_at_counter import a_judged_yarn, shop_on
 from tests.slip_factories import (
     A_SLIP_DAY,
     a_candidate,
     a_caution,
     a_choice,
-    a_shelf_yarn,
     an_answer,
 )
 from tests.slip_reading import text_by_pypdf
@@ -44,13 +45,19 @@ def an_order(**facts: Any) -> SlipOrder:
     facts.setdefault("ask_document", an_ask_document(title="Striped pullover"))
     facts.setdefault("choice", a_choice())
     facts.setdefault("staff", "AB")
-    facts.setdefault("on", A_SLIP_DAY)
     return SlipOrder(**facts)
 
 
-def made(shelf: Engine, answer: Answer | None = None, **facts: Any) -> SlipRecord:
-    with writing(shelf) as session:
-        return make_slip(session, answer or an_answer(), {"T-1": a_shelf_yarn()}, an_order(**facts))
+def made(
+    shelf: Engine,
+    answer: Answer | None = None,
+    on: date = A_SLIP_DAY,
+    branch: str = "main",
+    **facts: Any,
+) -> SlipRecord:
+    order = an_order(**facts)
+    judged = a_judged_yarn(answer, dict(order.ask_document))
+    return make_slip(shop_on(shelf, on, branch), judged, order)
 
 
 def kept(shelf: Engine, number: int) -> SlipRecord:
@@ -87,7 +94,7 @@ def test_a_refused_slip_uses_no_number(shelf: Engine) -> None:
 def test_a_slip_that_was_not_kept_uses_no_number(shelf: Engine) -> None:
     def fail() -> None:
         with writing(shelf) as session:
-            make_slip(session, an_answer(), {"T-1": a_shelf_yarn()}, an_order())
+            write_slip(session, shop_on(shelf), a_judged_yarn(), an_order())
             raise ZeroDivisionError
 
     with pytest.raises(ZeroDivisionError):

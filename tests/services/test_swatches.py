@@ -1,46 +1,41 @@
 """Swatches that came back: what they say of slip and yarn, kept once, as evidence."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
 from sqlalchemy import Engine, select
 
-from shopdesk.answering.model.ask import StitchPattern
-from shopdesk.answering.swatch.swatch_reading import SwatchEntry, read_swatch
+from shopdesk.answering.swatch.swatch_reading import SwatchEntry
 from shopdesk.answering.swatch.swatch_result import SwatchResult
-from shopdesk.craft.yarn import Craft
-from shopdesk.services.privacy import forget_slip
+from shopdesk.craft.errors import InputError
+from shopdesk.services.privacy import forget_customer_of_slip
 from shopdesk.services.sales import SlipUnknown
 from shopdesk.services.slips import SlipOrder, make_slip
 from shopdesk.services.swatches import (
-    SwatchedYarnUnknown,
-    SwatchEvent,
+    SwatchOf,
     SwatchRecord,
-    keep_swatch,
-    kept_swatch,
-    looked_at,
-    subject_of_slip,
-    subject_of_yarn,
-    swatches_of_slip,
+    SwatchReport,
+    find_subject,
+    find_swatch,
+    list_swatches,
+    report_swatch,
 )
 from shopdesk.shelf.loading import shelf_yarn
-from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
 from shopdesk.store.models import YarnMeasurement
 from tests.ask_documents import a_gauge, a_length, an_ask_document
-from tests.services.slips_at_counter import stock_shelf
+from tests.services.slips_at_counter import a_judged_yarn, shop_on, stock_shelf
 from tests.slip_factories import (
-    A_SLIP_DAY,
     a_candidate,
     a_choice,
-    a_shelf_yarn,
     an_amount,
     an_answer,
 )
 
-A_DAY = date(2026, 12, 2)
+NOON = datetime(2026, 12, 2, 12, tzinfo=UTC)
 SIZES = {
     "names": ["S", "M", "L", "XL"],
     "chosen": "M",
@@ -52,32 +47,35 @@ def a_slip(shelf: Engine, skeins: int = 6, **fields: Any) -> int:
     """Makes a slip of a pullover at 22 x 30, size M of 40 in, 1200 m, and returns its number."""
     fields.setdefault("item", {"kind": "pullover"})
     fields.setdefault("sizes", SIZES)
-    order = SlipOrder(an_ask_document(**fields), a_choice(skeins), "AB", A_SLIP_DAY)
-    with writing(shelf) as session:
-        return make_slip(session, an_answer(), {"T-1": a_shelf_yarn()}, order).summary.number
+    order = SlipOrder(an_ask_document(**fields), a_choice(skeins), "AB")
+    return make_slip(shop_on(shelf), a_judged_yarn(), order).summary.number
 
 
-def an_event(**typed: str) -> SwatchEvent:
+def shop_of(shelf: Engine) -> Shop:
+    return Shop(shelf, clock=lambda: NOON)
+
+
+def a_report(slip: int | None, **typed: str) -> SwatchReport:
+    """Returns what is typed for a swatch of a slip, or of the yarn T-1 without one."""
     typed.setdefault("stitches", "20")
     typed.setdefault("rows", "27")
     typed.setdefault("washed", "yes")
     typed.setdefault("tool", "4.0")
-    entry = SwatchEntry(**typed)
-    swatch = read_swatch(entry, Craft.KNIT, StitchPattern.STOCKINETTE)
-    return SwatchEvent(swatch, A_DAY, "AB")
+    return SwatchReport(SwatchOf(slip, sku="T-1"), SwatchEntry(**typed), "AB")
 
 
 def looked(shelf: Engine, number: int, **typed: str) -> SwatchResult:
-    with reading(shelf) as session:
-        return looked_at(session, subject_of_slip(session, number), an_event(**typed))
+    report = replace(a_report(number, **typed), keep=False)
+    looked_at = report_swatch(shop_of(shelf), report)
+    assert looked_at.number is None
+    return looked_at.result
 
 
-def kept(shelf: Engine, number: int, **typed: str) -> SwatchRecord:
-    with writing(shelf) as session:
-        swatch = keep_swatch(session, subject_of_slip(session, number), an_event(**typed))
-        assert swatch is not None
-        found = kept_swatch(session, swatch)
-    assert found is not None
+def kept(shelf: Engine, number: int | None, **typed: str) -> SwatchRecord:
+    said = report_swatch(shop_of(shelf), a_report(number, **typed))
+    assert said.number is not None
+    found = find_swatch(shop_of(shelf), said.number)
+    assert found == said
     return found
 
 
@@ -203,13 +201,14 @@ def test_a_swatch_stays_with_slip_and_yarn_apart_from_the_label(shelf: Engine, s
     record = kept(shelf, slip, hand="Ada")
     with reading(shelf) as session:
         after = shelf_yarn(session, "T-1")
-        of_slip = swatches_of_slip(session, slip)
+    of_slip = list_swatches(shop_of(shelf), slip)
     assert before is not None
     assert after is not None
     assert after.label == before.label
     (measured,) = after.measurements
     assert (measured.stitches, measured.rows, measured.tool_mm) == (20, 27, 4)
     assert (measured.from_customer, measured.hand, measured.by) == (True, "Ada", "AB")
+    assert measured.on == date(2026, 12, 2)
     assert of_slip == (record,)
     assert record.subject.slip_number == slip
     assert record.result.own_gauge.after != record.result.own_gauge.before
@@ -222,13 +221,19 @@ def test_what_is_kept_says_what_was_said(shelf: Engine, slip: int) -> None:
 
 
 def test_a_form_sent_twice_keeps_one(shelf: Engine, slip: int) -> None:
-    event = replace(an_event(), request_key="a random word")
-    for expected in (True, False):
-        with writing(shelf) as session:
-            found = keep_swatch(session, subject_of_slip(session, slip), event)
-        assert (found is not None) is expected
-    with reading(shelf) as session:
-        assert len(swatches_of_slip(session, slip)) == 1
+    report = replace(a_report(slip), request_key="a random word")
+    first, again = (report_swatch(shop_of(shelf), report) for _ in range(2))
+    assert first.number is not None
+    assert again == first
+    assert list_swatches(shop_of(shelf), slip) == (first,)
+
+
+def test_a_form_for_a_yarn_sent_twice_keeps_one(shelf: Engine) -> None:
+    stock_shelf(shelf)
+    report = replace(a_report(None), request_key="a random word")
+    first, again = (report_swatch(shop_of(shelf), report) for _ in range(2))
+    assert (first.number, again.number) == (1, None)
+    assert find_swatch(shop_of(shelf), 2) is None
 
 
 def test_swatches_that_agree_never_widen_the_yarns_own_gauge(shelf: Engine, slip: int) -> None:
@@ -254,9 +259,8 @@ def test_an_outlier_hardly_moves_it(shelf: Engine, slip: int) -> None:
 def test_strands_held_together_are_no_evidence_of_one_strand(shelf: Engine) -> None:
     stock_shelf(shelf)
     answer = an_answer(a_candidate(amounts=(replace(an_amount(), strands=2),)))
-    order = SlipOrder(an_ask_document(), a_choice(), "AB", A_SLIP_DAY)
-    with writing(shelf) as session:
-        made = make_slip(session, answer, {"T-1": a_shelf_yarn()}, order)
+    order = SlipOrder(an_ask_document(), a_choice(), "AB")
+    made = make_slip(shop_on(shelf), a_judged_yarn(answer), order)
     record = kept(shelf, made.summary.number, stitches="15", rows="20")
     assert record.result.own_gauge.after == record.result.own_gauge.before
     # Every strand needs the whole length: 2 x 1320 m at the pattern's gauge.
@@ -266,31 +270,30 @@ def test_strands_held_together_are_no_evidence_of_one_strand(shelf: Engine) -> N
 
 def test_a_yarn_without_a_slip_takes_a_swatch(shelf: Engine) -> None:
     stock_shelf(shelf)
-    with writing(shelf) as session:
-        number = keep_swatch(session, subject_of_yarn(session, "T-1"), an_event())
-        assert number is not None
-        record = kept_swatch(session, number)
-    assert record is not None
+    record = kept(shelf, None)
     assert record.subject.slip_number is None
     assert codes(record.result.gauge) == ["swatch.for_the_yarn"]
     assert record.result.parts == ()
 
 
 def test_what_is_not_there_is_refused(shelf: Engine) -> None:
-    with reading(shelf) as session:
-        with pytest.raises(SlipUnknown):
-            subject_of_slip(session, 7)
-        with pytest.raises(SwatchedYarnUnknown):
-            subject_of_yarn(session, "T-9")
-        assert kept_swatch(session, 7) is None
+    shop = shop_of(shelf)
+    for number in (7, 0, -1, 2**31, 10**30):
+        with pytest.raises(SlipUnknown, match=f"there is no slip {number};"):
+            find_subject(shop, SwatchOf(number))
+        assert find_swatch(shop, number) is None
+    with pytest.raises(InputError, match="there is no yarn 'T-9'"):
+        find_subject(shop, SwatchOf(sku="T-9"))
+    with pytest.raises(SlipUnknown):
+        report_swatch(shop, a_report(7))
 
 
 def test_a_forgotten_knitter_leaves_the_swatch(shelf: Engine, slip: int) -> None:
     kept(shelf, slip, hand="Ada")
-    with writing(shelf) as session:
-        assert forget_slip(session, slip).swatches == 1
+    assert forget_customer_of_slip(Shop(shelf), slip).swatches == 1
+    with reading(shelf) as session:
         hands = session.scalars(select(YarnMeasurement.hand)).all()
-        (record,) = swatches_of_slip(session, slip)
+    (record,) = list_swatches(shop_of(shelf), slip)
     assert hands == [None]
     assert record.event.swatch.hand is None
     assert record.result.got.stitches == 20

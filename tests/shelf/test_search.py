@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 from sqlalchemy import Engine, select
 
-from shopdesk.shelf.search import YarnQuery, find_yarns, sku_of, suggest
+from shopdesk.shelf.search import YarnQuery, search_yarns, sku_of, suggest
 from shopdesk.shelf.writing import writing
 from shopdesk.shelf.yarn_words import index_all, plain_words
 from shopdesk.store.database import reading
@@ -37,7 +37,7 @@ def stocked(shelf: Engine) -> Engine:
 
 def skus(shelf: Engine, **wish: object) -> list[str]:
     with reading(shelf) as session:
-        return [yarn.sku for yarn in find_yarns(session, YarnQuery(**wish)).yarns]  # type: ignore[arg-type]
+        return [yarn.sku for yarn in search_yarns(session, YarnQuery(**wish)).yarns]  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(
@@ -66,7 +66,7 @@ def test_what_is_typed_or_scanned(stocked: Engine, typed: str, found: list[str])
 
 def test_a_scanned_colour_is_named(stocked: Engine) -> None:
     with reading(stocked) as session:
-        (found,) = find_yarns(session, YarnQuery(UPC_12)).yarns
+        (found,) = search_yarns(session, YarnQuery(UPC_12)).yarns
         assert (found.sku, found.colour_code) == ("OY-2", "01")
         assert sku_of(session, UPC_12) == "OY-2"
         assert sku_of(session, "AB-3") == "AB-3"
@@ -75,7 +75,7 @@ def test_a_scanned_colour_is_named(stocked: Engine) -> None:
 
 def test_a_wrong_check_digit_is_said(stocked: Engine) -> None:
     with reading(stocked) as session:
-        found = find_yarns(session, YarnQuery("6291041500214"))
+        found = search_yarns(session, YarnQuery("6291041500214"))
     assert found.yarns == ()
     assert "would be 3" in found.note
 

@@ -3,6 +3,7 @@
 import random
 from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -12,6 +13,7 @@ from sqlalchemy.orm import Session
 from shopdesk.answering.answer.candidates import RankedCandidate, prepare, rank_candidate
 from shopdesk.answering.ask.ask_reading import AskRefused, read_ask
 from shopdesk.answering.judging.companions import Companions
+from shopdesk.answering.judging.grades import Step, steps
 from shopdesk.answering.judging.judge import judge_one
 from shopdesk.answering.model.answer import Answer, ShopTerms, Suitability
 from shopdesk.answering.model.ask import Ask
@@ -49,15 +51,15 @@ def asks(chance: random.Random, number: int) -> Iterator[Ask]:
 
 def beforehand(yarn: ShelfYarn, ask: Ask) -> Message | None:
     """The wish that rules a yarn out whatever else is found about it, by plain arithmetic."""
-    avoided, threshold = avoided_fibre(yarn, ask.wishes), ask.wishes.price_limit
-    if avoided is not None or threshold is None:
+    avoided, limit = avoided_fibre(yarn, ask.wishes), ask.wishes.price_limit
+    if avoided is not None or limit is None:
         return avoided
     needs, put_up = prepare(ask, TERMS).needs, sold_put_up(yarn.label)
     if put_up is None or any(need.plan_m is None for need in needs):
         return message("wishes.price_unknown")
     metres = sum(Fraction(need.plan_m or 0) for need in needs)
-    dear = Fraction(yarn.price) * metres / Fraction(put_up.metres) > Fraction(threshold)
-    return message("wishes.price", limit_price=threshold) if dear else None
+    dear = Fraction(yarn.price) * metres / Fraction(put_up.metres) > Fraction(limit)
+    return message("wishes.price", limit_price=limit) if dear else None
 
 
 def exhaustive(ask: Ask, yarns: Sequence[ShelfYarn], most: int) -> list[RankedCandidate]:
@@ -131,6 +133,11 @@ def test_narrowing_never_changes_the_answer(big: Engine, request: pytest.Fixture
     assert saved > ASKS_OF_A_SHELF / 2, "narrowing was not at work"
 
 
+def half_as_wide(scale: str) -> tuple[Step, ...]:
+    """Returns the steps of a scale, each of half the width."""
+    return tuple(replace(each, up_to=each.up_to / 2) for each in steps(scale))
+
+
 @pytest.mark.parametrize("big", [0], indirect=True)
 def test_a_yarn_out_of_every_ring_is_missed(big: Engine) -> None:
     """The comparison above can fail: with the rings half as wide, answers do change."""
@@ -138,7 +145,8 @@ def test_a_yarn_out_of_every_ring_is_missed(big: Engine) -> None:
     changed = 0
     with reading(big) as session, pytest.MonkeyPatch.context() as patch:
         yarns = list(shelf_yarns(session))
-        patch.setattr(windows, "limit", lambda name: threshold(name) / 2)
+        patch.setattr(windows, "steps", half_as_wide)
+        patch.setattr(windows, "threshold", lambda name: threshold(name) / 2)
         for ask in asks(chance, 12):
             found, _ = short(session, ask, len(yarns), 12)
             line = exhaustive(ask, yarns, 12)

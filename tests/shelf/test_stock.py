@@ -27,6 +27,7 @@ from shopdesk.shelf.writing import writing
 from shopdesk.store.database import open_shelf, reading
 from shopdesk.store.models import Branch, Stock, StockMovement
 from tests.factories import a_lot
+from tests.machine import examples
 from tests.shelf.rows import put_yarn
 
 HERE = LotAtBranch("T-1", "01", "L1")
@@ -166,7 +167,7 @@ STEPS = st.lists(
 )
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 @given(STEPS)
 def test_any_steps_leave_stock_that_is_the_sum_of_its_trail(
     sqlite_shelf: Engine, steps: list[tuple[str, int]]
@@ -200,10 +201,17 @@ def sqlite_shelf(tmp_path: Path, empty_shelf_file: Path) -> Engine:
     return engine
 
 
-COUNTER = """
+PATIENCE_SECONDS = 600
+COUNTER = (
+    f"""
 import random, sys
-from shopdesk.shelf.database import open_shelf, writing
-from shopdesk.shelf.shelved import LotAtBranch, StockRefused
+from shopdesk.store import database
+database.BUSY_SECONDS = {PATIENCE_SECONDS}
+"""
+    + """
+from shopdesk.store.database import open_shelf
+from shopdesk.shelf.writing import writing
+from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
 from shopdesk.shelf.stock import receive, sell
 url, seed = sys.argv[1], int(sys.argv[2])
 engine, chance, sold, brought = open_shelf(url), random.Random(seed), 0, 0
@@ -221,6 +229,7 @@ for visit in range(40):
             pass
 print(brought, sold)
 """
+)
 
 
 @pytest.mark.slow
@@ -237,7 +246,7 @@ def test_four_counters_at_once_lose_and_double_nothing(
         )
         for seed in range(4)
     ]
-    ends = [counter.communicate(timeout=240) for counter in counters]
+    ends = [counter.communicate(timeout=PATIENCE_SECONDS) for counter in counters]
     assert [errors for _, errors in ends] == [""] * 4
     said = [tuple(map(int, words.split())) for words, _ in ends]
     brought, sold = (sum(numbers) for numbers in zip(*said, strict=True))

@@ -214,7 +214,7 @@ def test_stale_briefs_are_seen(one: Engine) -> None:
 def test_a_brief_that_is_read_back_is_what_judging_would_see(demo_shelf: Engine) -> None:
     with reading(demo_shelf) as session:
         asked = prepare(an_ask(), ShopTerms())
-        everyone = YarnIndexSearch(session, asked, lambda y: y).ring(SearchWindow((0, 0)))
+        everyone = YarnIndexSearch(session, asked, "main").ring(SearchWindow((0, 0)))
         kept = {one.sku: one for one in everyone}
         for house_yarn in shelf_yarns(session, with_stock=False):
             fresh, back = known(house_yarn), yarn_index.brief_of(kept[house_yarn.sku])

@@ -21,6 +21,7 @@ from shopdesk.slips.slip_words import SlipText
 from shopdesk.slips.story import story
 from shopdesk.slips.typography import Styles
 from shopdesk.wording.formatting import ReaderPreferences
+from tests.machine import examples
 from tests.slip_factories import A_GTIN, a_caution, a_content, a_shop, plain
 from tests.slip_reading import (
     POINTS_PER_MM,
@@ -126,7 +127,7 @@ def test_nothing_overlaps_or_leaves_the_page(paper: Paper, language: str, kind: 
 NAMES = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=90)
 
 
-@settings(max_examples=25, phases=(Phase.explicit, Phase.reuse, Phase.generate))
+@settings(max_examples=examples(25), phases=(Phase.explicit, Phase.reuse, Phase.generate))
 @given(
     st.sampled_from(PAPERS),
     st.sampled_from(LANGUAGES),

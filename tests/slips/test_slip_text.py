@@ -84,7 +84,7 @@ def test_all_parts_of_the_slip_are_there() -> None:
         "2000001000014", "Cast on 33 stitches", "22 × 30", "US 6, UK 8", "4.5 mm",
         "a little firmer", "would felt", "Wash by hand", "From the band.", "not a care label",
         "Advice", "sheds", "Told at the counter.", "The rows are not known.",
-        "Put by for you until 9 Dec 2026.", "come back within 30 days",
+        "On hold for you until 9 Dec 2026.", "come back within 30 days",
     ):  # fmt: skip
         assert part in spoken, part
 

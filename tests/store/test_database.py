@@ -174,9 +174,10 @@ def test_a_full_disk_keeps_the_shelf_as_it_was(sqlite_file: Path) -> None:
 
 READ_ONLY_VISIT = """
 import os, sys
-from shopdesk.shelf.database import drafting, open_shelf, reading, writing
-from shopdesk.shelf.faults import ShelfNotWritable
-from shopdesk.shelf.models import Branch
+from shopdesk.store.database import drafting, open_shelf, reading
+from shopdesk.shelf.writing import writing
+from shopdesk.store.faults import ShelfNotWritable
+from shopdesk.store.models import Branch
 from sqlalchemy import select
 if os.getuid() == 0:
     os.setgid(65534)

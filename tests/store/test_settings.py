@@ -8,13 +8,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from sqlalchemy import Engine
 
+from shopdesk.craft.errors import InputErrors
 from shopdesk.shelf.writing import writing
 from shopdesk.store.database import reading
 from shopdesk.store.models import Setting
 from shopdesk.store.settings import (
     PAPERS,
     SETTINGS,
-    SettingsRefused,
     ShopSettings,
     load_settings,
     read_settings,
@@ -24,7 +24,7 @@ from tests.shelf.rows import put_yarn
 
 
 def refused(texts: dict[str, str]) -> list[str]:
-    with pytest.raises(SettingsRefused) as told:
+    with pytest.raises(InputErrors) as told:
         read_settings(texts)
     return [str(problem) for problem in told.value.problems]
 
@@ -157,7 +157,7 @@ def test_prices_keep_their_currency_s_decimals(shelf: Engine) -> None:
         put_yarn(session, "T-1", price_minor=650)
     yen = ShopSettings(currency="JPY")
     in_eur = "prices on the shelf are in EUR"
-    with pytest.raises(SettingsRefused, match=in_eur), writing(shelf) as session:
+    with pytest.raises(InputErrors, match=in_eur), writing(shelf) as session:
         save_settings(session, yen)
     with writing(shelf) as session:
         save_settings(session, ShopSettings(currency="GBP"))

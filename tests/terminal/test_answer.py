@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 from shopdesk.terminal.main import main
+from tests.machine import examples
 from tests.terminal.demo_shop import Run, demo_asks, demo_shop, runner
 from tests.terminal.running import shopdesk
 
@@ -157,7 +158,7 @@ JSON = st.recursive(
 )
 
 
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 @given(st.dictionaries(NAMES, JSON, max_size=5))
 def test_any_json_is_answered_or_refused(shop: Path, document: dict[str, Any]) -> None:
     given = json.dumps(ASK | document).encode()

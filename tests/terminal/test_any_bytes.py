@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shopdesk.terminal.main import main
+from tests.machine import examples
 from tests.terminal.demo_shop import demo_asks
 
 ASKS = [path.read_bytes() for path in demo_asks()]
@@ -23,7 +24,7 @@ def cut_and_pasted(draw: Any) -> bytes:
 
 
 @pytest.mark.slow
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(200))
 @given(st.one_of(st.binary(max_size=300), cut_and_pasted()))
 def test_any_bytes_are_refused_in_words(data: bytes) -> None:
     # There is no shop here: an ask that can be read ends at 'there is no shop'.

@@ -8,7 +8,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from shopdesk.terminal.main import main
-from tests.exchange.import_files import csv_file
+from tests.exchange.import_files import csv_file, workbook
 from tests.terminal.running import shopdesk
 
 HEADINGS = ("sku", "colour", "lot", "skeins")
@@ -95,6 +95,13 @@ def test_deliveries_for_a_branch_from_standard_input(shop: Path) -> None:
     assert stock_of(shop, "6760") == "OY-0101,01,6760,16,main"
     refused = run(shop, "import", "-", *options, "moon", given=given)
     assert "there is no branch moon" in refused.stdout
+
+
+def test_a_workbook_from_standard_input(shop: Path) -> None:
+    given = workbook([HEADINGS, ("OY-0101", "01", "6760", 2)])
+    done = run(shop, "import", "-", "--kind", "stock", "--apply", given=given)
+    assert done.exit_code == 0, done.output
+    assert stock_of(shop, "6760") == "OY-0101,01,6760,2,main"
 
 
 @pytest.mark.parametrize("kind", ["yarns", "colours", "stock"])

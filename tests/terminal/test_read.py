@@ -5,9 +5,11 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from hypothesis import given, settings
 
 from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.terminal.main import main
+from tests.patterns.odd_numbers import TWO_WAYS, headers
 from tests.pdfs import pdf_of
 
 ONE_SIZE = "Hat. Worsted, 150 yds. US 7 (4.5 mm). 18 sts and 24 rows = 4 in in St st. See page 12."
@@ -83,6 +85,25 @@ def test_a_pdf_is_read(tmp_path: Path) -> None:
     ask = json.loads(read(str(file)).stdout)
     assert ask["gauge"]["stitches"] == 22
     assert ask["item"]["kind"] == "scarf"
+
+
+def test_a_number_with_two_readings_is_left_out_and_said() -> None:
+    done = read("-", given=TWO_WAYS)
+    assert done.exit_code == 0, done.output
+    ask = json.loads(done.stdout)
+    assert (ask["gauge"]["stitches"], ask["parts"][0]["amount"]) == (22, {"kind": "unknown"})
+    assert "can be read as 1200 or as 1.2" in done.stderr
+    assert "1.2 m; or 1200 m (unclear, left out) from '1.200 m'" in done.stderr
+
+
+@settings(max_examples=25)
+@given(headers())
+def test_no_number_stops_the_command(text: str) -> None:
+    assert read("--explain", "-", given=text).exit_code == 0
+    done = read("--quiet", "-", given=text)
+    if done.exit_code:
+        wanted = ("--size: ", "what could be read is not enough for an answer:")
+        assert any(words in done.stderr for words in wanted), done.stderr
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])

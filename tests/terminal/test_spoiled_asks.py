@@ -87,9 +87,8 @@ def outcome(data: bytes, yarns: list[ShelfYarn]) -> str:
     """Returns 'refused' or 'answered'; a refusal must tell both halves, an answer be JSON."""
     refusal = refusal_of(data)
     if refusal is not None:
-        told = refusal.problems if isinstance(refusal, AskRefused) else [refusal]
-        assert told
-        assert all(each.wrong and each.right for each in told)
+        assert refusal.problems
+        assert all(each.wrong and each.right for each in refusal.problems)
         return "refused"
     ask = read_ask(read_json(data))
     document = answer_document(answer(ask, yarns, ShopTerms()), lambda said: translate(said, VOICE))

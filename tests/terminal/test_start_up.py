@@ -50,9 +50,9 @@ def test_an_answer_waits_for_nothing_but_its_own(shop: Path) -> None:
     loaded = loaded_by("--data", shop, "answer", demo_ask("plain-pullover"))
     assert {"babel.numbers", "pydantic", "sqlalchemy"} <= loaded
     assert not loaded & NOT_FOR_AN_ANSWER
-    assert not [
-        name for name in loaded if name.startswith(("shopdesk.services", "shopdesk.patterns"))
-    ]
+    used = {"shopdesk.services" + name for name in ("", ".answers", ".asks", ".unmet_asks")}
+    assert {name for name in loaded if name.startswith("shopdesk.services")} == used
+    assert not [name for name in loaded if name.startswith("shopdesk.patterns")]
 
 
 def test_pint_is_loaded_where_a_unit_is_not_metric(shop: Path) -> None:

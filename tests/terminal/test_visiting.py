@@ -83,7 +83,7 @@ def test_some_are_collected_and_the_rest_goes_back(shop: Path) -> None:
 
 def test_what_cannot_be_is_one_line_and_exit_code_2(shop: Path) -> None:
     assert "more than the 20 that are free" in refused(shop, "hold", *LOT, "--skeins", "21")
-    assert "nothing to put by" in refused(shop, "hold")
+    assert "nothing to hold" in refused(shop, "hold")
     assert "is no day" in refused(shop, "hold", *LOT, "--skeins", "1", "--until", "soon")
     assert "there is no hold 9" in refused(shop, "collect", "9")
     assert "there is no slip 9" in refused(shop, "onemore", "--slip", "9")

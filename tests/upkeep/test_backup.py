@@ -7,8 +7,8 @@ import sqlite3
 import subprocess
 import sys
 import threading
-import time
-from contextlib import closing
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -30,6 +30,8 @@ from shopdesk.upkeep.backup import (
     restore,
     unsound,
 )
+from tests.machine import times
+from tests.moments import Way
 from tests.test_architecture import ROOT
 
 
@@ -274,32 +276,57 @@ def test_a_medium_without_hard_links_takes_backups(
 RESTORING = """
 import sys
 from pathlib import Path
-from shopdesk.shelf.backup import restore
-from shopdesk.shelf.place import find_place
-place = find_place(sys.argv[1], {})
-print("ready", flush=True)
+from shopdesk.upkeep.backup import restore
+from shopdesk.shop.location import find_place
+from tests.moments import Moments, Way
+place, backup, moments = find_place(sys.argv[1], {}), Path(sys.argv[2]), Moments()
+restore(place, backup)
+moments.watch_files()
+restore(place, backup)
+print(moments.passed, flush=True)
+moment, way = sys.stdin.readline().split()
+moments.choose(int(moment), Way(way))
 while True:
-    restore(place, Path(sys.argv[2]))
+    restore(place, backup)
 """
 
 
 @pytest.mark.slow
 def test_a_restore_that_is_killed_leaves_a_whole_shop(place: DataLocation) -> None:
-    made = back_up(place)
-    chance = random.Random(7)
-    for number in range(15):
-        keep(place, f"after {number}")
-        process = subprocess.Popen(
-            [sys.executable, "-c", RESTORING, str(place.folder), str(made)],
-            stdout=subprocess.PIPE,
-            cwd=ROOT,
-        )
-        assert process.stdout is not None
-        assert process.stdout.readline() == b"ready\n"
-        time.sleep(chance.uniform(0, 0.2))
-        process.kill()
-        process.communicate()
+    made, chance, ends = back_up(place), random.Random(7), set[bool]()
+    for number in range(16 * times()):
+        with restoring(place, made) as (process, moments):
+            keep(place, f"after {number}")
+            way = Way.SOON if number % 2 else Way.HERE
+            kill(process, chance.randint(1, moments), way)
         assert place.database_file is not None
         assert unsound(place.database_file) is None
         assert kept(place) in ({"before"}, {"before", f"after {number}"})
+        if way is Way.HERE:
+            ends.add(kept(place) == {"before"})
         restore(place, made)
+    assert ends == {True, False}
+
+
+@contextmanager
+def restoring(place: DataLocation, made: Path) -> Iterator[tuple[subprocess.Popen[str], int]]:
+    """Starts a program that will restore; gives it with how many moments one restore has."""
+    command = [sys.executable, "-c", RESTORING, str(place.folder), str(made)]
+    pipe = subprocess.PIPE
+    with subprocess.Popen(command, stdin=pipe, stdout=pipe, text=True, cwd=ROOT) as process:
+        try:
+            assert process.stdout is not None
+            yield process, int(process.stdout.readline())
+        finally:
+            process.kill()
+
+
+def kill(process: subprocess.Popen[str], moment: int, way: Way) -> None:
+    """Lets the program begin, and ends it at a moment."""
+    assert process.stdin is not None
+    assert process.stdout is not None
+    process.stdin.write(f"{moment} {way}\n")
+    process.stdin.flush()
+    assert process.stdout.readline() == f"{way}\n"
+    process.kill()
+    process.wait()

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from shopdesk.wording.catalog import PoRefused, read_po, text_files
 from shopdesk.wording.formatting import LANGUAGES
+from tests.machine import examples
 from tests.wording.text_files import topics
 
 
@@ -40,7 +41,7 @@ def test_every_file_reads_as_babel_reads_it(topic: str, language: str) -> None:
 WORDS = st.text(st.characters(exclude_categories=["Cs", "Cc"], include_characters='\n\t"\\'))
 
 
-@settings(max_examples=100)
+@settings(max_examples=examples(100))
 @example({"%E": ("", "")})
 @given(st.dictionaries(WORDS.filter(lambda text: text.strip()), st.tuples(WORDS, WORDS)))
 def test_what_babel_writes_is_read_as_it_was(texts: dict[str, tuple[str, str]]) -> None:

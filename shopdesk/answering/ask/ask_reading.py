@@ -26,8 +26,6 @@ from shopdesk.answering.ask.document import (
     LengthDoc,
     MassAmountDoc,
     PartDoc,
-    Path,
-    Problem,
     ToolDoc,
     UnknownAmountDoc,
     check_document,
@@ -45,9 +43,10 @@ from shopdesk.answering.model.ask import (
     StitchPattern,
     Wishes,
 )
-from shopdesk.craft.blend import BlendRefused, attribute_named, checked_blend
-from shopdesk.craft.care import CareRefused, checked_care
+from shopdesk.craft.blend import attribute_named, checked_blend
+from shopdesk.craft.care import checked_care
 from shopdesk.craft.counts import CountAmbiguous, CountRefused, count_tex
+from shopdesk.craft.errors import InputError, Path, Problem
 from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.fibres import fibre_named
 from shopdesk.craft.gauge import per_10cm
@@ -250,10 +249,10 @@ class _Reader:
             return ()
         try:
             return checked_blend([(doc.fibre, doc.percent) for doc in docs])
-        except BlendRefused as refusal:
-            for index, wrong, right in refusal.problems:
-                where = path if index is None else (*path, index, "fibre")
-                self._refuse(where, wrong, right)
+        except InputError as refusal:
+            for problem in refusal.problems:
+                where = (*path, *problem.path, "fibre") if problem.path else path
+                self._refuse(where, problem.wrong, problem.right)
             return ()
 
     def _attributes(self, names: Sequence[str], path: Path) -> list[str]:
@@ -278,9 +277,8 @@ class _Reader:
             return None
         try:
             return checked_care(doc.model_dump())
-        except CareRefused as refusal:
-            for axis, wrong, right in refusal.problems:
-                self._refuse((*path, axis), wrong, right)
+        except InputError as refusal:
+            self.problems += [problem.under(*path) for problem in refusal.problems]
             return None
 
     def _parts(self) -> tuple[Part, ...]:

@@ -5,7 +5,6 @@ description says what would be right; it is also what a refusal tells the user.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Annotated, Any, Literal
 
@@ -30,36 +29,15 @@ from shopdesk.answering.model.ask import (
     Washing,
     Wearer,
 )
+from shopdesk.craft.errors import InputErrors, Path, Problem
 from shopdesk.craft.numerals import RIGHT, WRITTEN_PATTERN, NumberRefused, read_number
 from shopdesk.craft.yarn import Construction, Craft
 
-Path = tuple[str | int, ...]
 
-
-@dataclass(frozen=True, slots=True)
-class Problem:
-    """One thing wrong with a document: where, what is wrong, and what would be right."""
-
-    path: Path
-    wrong: str
-    right: str
-
-    @property
-    def place(self) -> str:
-        """The path as 'parts[0].amount.unit'; 'the ask' for the document itself."""
-        text = "".join(f"[{step}]" if isinstance(step, int) else f".{step}" for step in self.path)
-        return text.removeprefix(".") or "the ask"
-
-    def __str__(self) -> str:
-        return f"{self.place}: {self.wrong}; {self.right}"
-
-
-class AskRefused(ValueError):
+class AskRefused(InputErrors):
     """The document cannot be answered; `problems` lists every reason found."""
 
-    def __init__(self, problems: Iterable[Problem]) -> None:
-        self.problems = tuple(problems)
-        super().__init__("\n".join(str(problem) for problem in self.problems))
+    whole = "the ask"
 
 
 SMALLEST = Decimal("0.001")

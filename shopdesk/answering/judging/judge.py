@@ -10,6 +10,7 @@ from shopdesk.answering.judging.companions import (
     held_alone,
     held_with,
 )
+from shopdesk.answering.judging.grades import Grade, grade
 from shopdesk.answering.judging.item_care import is_openwork
 from shopdesk.answering.judging.judge_crochet import crochet_findings
 from shopdesk.answering.judging.judge_knit import fabric_ratio, gauge_off, knit_findings
@@ -185,43 +186,30 @@ def _strand_findings(held: StrandCombination) -> list[Reason]:
     if held.companion is not None:
         said = message("judging.with_companion", companion=held.companion.name)
         change = message("judging.change_companion", companion=held.companion.name)
-        return [Reason(Suitability.WITH_A_CHANGE, said, COMPANION_TROUBLE, change)]
+        group, weight = grade("companion")
+        return [Reason(group, said, weight, change)]
     if held.strands > 1:
         said = message("judging.strands_together", count=held.strands)
         change = message("judging.change_strands", count=held.strands)
-        return [Reason(Suitability.WITH_A_CHANGE, said, strands_trouble(held.strands), change)]
+        group, weight = grade("strands", held.strands)
+        return [Reason(group, said, weight, change)]
     return []
 
 
-COMPANION_TROUBLE = 8.0
-
-
-def strands_trouble(strands: int) -> float:
-    """Returns how much so many strands of one yarn weigh against it."""
-    return 5.0 + strands
-
-
 def _evidence_findings(yarn: YarnSummary) -> Iterator[Reason]:
-    for said, weight in zip(yarn.doubts, doubt_troubles(len(yarn.doubts)), strict=True):
-        yield Reason(Suitability.SWATCH_FIRST, said, weight)
+    for said, (group, weight) in zip(yarn.doubts, doubt_grades(len(yarn.doubts)), strict=True):
+        yield Reason(group, said, weight)
 
 
-def doubt_troubles(doubts: int) -> list[float]:
-    """Returns how much each of so many disagreements of the evidence weighs against a yarn."""
-    return [3 - index / 10 for index in range(doubts)]
-
-
-SEVERITY_GROUPS = {
-    "blocks": (Suitability.NOT_FOR_THIS, 10.0),
-    "warns": (Suitability.SWATCH_FIRST, 4.5),
-    "notes": (Suitability.AS_IT_IS, 0.3),
-}
+def doubt_grades(doubts: int) -> list[Grade]:
+    """Returns the grade of each of so many disagreements of the evidence on a yarn."""
+    return [grade("doubt", index / 10) for index in range(doubts)]
 
 
 def behaviour_findings(item: ItemNeeds, behaviour: Traits) -> Iterator[Reason]:
     """Yields what follows for the item from how the yarn behaves."""
     for consequence in consequences(behaviour, item):
-        group, weight = SEVERITY_GROUPS[consequence.severity]
+        group, weight = grade(f"behaviour_{consequence.severity}")
         yield Reason(group, consequence.message, weight)
 
 

@@ -1,11 +1,11 @@
 """Judges a yarn for a crocheted pattern: by weight category and length per mass, no knit rules."""
 
 from shopdesk.answering.judging.companions import StrandCombination
-from shopdesk.answering.judging.judge_knit import Grade, length_findings
+from shopdesk.answering.judging.grades import grade
+from shopdesk.answering.judging.judge_knit import length_findings
 from shopdesk.answering.judging.reasons import Reason
 from shopdesk.answering.model.answer import Suitability, Target
 from shopdesk.answering.profile.summary import YarnSummary
-from shopdesk.answering.thresholds import threshold
 from shopdesk.craft.messages import message
 from shopdesk.craft.weights import categories_by_gauge
 
@@ -27,13 +27,15 @@ def held_categories(yarn: YarnSummary, held: StrandCombination) -> tuple[int, ..
 def _category_findings(target: Target, yarn: YarnSummary, held: StrandCombination) -> list[Reason]:
     got = held_categories(yarn, held)
     if not got:
-        return [Reason(Suitability.NOT_FOR_THIS, message("judging.too_little_known"), 9)]
+        group, weight = grade("too_little_known")
+        return [Reason(group, message("judging.too_little_known"), weight)]
     if not target.categories:
-        return [Reason(Suitability.SWATCH_FIRST, message("judging.crochet_no_target"), 4)]
+        group, weight = grade("crochet_no_target")
+        return [Reason(group, message("judging.crochet_no_target"), weight)]
     mine, theirs = min(
         ((a, b) for a in got for b in target.categories), key=lambda pair: abs(pair[0] - pair[1])
     )
-    group, weight = category_grade(abs(mine - theirs))
+    group, weight = grade("crochet_category", abs(mine - theirs))
     if group is Suitability.AS_IT_IS:
         shared = min(set(got) & set(target.categories))
         said = message("judging.crochet_same_weight", weight_term=f"terms.weight.{shared}")
@@ -46,33 +48,13 @@ def _category_findings(target: Target, yarn: YarnSummary, held: StrandCombinatio
     return [Reason(group, message(f"judging.crochet_far_{side}", **values), weight)]
 
 
-def category_grade(distance: int) -> Grade:
-    """Returns the group and weight of a yarn that is so many categories away."""
-    if distance == 0:
-        return Suitability.AS_IT_IS, 1.0
-    return (
-        (Suitability.WITH_A_CHANGE, 6.0)
-        if distance == 1
-        else (Suitability.NOT_FOR_THIS, 6.0 + distance)
-    )
-
-
-def hook_length_grade(off: float) -> Grade:
-    """Returns the group and weight of a length per 100 g that is a share more or less."""
-    size = abs(off)
-    if size <= threshold("crochet_tex_close"):
-        return Suitability.AS_IT_IS, 0.0
-    within = size <= threshold("crochet_tex_reach")
-    return Suitability.SWATCH_FIRST if within else Suitability.NOT_FOR_THIS, 5 + size
-
-
 def _length_findings(target: Target, held: StrandCombination) -> list[Reason]:
     found = length_findings(target, held)
     wanted, got = target.metres_per_100g, held.metres_per_100g
     if wanted is None or got is None:
         return found
     off = got.value / wanted.value - 1
-    group, weight = hook_length_grade(off)
+    group, weight = grade("crochet_length", abs(off))
     if group is Suitability.AS_IT_IS:
         return found
     far = "far_" if group is Suitability.NOT_FOR_THIS else ""

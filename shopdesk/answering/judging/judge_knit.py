@@ -1,6 +1,7 @@
 """Judges what is held on the needles against the target of a knitted pattern."""
 
 from shopdesk.answering.judging.companions import StrandCombination
+from shopdesk.answering.judging.grades import grade, step_at
 from shopdesk.answering.judging.reasons import Reason
 from shopdesk.answering.judging.requirements import gauge_tells
 from shopdesk.answering.model.answer import Suitability, Target
@@ -10,9 +11,6 @@ from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.gauge import size_same_counts_cm
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import Craft
-
-Grade = tuple[Suitability, float]
-"""The best group that is left, and how much the finding weighs."""
 
 
 def knit_findings(ask: Ask, target: Target, held: StrandCombination) -> tuple[Reason, ...]:
@@ -47,9 +45,9 @@ def _gauge_findings(ask: Ask, target: Target, held: StrandCombination) -> list[R
         return [_within_name_finding(target.natural_stitches, held.stitches)]
     found = [_graded_gauge(ask, target.natural_stitches, held.stitches, off)]
     if held.stitches.basis is Basis.ESTIMATE:
-        found.append(Reason(Suitability.SWATCH_FIRST, message("judging.gauge_estimated"), 2))
+        found.append(_graded("gauge_estimated", message("judging.gauge_estimated")))
     elif _half_width(held.stitches) > threshold("gauge_near"):
-        found.append(Reason(Suitability.SWATCH_FIRST, message("judging.gauge_uncertain"), 1))
+        found.append(_graded("gauge_uncertain", message("judging.gauge_uncertain")))
     return found
 
 
@@ -66,17 +64,15 @@ def _off_by_length(target: Target, held: StrandCombination) -> float | None:
     return float((got.value / wanted.value) ** 0.5 - 1)
 
 
-def length_grade(off: float) -> Grade:
-    """Returns the group and weight of a share finer or coarser, told from length per mass alone."""
-    size = abs(off)
-    if size <= threshold("gauge_close"):
-        return Suitability.SWATCH_FIRST, 4.0
-    return _grade_beyond_close(size)
+def _graded(scale: str, said: Message) -> Reason:
+    group, weight = grade(scale)
+    return Reason(group, said, weight)
 
 
 def _graded_length(off: float) -> Reason:
-    (group, weight), side = length_grade(off), "finer" if off > 0 else "coarser"
-    if abs(off) <= threshold("gauge_close"):
+    step, side = step_at("gauge_by_length", abs(off)), "finer" if off > 0 else "coarser"
+    group, weight = step.grade(abs(off))
+    if step.name == "same":
         return Reason(group, message("judging.by_length_same"), weight)
     if group is Suitability.SWATCH_FIRST:
         return Reason(group, Message(f"judging.by_length_near_{side}"), weight)
@@ -86,22 +82,20 @@ def _graded_length(off: float) -> Reason:
     return Reason(group, Message(f"judging.by_length_far_{side}"), weight)
 
 
-def name_grade(stitches: float, wanted: Figure) -> Grade:
-    """Returns the group and weight of a natural gauge where only a weight name is wanted."""
-    outside = max(wanted.low / stitches, stitches / wanted.high) - 1
-    if outside <= threshold("gauge_close"):
-        return Suitability.SWATCH_FIRST, 4.0
-    near = outside <= threshold("gauge_near")
-    return Suitability.SWATCH_FIRST if near else Suitability.NOT_FOR_THIS, 6 + outside
+def outside_range(stitches: float, wanted: Figure) -> float:
+    """Returns the share by which a gauge lies outside a range; below zero inside it."""
+    return max(wanted.low / stitches, stitches / wanted.high) - 1
 
 
 def _within_name_finding(wanted: Figure, got: Figure) -> Reason:
     """Only a weight name is known of the original: anything in its range may do."""
     values = {"yarn_st": got.value, "low_st": wanted.low, "high_st": wanted.high}
-    group, weight = name_grade(got.value, wanted)
+    outside = outside_range(got.value, wanted)
+    step = step_at("weight_name", outside)
+    group, weight = step.grade(outside)
     if group is Suitability.NOT_FOR_THIS:
         return Reason(group, Message("judging.outside_names_range", values), weight)
-    code = "judging.in_names_range" if weight < 6 else "judging.near_names_range"
+    code = "judging.in_names_range" if step.name == "in" else "judging.near_names_range"
     return Reason(group, Message(code, values), weight)
 
 
@@ -116,17 +110,19 @@ def _half_width(figure: Figure) -> float:
 
 def _no_gauge(target: Target, held: StrandCombination) -> Reason:
     if held.stitches is None and held.tex is None:
-        return Reason(Suitability.NOT_FOR_THIS, message("judging.too_little_known"), 9)
+        return _graded("too_little_known", message("judging.too_little_known"))
     if held.stitches is None:
-        return Reason(Suitability.SWATCH_FIRST, message("judging.gauge_unknown"), 5)
-    return Reason(Suitability.SWATCH_FIRST, message("judging.no_target_gauge"), 5)
+        return _graded("gauge_unknown", message("judging.gauge_unknown"))
+    return _graded("gauge_unknown", message("judging.no_target_gauge"))
 
 
 def _openwork_finding(wanted: Figure, got: Figure) -> Reason:
     values = _gauge_values(wanted, got)
-    if wanted.overlaps(got):
-        return Reason(Suitability.SWATCH_FIRST, Message("judging.openwork_possible", values), 4)
-    return Reason(Suitability.NOT_FOR_THIS, Message("judging.openwork_far", values), 8)
+    meets = wanted.overlaps(got)
+    group, weight = grade("openwork", 0 if meets else 1)
+    return Reason(
+        group, Message(f"judging.openwork_{'possible' if meets else 'far'}", values), weight
+    )
 
 
 def _gauge_values(wanted: Figure, got: Figure) -> dict[str, float]:
@@ -137,23 +133,8 @@ def _gauge_values(wanted: Figure, got: Figure) -> dict[str, float]:
     }
 
 
-def gauge_grade(off: float) -> Grade:
-    """Returns the group and weight of a natural gauge that is a share finer or coarser."""
-    size = abs(off)
-    if size <= threshold("gauge_close"):
-        return Suitability.AS_IT_IS, 2 - size
-    return _grade_beyond_close(size)
-
-
-def _grade_beyond_close(size: float) -> Grade:
-    if size <= threshold("gauge_near"):
-        return Suitability.SWATCH_FIRST, 6 + size
-    reached = size <= threshold("gauge_reach")
-    return Suitability.WITH_A_CHANGE if reached else Suitability.NOT_FOR_THIS, 6 + size
-
-
 def _graded_gauge(ask: Ask, wanted: Figure, got: Figure, off: float) -> Reason:
-    values, (group, weight) = _gauge_values(wanted, got), gauge_grade(off)
+    values, (group, weight) = _gauge_values(wanted, got), grade("gauge", abs(off))
     side = "finer" if off > 0 else "coarser"
     if group is Suitability.AS_IT_IS:
         return Reason(group, Message("judging.gauge_same", values), weight)
@@ -184,10 +165,10 @@ def length_findings(target: Target, held: StrandCombination) -> list[Reason]:
     percent = (got.value / wanted.value - 1) * 100
     lengths = {"yarn_m": round(got.value), "wanted_m": round(wanted.value)}
     if round(abs(percent)) == 0:
-        return [Reason(Suitability.AS_IT_IS, Message("judging.length_same", lengths), 0.5)]
+        return [_graded("length", Message("judging.length_same", lengths))]
     code = "judging.length_more" if percent > 0 else "judging.length_less"
     values = {"off_percent": round(abs(percent)), **lengths}
-    return [Reason(Suitability.AS_IT_IS, Message(code, values), 0.5)]
+    return [_graded("length", Message(code, values))]
 
 
 def original_volume(target: Target) -> float | None:
@@ -208,20 +189,11 @@ def fabric_ratio(target: Target, held: StrandCombination) -> float | None:
     return float((volume / original) ** 0.5)
 
 
-def fabric_grade(off: float) -> Grade:
-    """Returns the group and weight of a fabric that is a share firmer or looser."""
-    size = abs(off)
-    if size <= threshold("fabric_close"):
-        return Suitability.AS_IT_IS, 0.4
-    within = size <= threshold("fabric_reach")
-    return Suitability.SWATCH_FIRST if within else Suitability.NOT_FOR_THIS, 5 + size
-
-
 def _fabric_findings(target: Target, held: StrandCombination) -> list[Reason]:
     ratio = fabric_ratio(target, held)
     if ratio is None:
         return []
-    group, weight = fabric_grade(ratio - 1)
+    group, weight = grade("fabric", abs(ratio - 1))
     side = "firmer" if ratio > 1 else "looser"
     values = {"off_percent": round(abs(ratio - 1) * 100)}
     if group is Suitability.AS_IT_IS:

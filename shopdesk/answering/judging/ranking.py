@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from math import fsum
 from typing import NamedTuple
 
+from shopdesk.answering.judging.grades import grade
 from shopdesk.answering.judging.reasons import Reason, order_of
 from shopdesk.answering.model.answer import Candidate, Caution, Suitability
 from shopdesk.craft.messages import Message, message
@@ -47,13 +48,18 @@ def sort_key(
     unlike = sum(f.said.code.startswith("behaviour.") for f in findings)
     return SortKey(
         group,
-        round(trouble + flags, 6),
+        round(trouble + flags * caution_trouble(), 6),
         short,
         len(differences) + unlike,
         round(_off(findings), 6),
         _off_length(findings),
         sku,
     )
+
+
+def caution_trouble() -> float:
+    """Returns how much a caution that must be told weighs against a yarn."""
+    return grade("caution_to_tell")[1]
 
 
 def is_short(candidate: Candidate) -> bool:
@@ -81,16 +87,18 @@ def washing_findings(differences: Sequence[Message]) -> list[Reason]:
     found: list[Reason] = []
     for index, said in enumerate(differences):
         if washing_group(said) is Suitability.AS_IT_IS:
-            found.append(Reason(Suitability.AS_IT_IS, said, 3 - index / 10))
+            group, weight = grade("another_button", index / 10)
+            found.append(Reason(group, said, weight))
         else:
-            found.append(Reason(Suitability.WITH_A_CHANGE, said, 5.5 - index / 10, change))
+            group, weight = grade("washed_otherwise", index / 10)
+            found.append(Reason(group, said, weight, change))
     return found
 
 
 def washing_group(difference: Message) -> Suitability:
     """Returns the best group that a difference in washing leaves."""
     another = difference.code in ANOTHER_BUTTON or difference.code.endswith("not_known")
-    return Suitability.AS_IT_IS if another else Suitability.WITH_A_CHANGE
+    return grade("another_button" if another else "washed_otherwise")[0]
 
 
 def _off(findings: Sequence[Reason]) -> float:

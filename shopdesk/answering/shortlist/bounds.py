@@ -10,25 +10,15 @@ from typing import NamedTuple
 
 from shopdesk.answering.answer.candidates import PreparedAsk
 from shopdesk.answering.judging.companions import share_of_gauge
+from shopdesk.answering.judging.grades import Grade, grade
 from shopdesk.answering.judging.item_care import care_differences, possible
-from shopdesk.answering.judging.judge import (
-    COMPANION_TROUBLE,
-    Requirements,
-    behaviour_findings,
-    doubt_troubles,
-    strands_trouble,
-)
-from shopdesk.answering.judging.judge_crochet import category_grade, hook_length_grade
+from shopdesk.answering.judging.judge import Requirements, behaviour_findings, doubt_grades
 from shopdesk.answering.judging.judge_knit import (
-    Grade,
-    fabric_grade,
-    gauge_grade,
-    length_grade,
-    name_grade,
     original_volume,
+    outside_range,
     pattern_says_little,
 )
-from shopdesk.answering.judging.ranking import FAR_OFF, SortKey, sort_key
+from shopdesk.answering.judging.ranking import FAR_OFF, SortKey, caution_trouble, sort_key
 from shopdesk.answering.judging.reasons import order_of
 from shopdesk.answering.model.answer import RuledOut, Suitability
 from shopdesk.answering.profile.summary import WearAndCare, washing_only
@@ -81,10 +71,7 @@ def _priced_length_m(asked: PreparedAsk) -> float | None:
     return sum(known) if plans and len(known) == len(plans) else None
 
 
-UNKNOWN: Grade = (Suitability.SWATCH_FIRST, 5.0)
-SAYS_LITTLE: Grade = (Suitability.SWATCH_FIRST, 4.0)
 NOT_SAID: Grade = (Suitability.AS_IT_IS, 0.0)
-TOO_LITTLE_KNOWN: Grade = (Suitability.NOT_FOR_THIS, 9.0)
 
 
 class IndexRow(NamedTuple):
@@ -154,7 +141,7 @@ class SizeBounds:
         if gauge is None or self._volume is None or yarn.tex is None or yarn.density is None:
             return gauge
         ratio = yarn.tex * strands / yarn.density / self._volume
-        return _with(gauge, fabric_grade(_inward(ratio**0.5 - 1)))
+        return _with(gauge, grade("fabric", _inward(ratio**0.5 - 1)))
 
     def off_percent(self, yarn: IndexRow, strands: int) -> float:
         """Returns the least distance in length per 100 g, in whole percent."""
@@ -173,23 +160,23 @@ class SizeBounds:
         return self._hooks[key]
 
     def _gauge(self, yarn: IndexRow, strands: int) -> Size | None:
-        grade, off = self._graded_gauge(yarn, strands)
-        return _with(Size(0, 0.0, round(max(0.0, off - HAIR), 6)), grade)
+        found, off = self._graded_gauge(yarn, strands)
+        return _with(Size(0, 0.0, round(max(0.0, off - HAIR), 6)), found)
 
     def _graded_gauge(self, yarn: IndexRow, strands: int) -> tuple[Grade, float]:
         if yarn.stitches is None or self._natural is None or self._around is None:
             nothing = yarn.stitches is None and yarn.tex is None
-            return TOO_LITTLE_KNOWN if nothing else UNKNOWN, FAR_OFF
+            return grade("too_little_known" if nothing else "gauge_unknown"), FAR_OFF
         held = yarn.stitches * share_of_gauge(strands)
         if self._guessed and self._metres is not None and yarn.tex is not None:
             ratio = 100_000 / (yarn.tex * strands) / self._metres
-            return length_grade(_inward(ratio**0.5 - 1)), FAR_OFF
+            return grade("gauge_by_length", _inward(ratio**0.5 - 1)), FAR_OFF
         off = abs(held - self._natural)
         if self._little:
-            return SAYS_LITTLE if self._meets(yarn, strands) else TOO_LITTLE_KNOWN, off
+            return grade("openwork", 0 if self._meets(yarn, strands) else 1), off
         if self._guessed:
-            return name_grade(held, self._around), FAR_OFF
-        return gauge_grade(_inward(held / self._natural - 1)), off
+            return grade("weight_name", outside_range(held, self._around)), FAR_OFF
+        return grade("gauge", _inward(held / self._natural - 1)), off
 
     def _meets(self, yarn: IndexRow, strands: int) -> bool:
         """Whether the gauge's interval may meet that of the pattern; strands are let pass."""
@@ -207,19 +194,21 @@ class SizeBounds:
             if yarn.categories >> number & 1
         ]
         if not got:
-            return TOO_LITTLE_KNOWN
+            return grade("too_little_known")
         if not self._categories:
-            return SAYS_LITTLE
-        return category_grade(min(abs(a - b) for a in got for b in self._categories))
+            return grade("crochet_no_target")
+        away = min(abs(a - b) for a in got for b in self._categories)
+        return grade("crochet_category", away)
 
     def _length(self, yarn: IndexRow, strands: int) -> Grade:
         if self._metres is None or yarn.tex is None:
             return NOT_SAID
-        return hook_length_grade(_inward(100_000 / (yarn.tex * strands) / self._metres - 1))
+        off = 100_000 / (yarn.tex * strands) / self._metres - 1
+        return grade("crochet_length", _inward(off))
 
 
-def _with(size: Size, grade: Grade) -> Size | None:
-    group, weight = grade
+def _with(size: Size, found: Grade) -> Size | None:
+    group, weight = found
     if group is Suitability.AS_IT_IS:
         return size
     if group is Suitability.NOT_FOR_THIS:
@@ -231,10 +220,7 @@ def _inward(off: float) -> float:
     return max(0.0, abs(off) - HAIR)
 
 
-WITH_A_CHANGE, NOT_FOR_THIS = (
-    order_of(Suitability.WITH_A_CHANGE),
-    order_of(Suitability.NOT_FOR_THIS),
-)
+NOT_FOR_THIS = order_of(Suitability.NOT_FOR_THIS)
 
 
 class _Nature(NamedTuple):
@@ -261,10 +247,10 @@ class Outlook:
 
     def best(self, ring: SearchWindow, yarn: IndexRow) -> SortKey | None:
         """Returns the best standing of a yarn held in the ring's way; None: it is not for this."""
-        doubts = sum(doubt_troubles(yarn.doubts)) if yarn.doubts else 0.0
+        doubts, doubted = self._doubts(yarn.doubts)
         if ring.beside:
-            trouble = COMPANION_TROUBLE + doubts
-            return SortKey(WITH_A_CHANGE, trouble, False, 0, 0.0, 0.0, yarn.sku)
+            group, trouble = ring.least
+            return SortKey(group, trouble + doubts, False, 0, 0.0, 0.0, yarn.sku)
         size = self._sizes.best(yarn, ring.strands)
         if size is None:
             return None
@@ -273,11 +259,10 @@ class Outlook:
             return None
         group, trouble, off = size
         if ring.strands > 1:
-            group, trouble = WITH_A_CHANGE, trouble + strands_trouble(ring.strands)
-        elif doubts and not group:
-            group = 1
+            together, more = ring.least
+            group, trouble = max(group, together), trouble + more
         return SortKey(
-            max(group, nature.group),
+            max(group, doubted, nature.group),
             round(trouble + doubts + nature.trouble, 6),
             False,
             nature.small_print,
@@ -286,6 +271,13 @@ class Outlook:
             yarn.sku,
         )
 
+    @staticmethod
+    @cache
+    def _doubts(doubts: int) -> tuple[float, int]:
+        """Returns the trouble of so many doubts and the number of the group they leave."""
+        grades = doubt_grades(doubts)
+        return sum(weight for _, weight in grades), max((order_of(g) for g, _ in grades), default=0)
+
     def _by_its_nature(self, key: str) -> _Nature:
         """Returns how a yarn stands by its nature alone."""
         nature = self._natures(key)
@@ -293,7 +285,7 @@ class Outlook:
         flags = self._flags(nature) if self._flagged else 0
         found = self._by_nature[key] = _Nature(
             max(washed.group, behaving.group),
-            behaving.trouble + flags,
+            behaving.trouble + flags * caution_trouble(),
             washed.small_print + behaving.small_print,
         )
         return found

@@ -15,8 +15,9 @@ from typing import Protocol
 from shopdesk.answering.answer.candidates import PreparedAsk, RankedCandidate, rank_candidate
 from shopdesk.answering.answer.whole_shelf import answer_of
 from shopdesk.answering.judging.companions import Companions
+from shopdesk.answering.judging.grades import least_of
 from shopdesk.answering.judging.item_care import care_cautions, care_differences
-from shopdesk.answering.judging.judge import COMPANION_TROUBLE, Judgement, Rack, judge_one
+from shopdesk.answering.judging.judge import Judgement, Rack, judge_one
 from shopdesk.answering.judging.ranking import SortKey, sort_key
 from shopdesk.answering.model.answer import Answer, Candidate, RuledOut, Suitability
 from shopdesk.answering.profile.summary import ProfiledYarn, WearAndCare, YarnSummary
@@ -29,8 +30,12 @@ from shopdesk.craft.money import from_minor
 
 MOST_LISTED = 12
 READ_AT_MOST = 96
-BESIDE = SearchWindow((2, COMPANION_TROUBLE), beside=True)
-"""Stands for the ring of yarns with a companion, which needs the companions to be known."""
+
+
+@cache
+def _beside() -> SearchWindow:
+    """Stands for the window of yarns with a companion, which needs the companions to be known."""
+    return SearchWindow(least_of("companion"), beside=True)
 
 
 class Stockroom(Protocol):
@@ -114,7 +119,7 @@ class _Line:
         self._all_companions = cache(lambda: Companions(stockroom.companions()))
         for ring in search_windows(asked.wanted):
             self._wait(_least(ring), ring)
-        self._wait(_least(BESIDE), BESIDE)
+        self._wait(_least(_beside()), _beside())
 
     def next(self) -> Ready | None:
         """Returns the yarn that stands best of those left; None: no other will do."""
@@ -146,7 +151,7 @@ class _Line:
             self._judge(one)
 
     def _open(self, ring: SearchWindow) -> None:
-        if ring is BESIDE:
+        if ring is _beside():
             beside = window_beside(self.asked.wanted, self._all_companions())
             if beside is None:
                 return

@@ -8,14 +8,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from shopdesk.answering.judging.companions import MOST_STRANDS, Companions, share_of_gauge
-from shopdesk.answering.judging.judge import (
-    COMPANION_TROUBLE,
-    Requirements,
-    near_gauge,
-    near_tex,
-    strands_trouble,
-)
+from shopdesk.answering.judging.grades import Step, least_of, steps
+from shopdesk.answering.judging.judge import Requirements, near_gauge, near_tex
 from shopdesk.answering.judging.judge_knit import original_volume, pattern_says_little
+from shopdesk.answering.model.answer import Suitability
 from shopdesk.answering.thresholds import Window, threshold, wider
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.strands import partner_value
@@ -51,23 +47,23 @@ def search_windows(wanted: Requirements) -> Iterator[SearchWindow]:
         return
     natural = wanted.target.natural_stitches
     if natural is None:
-        yield SearchWindow((1, 5.0))
+        yield SearchWindow(least_of("gauge_unknown"))
         return
-    yield SearchWindow((1, 5.0), no_stitches=True)
+    yield SearchWindow(least_of("gauge_unknown"), no_stitches=True)
     for ring in _knit_windows(wanted, natural):
         yield from _by_fabric(wanted, ring)
-    volume = _volume_about(wanted, threshold("fabric_reach"))
+    volume = _volume_about(wanted, _may_do("fabric")[-1].up_to)
     for strands in range(2, MOST_STRANDS + 1):
         window = _scaled(
             _about(natural.value, threshold("gauge_near")), 1 / share_of_gauge(strands)
         )
         each = volume and _scaled(volume, 1 / strands)
-        yield SearchWindow((2, strands_trouble(strands)), strands, stitches=window, volume=each)
+        yield SearchWindow(least_of("strands", strands), strands, stitches=window, volume=each)
 
 
 def window_beside(wanted: Requirements, companions: Companions) -> SearchWindow | None:
     """Returns the ring of yarns to be held with one of the companions; None if there is none."""
-    least = (2, COMPANION_TROUBLE)
+    least = least_of("companion")
     if wanted.ask.craft is Craft.CROCHET:
         thick, texes = near_tex(wanted), companions.texes
         if thick is None or texes is None or thick[1] <= texes[0]:
@@ -83,49 +79,64 @@ def window_beside(wanted: Requirements, companions: Companions) -> SearchWindow 
 
 
 def _knit_windows(wanted: Requirements, natural: Figure) -> Iterator[SearchWindow]:
-    close, near, reach = (threshold(f"gauge_{name}") for name in ("close", "near", "reach"))
     length = wanted.target.metres_per_100g
     guessed = natural.basis is Basis.ESTIMATE
     if guessed and length is not None:
-        for least, share in (((1, 4.0), close), ((1, 6 + close), near), ((2, 6 + near), reach)):
-            low, high = _about(length.value**0.5, share)
-            yield SearchWindow(least, tex=wider(100_000 / high**2, 100_000 / low**2))
-        yield SearchWindow((1, 4.0), stitches=_named(natural, near), no_tex=True)
+        for step in _may_do("gauge_by_length"):
+            low, high = _about(length.value**0.5, step.up_to)
+            yield SearchWindow(step.least, tex=wider(100_000 / high**2, 100_000 / low**2))
+        yield _named(natural, no_tex=True)
     elif pattern_says_little(wanted.ask, wanted.target):
-        yield SearchWindow((1, 4.0), meets=wider(natural.low, natural.high))
+        (meeting,) = _may_do("openwork")
+        yield SearchWindow(meeting.least, meets=wider(natural.low, natural.high))
     elif guessed:
-        yield SearchWindow((1, 4.0), stitches=_named(natural, near))
+        yield _named(natural)
     else:
-        for least, share in (((0, 0.0), close), ((1, 6 + close), near), ((2, 6 + near), reach)):
-            yield SearchWindow(least, stitches=_about(natural.value, share))
+        for step in _may_do("gauge"):
+            yield SearchWindow(step.least, stitches=_about(natural.value, step.up_to))
+
+
+def _may_do(scale: str) -> tuple[Step, ...]:
+    """Returns the steps of a scale that leave a yarn some group, nearest first."""
+    return tuple(each for each in steps(scale) if each.group is not Suitability.NOT_FOR_THIS)
+
+
+def _named(natural: Figure, no_tex: bool = False) -> SearchWindow:
+    """Returns the window of yarns in or near the range of a weight name."""
+    within = _may_do("weight_name")
+    far = within[-1].up_to
+    gauges = wider(natural.low / (1 + far), natural.high * (1 + far))
+    return SearchWindow(within[0].least, stitches=gauges, no_tex=no_tex)
 
 
 def _crochet_windows(wanted: Requirements) -> Iterator[SearchWindow]:
     length, categories = wanted.target.metres_per_100g, wanted.target.categories
-    near = tuple(sorted({n + step for n in categories for step in (-1, 0, 1) if n + step >= 0}))
+    same, near = _may_do("crochet_category")
+    beside = tuple(sorted({n + step for n in categories for step in (-1, 0, 1) if n + step >= 0}))
     if length is None:
-        yield SearchWindow((0, 0.0), categories=categories)
-        yield SearchWindow((2, 6.0), categories=near)
+        yield SearchWindow(same.least, categories=categories)
+        yield SearchWindow(near.least, categories=beside)
         return
-    close, reach = threshold("crochet_tex_close"), threshold("crochet_tex_reach")
-    for group, trouble, some in ((0, 0.0, categories), (2, 6.0, near)):
-        yield SearchWindow((group, trouble), tex=_tex_about(length, close), categories=some)
-        yield SearchWindow((group, trouble), no_tex=True, categories=some)
-        further = max(1, group), trouble + 5 + close
-        yield SearchWindow(further, tex=_tex_about(length, reach), categories=some)
+    close, reach = _may_do("crochet_length")
+    for (group, trouble), some in ((same.least, categories), (near.least, beside)):
+        least = group, trouble
+        yield SearchWindow(least, tex=_tex_about(length, close.up_to), categories=some)
+        yield SearchWindow(least, no_tex=True, categories=some)
+        further = max(reach.least[0], group), trouble + reach.least[1]
+        yield SearchWindow(further, tex=_tex_about(length, reach.up_to), categories=some)
     for strands in range(2, MOST_STRANDS + 1):
-        window = _scaled(_tex_about(length, close), 1 / strands)
-        yield SearchWindow((2, strands_trouble(strands)), strands, tex=window)
+        window = _scaled(_tex_about(length, close.up_to), 1 / strands)
+        yield SearchWindow(least_of("strands", strands), strands, tex=window)
 
 
 def _by_fabric(wanted: Requirements, ring: SearchWindow) -> Iterator[SearchWindow]:
     """Yields first what makes a fabric like the original's, then what makes one not too unlike."""
-    close = threshold("fabric_close")
-    yield replace(ring, volume=_volume_about(wanted, close))
-    group, trouble = ring.least
-    reach = _volume_about(wanted, threshold("fabric_reach"))
+    same, other = _may_do("fabric")
+    yield replace(ring, volume=_volume_about(wanted, same.up_to))
+    (group, trouble), (at_least, more) = ring.least, other.least
+    reach = _volume_about(wanted, other.up_to)
     if reach is not None:
-        yield replace(ring, least=(max(1, group), trouble + 5 + close), volume=reach)
+        yield replace(ring, least=(max(at_least, group), trouble + more), volume=reach)
 
 
 def _volume_about(wanted: Requirements, share: float) -> Window | None:
@@ -134,10 +145,6 @@ def _volume_about(wanted: Requirements, share: float) -> Window | None:
     if original is None:
         return None
     return wider(original * (1 - share) ** 2, original * (1 + share) ** 2)
-
-
-def _named(natural: Figure, near: float) -> Window:
-    return wider(natural.low / (1 + near), natural.high * (1 + near))
 
 
 def _about(value: float, share: float) -> Window:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from shopdesk.answering.model.ask import StitchPattern
+from shopdesk.craft.errors import InputErrors, Problem
 from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.gauge import per_10cm
 from shopdesk.craft.numerals import NumberRefused, read_number
@@ -64,30 +65,10 @@ class MeasuredSwatch:
         return WeighedSwatch(self.mass_g, self.width_cm, self.height_cm)
 
 
-@dataclass(frozen=True, slots=True)
-class SwatchProblem:
-    """One thing wrong with an entry: its field, what is wrong, and what would be right."""
-
-    field: str
-    wrong: str
-    right: str
-
-    def __str__(self) -> str:
-        return f"{self.field}: {self.wrong}; {self.right}"
-
-
-class SwatchRefused(ValueError):
-    """An entry that cannot be read; `problems` lists every reason found."""
-
-    def __init__(self, problems: tuple[SwatchProblem, ...]) -> None:
-        super().__init__("\n".join(str(problem) for problem in problems))
-        self.problems = problems
-
-
 def read_swatch(entry: SwatchEntry, craft: Craft, usual: StitchPattern) -> MeasuredSwatch:
     """Returns the swatch of an entry, in the `usual` stitch pattern unless it names another.
 
-    Raises SwatchRefused with every problem found.
+    Raises InputErrors with every problem found, each under the name of its field.
     """
     return _Reader(entry, craft, usual).read()
 
@@ -99,7 +80,7 @@ class _Reader:
         self.entry = entry
         self.craft = craft
         self.usual = usual
-        self.problems: list[SwatchProblem] = []
+        self.problems: list[Problem] = []
 
     def read(self) -> MeasuredSwatch:
         entry = self.entry
@@ -113,7 +94,7 @@ class _Reader:
         washed, tool = self._washed(), self._tool()
         pattern, hand = self._pattern(), self._hand()
         if self.problems:
-            raise SwatchRefused(tuple(self.problems))
+            raise InputErrors(self.problems)
         assert over is not None
         shortest = min(over, rows_over or over) if rows is not None else over
         return MeasuredSwatch(
@@ -121,7 +102,7 @@ class _Reader:
         )
 
     def _refuse(self, field: str, wrong: str, right: str) -> None:
-        self.problems.append(SwatchProblem(field, wrong, right))
+        self.problems.append(Problem((field,), wrong, right))
 
     def _tried(self, field: str, read: Callable[[], T], otherwise: T) -> T:
         try:
@@ -181,7 +162,7 @@ class _Reader:
         return self._between("mass", grams(quantity), LIGHTEST_G, HEAVIEST_G, "g")
 
     def _require_sides(self, width: float | None, height: float | None, mass: float | None) -> None:
-        wrong = {problem.field for problem in self.problems}
+        wrong = {problem.place for problem in self.problems}
         for field, side in (("width", width), ("height", height)):
             if mass is not None and side is None and field not in wrong:
                 self._refuse(

@@ -5,11 +5,11 @@ from typing import Any
 
 from wtforms import Form
 
-from shopdesk.answering.ask.document import Path, Problem
 from shopdesk.counter.forms.binding import Binding, Tree, Way, follows, quantity, value_at
 from shopdesk.counter.forms.fields import NumberField, PickField, TextField
-from shopdesk.counter.forms.lists import numbers_listed
 from shopdesk.counter.forms.units import AMOUNT, ITEM_LENGTH, MASS, YARN_LENGTH
+from shopdesk.craft.errors import Path, Problem
+from shopdesk.parsing.listings import numbers_listed
 
 MOST_PARTS = 12
 _COUNT = "give one number, or one for each size, in the order of the sizes"

@@ -9,7 +9,6 @@ from flask_wtf import FlaskForm
 from werkzeug.datastructures import MultiDict
 from wtforms import Field, FieldList, FormField, HiddenField
 
-from shopdesk.answering.ask.document import Problem
 from shopdesk.counter.forms.amount_fields import (
     MOST_PARTS,
     SIZES_BINDINGS,
@@ -37,7 +36,9 @@ from shopdesk.counter.forms.designer_fields import (
     fibre_bindings,
 )
 from shopdesk.counter.forms.fields import leaf_fields
+from shopdesk.counter.forms.form_problems import problem_sentence
 from shopdesk.counter.forms.pattern_fields import PATTERN_BINDINGS, PatternFields
+from shopdesk.craft.errors import Problem
 
 _DESIGNER = "designer"
 _BOX_NAME = re.compile(r"[a-z_]+(?:-(?:[a-z_]+|[0-9]{1,2}))*", re.ASCII)
@@ -102,9 +103,7 @@ def show_problems(form: AskForm, problems: Iterable[Problem]) -> list[str]:
     for problem in problems:
         binding = nearest(places, problem.path)
         box = boxes.get(binding.field) if binding else None
-        right = (binding.right if binding else "") or problem.right
-        message = f"{problem.wrong}; {right}" if right else problem.wrong
-        message = message[:1].upper() + message[1:]
+        message = problem_sentence(problem, binding.right if binding else "")
         if box is None:
             homeless.append(message)
         elif message not in box.errors:

@@ -7,8 +7,8 @@ from typing import Any
 
 from wtforms import Field
 
-from shopdesk.answering.ask.document import Path
-from shopdesk.counter.forms.lists import names_listed, numbers_listed
+from shopdesk.craft.errors import Path
+from shopdesk.parsing.listings import names_listed, numbers_listed
 
 
 class Way(Enum):

@@ -5,8 +5,7 @@ changes while the page is open never makes a number mean another lot.
 """
 
 import hashlib
-from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -14,14 +13,7 @@ from typing import Any
 from flask_wtf import FlaskForm
 from wtforms import BooleanField, Field, HiddenField
 
-from shopdesk.answering.model.answer import (
-    Candidate,
-    Caution,
-    ColourSupply,
-    LotTaken,
-    SelectedPart,
-    Selection,
-)
+from shopdesk.answering.model.answer import ColourSupply, LotTaken, Selection
 from shopdesk.counter.forms.fields import (
     BoundedNumberField,
     OfferedField,
@@ -29,11 +21,12 @@ from shopdesk.counter.forms.fields import (
     SomeOfField,
     TextField,
 )
-from shopdesk.craft.yarn import ShelfYarn
+from shopdesk.services.answers import JudgedYarn
 from shopdesk.services.contacts import NO_CONTACT, ContactDetails, ContactRefused, checked_contact
+from shopdesk.services.selection import PartWanted, SelectionRefused, select, stock_of
 from shopdesk.slips.papers import papers
 from shopdesk.store.settings import ShopSettings
-from shopdesk.wording.formatting import LANGUAGES, ReaderPreferences, locale_of
+from shopdesk.wording.formatting import LANGUAGES, ReaderPreferences, capital, locale_of
 
 LONGEST_STAFF = 12
 LONGEST_NAME = 80
@@ -83,17 +76,16 @@ class YarnSelection:
 
     def __init__(
         self,
-        candidate: Candidate,
-        yarn: ShelfYarn,
-        cautions: Sequence[Caution],
+        judged: JudgedYarn,
         settings: ShopSettings,
+        elsewhere: Mapping[str, Mapping[str, int]],
     ) -> None:
-        self.candidate = candidate
+        self.judged, self.candidate = judged, judged.candidate
         self.settings = settings
-        self.stock = _stock(yarn)
-        self.elsewhere: Mapping[str, Mapping[str, int]] = {}
-        self.flagged = tuple(caution for caution in cautions if caution.flag)
-        self.parts = tuple(amount.part for amount in candidate.amounts)
+        self.stock = stock_of(judged.yarn)
+        self.elsewhere = elsewhere
+        self.flagged = tuple(caution for caution in self.candidate.cautions if caution.flag)
+        self.parts = tuple(amount.part for amount in self.candidate.amounts)
         self.form: Any = self._form_class()()
 
     def colours(self, part: str) -> list[ColourSupply]:
@@ -134,24 +126,18 @@ class YarnSelection:
             return checked_contact(form.customer_name.typed, form.phone.typed, may_ask)
         except ContactRefused as refusal:
             box = form.phone if refusal.field == "phone" else form.customer_name
-            box.errors = [f"{refusal.wrong.capitalize()}; {refusal.right}"]
+            box.errors = [capital(str(refusal))]
             return NO_CONTACT
 
     def read(self) -> Selection | None:
         """Returns the choice, or None after putting a message to every box that is wrong."""
         self.form.validate()
-        chosen = [part for name in self.parts if (part := self._chosen_part(name)) is not None]
-        if not chosen and not self._colour_errors():
-            self.colour_field(self.parts[0]).errors = ["Choose a colour for at least one part"]
-        self._check_sums(chosen)
+        selected = self._selected()
         self._check_told()
         _check_text(self.form.customer_name, LONGEST_NAME, "a name", needed=False)
         self.contact()
         _check_text(self.form.staff, LONGEST_STAFF, "your initials", needed=True)
-        if any(field.errors for field in self.boxes()):
-            return None
-        told = frozenset(caution.code for caution in self.flagged)
-        return Selection(self.candidate.sku, tuple(chosen), told)
+        return None if any(field.errors for field in self.boxes()) else selected
 
     def _form_class(self) -> type[SelectionForm]:
         ticks = [(caution.code, caution.code) for caution in self.flagged]
@@ -179,40 +165,35 @@ class YarnSelection:
         for lot, available in self.stock.get(choice.colour_code, {}).items():
             yield LotBox(lot, available, self.form[_box_name(index, choice.colour_code, lot)])
 
-    def _chosen_part(self, part: str) -> SelectedPart | None:
-        field, code = self.colour_field(part), str(self.colour_field(part).data or "")
-        if code == NOTHING and len(self.parts) > 1:
-            return None
-        choice = next((c for c in self.colours(part) if c.colour_code == code), None)
-        if choice is None:
-            field.errors = ["Choose a colour"]
-            return None
-        lots = tuple(self._typed_lots(part, choice)) or _planned(choice)
-        if not lots:
-            field.errors = [_no_lots(choice)]
-        return SelectedPart(part, code, lots)
+    def _parts_wanted(self) -> list[PartWanted]:
+        """Returns what is written for each part, with a message where no colour is marked."""
+        wanted: list[PartWanted] = []
+        for part in self.parts:
+            field, code = self.colour_field(part), str(self.colour_field(part).data or "")
+            if code == NOTHING and len(self.parts) > 1:
+                continue
+            choice = next((c for c in self.colours(part) if c.colour_code == code), None)
+            if choice is None:
+                field.errors = ["Choose a colour"]
+                continue
+            wanted.append(PartWanted(part, code, tuple(self._typed_lots(part, choice))))
+        return wanted
 
     def _typed_lots(self, part: str, choice: ColourSupply) -> Iterator[LotTaken]:
         for row in self._lot_boxes(part, choice):
             if row.box.number:
                 yield LotTaken(row.lot, int(row.box.number))
 
-    def _colour_errors(self) -> bool:
-        return any(self.colour_field(part).errors for part in self.parts)
-
-    def _check_sums(self, chosen: Sequence[SelectedPart]) -> None:
-        """Two parts in one colour may not take more of a lot than there is."""
-        taken: Counter[tuple[str, str | None]] = Counter()
-        for part in chosen:
-            for lot in part.lots:
-                taken[part.colour_code, lot.lot] += lot.skeins
-                there = self.stock.get(part.colour_code, {}).get(lot.lot, 0)
-                if taken[part.colour_code, lot.lot] > there:
-                    name = lot.lot or "without a number"
-                    self.colour_field(part.part).errors = [
-                        f"The parts together take more of lot {name} than the {there} in stock; "
-                        "take another lot or colour"
-                    ]
+    def _selected(self) -> Selection | None:
+        wanted = self._parts_wanted()
+        if not wanted and not any(self.colour_field(part).errors for part in self.parts):
+            self.colour_field(self.parts[0]).errors = ["Choose a colour for at least one part"]
+        try:
+            return select(self.judged, wanted, [caution.code for caution in self.flagged])
+        except SelectionRefused as refusal:
+            for problem in refusal.parts:
+                self.colour_field(problem.part).errors = [capital(str(problem))]
+            return None
 
     def _check_told(self) -> None:
         ticked = set(self.form.told.data or ())
@@ -232,16 +213,6 @@ def _papers() -> list[tuple[str, str]]:
     return [(key, paper.name) for key, paper in papers().items()]
 
 
-def _stock(yarn: ShelfYarn) -> dict[str, dict[str | None, int]]:
-    """Returns how many skeins of each lot of each colour may be promised."""
-    stock: dict[str, dict[str | None, int]] = {}
-    for lot in yarn.lots:
-        if lot.available:
-            lots = stock.setdefault(lot.colour_code, {})
-            lots[lot.lot] = lots.get(lot.lot, 0) + lot.available
-    return stock
-
-
 def _lot_field(lot: str | None, available: int) -> BoundedNumberField:
     label = f"Skeins of lot {lot}" if lot else "Skeins, no lot number"
     return BoundedNumberField(
@@ -252,19 +223,6 @@ def _lot_field(lot: str | None, available: int) -> BoundedNumberField:
 def _box_name(part: int, colour: str, lot: str | None) -> str:
     said = f"{colour}\n{'' if lot is None else 'lot ' + lot}"
     return f"lot_{part}_{hashlib.sha256(said.encode()).hexdigest()[:12]}"
-
-
-def _planned(choice: ColourSupply) -> tuple[LotTaken, ...]:
-    return tuple(LotTaken(pick.lot, pick.skeins) for pick in choice.picks if pick.skeins)
-
-
-def _no_lots(choice: ColourSupply) -> str:
-    if not choice.available:
-        return f"There is none of {choice.colour_name}; choose another colour"
-    return (
-        "How many skeins it takes is not known; "
-        f"write how many of which lot of {choice.colour_name}"
-    )
 
 
 def _check_text(field: Any, longest: int, what: str, *, needed: bool) -> None:

@@ -21,6 +21,7 @@ from wtforms.widgets import CheckboxInput, ListWidget
 from shopdesk.craft.numerals import NumberRefused, read_number
 
 Choices = Sequence[tuple[str, str]]
+LONGEST_REQUEST_KEY = 64
 
 
 class TextField(StringField):
@@ -114,6 +115,11 @@ class SomeOfField(SelectMultipleField):
     def __init__(self, label: str, choices: Choices, description: str = "", **more: Any) -> None:
         more.setdefault("validate_choice", False)
         super().__init__(label, choices=offered(choices), description=description, **more)
+
+
+def request_key(field: Field) -> str | None:
+    """Returns the random word that a form was made with, or None where none was sent."""
+    return str(field.data or "")[:LONGEST_REQUEST_KEY] or None
 
 
 def offered(choices: Choices) -> list[Any]:

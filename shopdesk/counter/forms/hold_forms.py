@@ -1,4 +1,4 @@
-"""Putting skeins by, and moving them between branches; a form's only way out is plain data."""
+"""Holding skeins, and moving them between branches; a form's only way out is plain data."""
 
 from collections.abc import Sequence
 from datetime import date
@@ -7,12 +7,18 @@ from decimal import Decimal
 from flask_wtf import FlaskForm
 from wtforms import BooleanField, HiddenField
 
-from shopdesk.counter.forms.fields import BoundedNumberField, PickField, TextField
+from shopdesk.counter.forms.fields import (
+    BoundedNumberField,
+    PickField,
+    TextField,
+    request_key,
+)
 from shopdesk.counter.request import own_branch
-from shopdesk.services.branches import BranchName
+from shopdesk.services.branches import BranchName, Transfer
 from shopdesk.services.contacts import ContactDetails, ContactRefused, checked_contact
-from shopdesk.services.holds import HoldTerms, PartCollected
+from shopdesk.services.holds import HoldOrder, PartCollected
 from shopdesk.shelf.branch_lots import LotAtBranch
+from shopdesk.wording.formatting import capital
 
 _DAY = {"type": "date"}
 
@@ -48,6 +54,10 @@ class LotFields(FlaskForm):
         branch = self.branch.data or own_branch()
         return LotAtBranch(self.sku.typed, self.colour.typed, self.lot.typed or None, branch)
 
+    def number_of_skeins(self) -> int:
+        """Returns what the box says, once it was checked."""
+        return int(self.skeins.number or Decimal(0))
+
 
 class HoldForm(LotFields):
     """Skeins of one lot, or all of a slip's, for a customer until a day."""
@@ -63,25 +73,25 @@ class HoldForm(LotFields):
         lot = [] if self.slip.data else [self.sku, self.colour, self.lot, self.branch, self.skeins]
         return [*lot, self.until, self.name, self.phone, self.may_ask, self.staff]
 
-    def terms(self, slip_id: int | None) -> HoldTerms | None:
-        """Returns the terms, or None with messages beside the boxes that cannot be."""
+    def order(self, slip: int | None) -> HoldOrder | None:
+        """Returns what is to be held, or None with messages beside the boxes that cannot be.
+
+        `slip` is the number of the slip that the form is about.
+        """
         until, person = day_in(self.until), self._person()
-        if not self.slip.data:
+        if slip is None:
             self.skeins.validate(self)
         wrong = self.until.errors or self.skeins.errors or person is None
         if wrong or person is None:
             return None
-        return HoldTerms(self.staff.typed, until, person, slip_id, self.key.data or None)
-
-    def number_of_skeins(self) -> int:
-        """Returns what the box says, once `terms` found nothing wrong."""
-        return int(self.skeins.number or Decimal(0))
+        lots = ((self.where(), self.number_of_skeins()),) if slip is None else ()
+        return HoldOrder(lots, slip, until, person, self.staff.typed, request_key(self.key))
 
     def _person(self) -> ContactDetails | None:
         try:
             return checked_contact(self.name.typed, self.phone.typed, bool(self.may_ask.data))
         except ContactRefused as refusal:
-            self[refusal.field].errors = [f"{refusal.wrong.capitalize()}; {refusal.right}"]
+            self[refusal.field].errors = [capital(str(refusal))]
             return None
 
 
@@ -98,7 +108,7 @@ class HoldChange(FlaskForm):
         if not self.skeins.validate(self):
             return None
         skeins = int(self.skeins.number or Decimal(0))
-        return PartCollected(skeins, release_rest, self.staff.typed, self.key.data or None)
+        return PartCollected(skeins, release_rest, self.staff.typed, request_key(self.key))
 
 
 class TransferForm(LotFields):
@@ -110,6 +120,13 @@ class TransferForm(LotFields):
         """Fills both lists of branches."""
         super().offer(branches)
         self.to_branch.choices = self.branch.choices
+
+    def transfer(self) -> Transfer | None:
+        """Returns what goes where, or None with a message beside the box that cannot be."""
+        if not self.skeins.validate(self):
+            return None
+        to_branch, skeins = self.to_branch.data or "", self.number_of_skeins()
+        return Transfer(self.where(), to_branch, skeins, self.staff.typed, request_key(self.key))
 
 
 class BranchForm(FlaskForm):

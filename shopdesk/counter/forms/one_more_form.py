@@ -3,6 +3,7 @@
 from flask_wtf import FlaskForm
 
 from shopdesk.counter.forms.fields import TextField
+from shopdesk.services.one_more import SkeinSought, skein_sought
 
 
 class OneMoreForm(FlaskForm):
@@ -16,3 +17,7 @@ class OneMoreForm(FlaskForm):
     find = TextField("Slip number, barcode or article number", render_kw={"autocomplete": "off"})
     colour = TextField("Colour’s code", "With an article number.")
     lot = TextField("Dye lot", "As on the band.")
+
+    def sought(self, slip_branch: str) -> SkeinSought:
+        """Returns what is looked for; a slip is one of `slip_branch`."""
+        return skein_sought(self.find.typed, self.colour.typed, self.lot.typed, slip_branch)

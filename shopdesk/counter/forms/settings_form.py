@@ -1,14 +1,10 @@
 """The shop's settings as a form: its only way out is the texts that `read_settings` takes."""
 
-import hashlib
-from collections.abc import Iterable
-
 from flask_wtf import FlaskForm
 from wtforms import HiddenField, TextAreaField
 
 from shopdesk.counter.forms.fields import NumberField, OneOfField, PickField, TextField
 from shopdesk.slips.papers import papers
-from shopdesk.store.settings import SettingProblem, ShopSettings
 from shopdesk.wording.formatting import LANGUAGES
 
 _DAYS = "In days."
@@ -43,16 +39,3 @@ class SettingsForm(FlaskForm):
             for name, field in self._fields.items()
             if name not in ("seen", "csrf_token")
         }
-
-    def show(self, problems: Iterable[SettingProblem]) -> None:
-        """Puts each problem's message to its box."""
-        for problem in problems:
-            box = self[problem.field]
-            message = f"{problem.wrong}; {problem.right}"
-            box.errors = [*box.errors, message[:1].upper() + message[1:]]
-
-
-def fingerprint(settings: ShopSettings) -> str:
-    """Returns a short text that differs whenever a setting does."""
-    said = "\n".join(f"{name}={text}" for name, text in settings.texts().items())
-    return hashlib.sha256(said.encode()).hexdigest()[:16]

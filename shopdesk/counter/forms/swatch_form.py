@@ -1,6 +1,5 @@
 """What a swatch measured, as a form: its only way out is a SwatchEntry."""
 
-from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
@@ -8,7 +7,7 @@ from flask_wtf import FlaskForm
 from wtforms import BooleanField, HiddenField
 
 from shopdesk.answering.model.ask import StitchPattern
-from shopdesk.answering.swatch.swatch_reading import SwatchEntry, SwatchProblem
+from shopdesk.answering.swatch.swatch_reading import SwatchEntry
 from shopdesk.counter.forms.fields import (
     BoundedNumberField,
     NumberField,
@@ -68,13 +67,6 @@ class SwatchForm(FlaskForm):
             hand=self.hand.typed,
             stitch_pattern=str(self.stitch_pattern.data or ""),
         )
-
-    def show(self, problems: Iterable[SwatchProblem]) -> None:
-        """Puts each problem's message to its box."""
-        for problem in problems:
-            box = self[problem.field]
-            message = f"{problem.wrong}; {problem.right}"
-            box.errors = [*box.errors, message[:1].upper() + message[1:]]
 
     def offer(self, craft: Craft, usual: StitchPattern) -> None:
         """Offers the craft's stitch patterns, the usual one first unless another is chosen."""

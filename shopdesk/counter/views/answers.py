@@ -4,17 +4,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from flask import Blueprint, redirect, render_template, request, url_for
-from sqlalchemy import select
 from werkzeug.wrappers import Response
 
-from shopdesk.answering.answer.candidates import RankedCandidate
 from shopdesk.answering.model.answer import Answer, Candidate, Suitability
-from shopdesk.counter.answered import Answered, answered, judged_apart
+from shopdesk.counter.answered import answered, kept_ask
 from shopdesk.counter.pictures.gauge_ruler import gauge_ruler
-from shopdesk.counter.request import engine
+from shopdesk.counter.request import shop
+from shopdesk.services.answers import NamedYarn, judge_named
 from shopdesk.slips.pattern_asks import pattern_facts
-from shopdesk.store.database import reading
-from shopdesk.store.models import Yarn
+from shopdesk.wording.formatting import capital
 
 pages = Blueprint("answers", __name__)
 
@@ -35,7 +33,7 @@ class ShownGroup:
     @property
     def words(self) -> str:
         """The group's heading."""
-        return self.group.value[:1].upper() + self.group.value[1:]
+        return capital(self.group.value)
 
     @property
     def anchor(self) -> str:
@@ -60,7 +58,8 @@ def answer(token: str) -> str:
     return render_template(
         "answer.html",
         made=made,
-        asked=pattern_facts(made.ask),
+        kept=made.kept,
+        asked=pattern_facts(made.kept.ask),
         groups=list(_groups(made.answer, everything="all" in request.args)),
         ruler=gauge_ruler(made.answer.target.natural_stitches, made.answer.candidates),
     )
@@ -69,12 +68,13 @@ def answer(token: str) -> str:
 @pages.get("/asks/<token>/why")
 def why(token: str) -> Response | str:
     """Finds the yarn that is asked about and leads to its judgement."""
-    made = answered(token)
+    kept = kept_ask(token)
     wanted = request.args.get("yarn", "").strip()[:LONGEST_NAME]
-    found = list(_found(made, wanted)) if wanted else []
-    if len(found) == 1 and found[0][2] is not None:
-        return redirect(url_for("choosing.yarn", token=token, sku=found[0][0]), 303)
-    return render_template("why.html", made=made, wanted=wanted, found=found, most=MOST_FOUND)
+    named = judge_named(shop(), kept.ask, wanted, MOST_FOUND) if wanted else ()
+    if len(named) == 1 and named[0].judged is not None:
+        return redirect(url_for("choosing.yarn", token=token, sku=named[0].sku), 303)
+    found = [(one.sku, one.name, _standing(one)) for one in named]
+    return render_template("why.html", kept=kept, wanted=wanted, found=found, most=MOST_FOUND)
 
 
 def _groups(answer: Answer, everything: bool) -> Iterator[ShownGroup]:
@@ -84,29 +84,9 @@ def _groups(answer: Answer, everything: bool) -> Iterator[ShownGroup]:
         yield ShownGroup(group, candidates, candidates if everything else candidates[:first])
 
 
-def _found(made: Answered, wanted: str) -> Iterator[tuple[str, str, str | None]]:
-    """Yields SKU, name and standing of the yarns that have the words in name or SKU.
-
-    The standing of a yarn that is not on offer any more is None.
-    """
-    with reading(engine()) as session:
-        rows = session.execute(
-            select(Yarn.sku, Yarn.name)
-            .where(
-                Yarn.sku.icontains(wanted, autoescape=True)
-                | Yarn.name.icontains(wanted, autoescape=True)
-            )
-            .order_by(Yarn.name)
-            .limit(MOST_FOUND)
-        ).all()
-    exact = [row for row in rows if row.sku.casefold() == wanted.casefold()]
-    shown = exact or rows
-    listed = {candidate.sku: candidate.group.value for candidate in made.answer.candidates}
-    apart = judged_apart(made.ask, [row.sku for row in shown if row.sku not in listed])
-    standing = listed | {sku: _standing(one) for sku, one in apart.items()}
-    for row in shown:
-        yield row.sku, row.name, standing.get(row.sku)
-
-
-def _standing(one: RankedCandidate) -> str:
-    return "ruled out by a wish" if one.unmet is not None else one.candidate.group.value
+def _standing(one: NamedYarn) -> str | None:
+    """Returns how a yarn stands; None for one that is not on offer any more."""
+    if one.judged is None:
+        return None
+    ruled_out = one.judged.ruled_out is not None
+    return "ruled out by a wish" if ruled_out else one.judged.candidate.group.value

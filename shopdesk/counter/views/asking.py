@@ -3,14 +3,15 @@
 import re
 from typing import Any
 
-from flask import Blueprint, abort, redirect, render_template, request, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from flask_wtf.csrf import CSRFError
 from werkzeug.datastructures import MultiDict
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.ask.ask_reading import read_ask
-from shopdesk.answering.ask.document import AskRefused, Problem
-from shopdesk.counter.answered import Answered, answer_from, hand_over
+from shopdesk.answering.model.ask import Ask
+from shopdesk.counter.answered import Answered, KeptAsk, hand_over, kept_document
+from shopdesk.counter.errors import STALE_PAGE
 from shopdesk.counter.forms.ask_form import (
     AskForm,
     ask_document_of,
@@ -19,20 +20,18 @@ from shopdesk.counter.forms.ask_form import (
     show_problems,
 )
 from shopdesk.counter.forms.pattern_text_form import PatternTextForm
-from shopdesk.counter.request import engine
+from shopdesk.counter.request import shop
 from shopdesk.counter.source_panel import panel_of, take, taken
+from shopdesk.craft.errors import InputError, Problem
 from shopdesk.patterns.reading import PatternReading, read_pattern
 from shopdesk.patterns.text.cleaning import TextRefused
-from shopdesk.services.asks import new_request_key, save_ask, saved_ask, token_of
-from shopdesk.services.unmet_asks import record_unmet, unmet_of
-from shopdesk.shelf.writing import writing
-from shopdesk.store.database import reading
+from shopdesk.services.answers import AskPut, ask_the_shelf
+from shopdesk.services.asks import new_request_key, token_of
 
 pages = Blueprint("asking", __name__)
 
 _REMOVE = re.compile(r"remove-(parts-[0-9]{1,2})", re.ASCII)
 _TAKE = re.compile(r"take-([0-9]{1,3})-([0-9]{1,3})", re.ASCII)
-_STALE = "This page was open since before the program was last started; press the button again."
 
 
 @pages.get("/")
@@ -41,11 +40,7 @@ def counter() -> str:
     token = request.args.get("ask", "")
     if not token:
         return counter_page(AskForm(formdata=None))
-    with reading(engine()) as session:
-        document = saved_ask(session, token)
-    if document is None:
-        abort(404, "This ask is not kept any more; type it once again.")
-    return counter_page(AskForm(formdata=ask_form_data(document)))
+    return counter_page(AskForm(formdata=ask_form_data(kept_document(token))))
 
 
 @pages.post("/")
@@ -60,18 +55,19 @@ def ask() -> Response | str | tuple[str, int]:
     if do != "answer":
         return _changed(form, do)
     document, problems = ask_document_of(form)
-    problems += _refusals(document)
-    if problems:
+    asked, refusals = _read(document)
+    problems += refusals
+    if asked is None or problems:
         homeless = show_problems(form, problems)
         return counter_page(form, homeless), 422
-    token = _keep(form.sheet.data or new_request_key(), document)
+    token = _answered(form.sheet.data or new_request_key(), document, asked)
     return redirect(url_for("answers.answer", token=token), 303)
 
 
 @pages.errorhandler(CSRFError)
 def _stale(error: CSRFError) -> tuple[str, int]:
     """Shows what was typed once more, with a form token that is good again."""
-    return counter_page(_sent_form(), [_STALE]), 400
+    return counter_page(_sent_form(), [STALE_PAGE]), 400
 
 
 def _sent_form(without: str = "") -> AskForm:
@@ -97,27 +93,20 @@ def _taken(number: int, way: int) -> str:
     return counter_page(AskForm(formdata=received(sent)), start_at="source", source=source)
 
 
-def _keep(sheet: str, document: dict[str, Any]) -> str:
-    """Keeps the ask, notes it if nothing fits, and leaves its answer for the next page."""
-    asked = read_ask(document)
-    with reading(engine()) as session:
-        answer = answer_from(session, asked)
-    unmet = unmet_of(asked, answer)
-    token = token_of(sheet, document)
-    with writing(engine()) as session:
-        is_new = save_ask(session, sheet, document)
-        if is_new and unmet is not None:
-            record_unmet(session, unmet)
-    hand_over(Answered(token, document, asked, answer))
+def _answered(request_key: str, document: dict[str, Any], asked: Ask) -> str:
+    """Puts the ask to the shelf and leaves its answer for the next page. Returns its token."""
+    answer = ask_the_shelf(shop(), AskPut(document, asked, request_key))
+    token = token_of(request_key, document)
+    hand_over(Answered(KeptAsk(token, document, asked), answer))
     return token
 
 
-def _refusals(document: dict[str, Any]) -> list[Problem]:
+def _read(document: dict[str, Any]) -> tuple[Ask | None, list[Problem]]:
+    """Returns the ask that a document makes, or what is wrong with it."""
     try:
-        read_ask(document)
-    except AskRefused as refused:
-        return list(refused.problems)
-    return []
+        return read_ask(document), []
+    except InputError as refused:
+        return None, list(refused.problems)
 
 
 def counter_page(

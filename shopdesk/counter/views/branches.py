@@ -4,13 +4,11 @@ from flask import Blueprint, flash, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
 from shopdesk.counter.forms.hold_forms import BranchForm, TransferForm
-from shopdesk.counter.request import engine
+from shopdesk.counter.request import known_branches, shop
+from shopdesk.craft.errors import InputError
 from shopdesk.services.asks import new_request_key
-from shopdesk.services.branches import BranchRefused, Transfer, add_branch, send
-from shopdesk.services.branches import branches as branches_of
-from shopdesk.shelf.branch_lots import StockRefused
-from shopdesk.shelf.writing import writing
-from shopdesk.store.database import reading
+from shopdesk.services.branches import add_branch, transfer_skeins
+from shopdesk.wording.formatting import capital
 
 pages = Blueprint("branches", __name__)
 
@@ -28,10 +26,9 @@ def add() -> Response | tuple[str, int]:
     """Adds a branch."""
     form = BranchForm()
     try:
-        with writing(engine()) as session:
-            made = add_branch(session, form.code.typed, form.name.typed)
-    except BranchRefused as refusal:
-        form.code.errors = [_sentence(refusal)]
+        made = add_branch(shop(), form.code.typed, form.name.typed)
+    except InputError as refusal:
+        form.code.errors = [capital(str(refusal))]
         return _page(TransferForm(formdata=None), form), 422
     flash(f"There is a branch {made.shown} now.")
     return redirect(url_for("branches.branches"), 303)
@@ -41,27 +38,19 @@ def add() -> Response | tuple[str, int]:
 def transfer() -> Response | tuple[str, int]:
     """Sends skeins to another branch; sent twice it does so once."""
     form, empty = TransferForm(), BranchForm(formdata=None)
-    if not form.skeins.validate(form):
+    wanted = form.transfer()
+    if wanted is None:
         return _page(form, empty), 422
-    skeins, target = int(form.skeins.number or 0), form.to_branch.data or ""
-    wanted = Transfer(form.where(), target, skeins, form.staff.typed, form.key.data or None)
     try:
-        with writing(engine()) as session:
-            left = send(session, wanted)
-    except StockRefused as refusal:
-        return _page(form, empty, [_sentence(refusal)]), 422
-    flash(f"{skeins} sent to {target}; {left} are free where they came from.")
+        left = transfer_skeins(shop(), wanted)
+    except InputError as refusal:
+        return _page(form, empty, [capital(str(refusal))]), 422
+    flash(f"{wanted.skeins} sent to {wanted.to_branch}; {left} are free where they came from.")
     return redirect(url_for("branches.branches"), 303)
 
 
-def _sentence(refusal: Exception) -> str:
-    words = str(refusal)
-    return words[:1].upper() + words[1:]
-
-
 def _page(form: TransferForm, new: BranchForm, homeless: list[str] | None = None) -> str:
-    with reading(engine()) as session:
-        found = branches_of(session)
+    found = known_branches()
     form.offer(found)
     return render_template(
         "branches.html", branches=found, form=form, new=new, homeless=homeless or [],

@@ -1,26 +1,22 @@
 """One yarn of an answer: its whole judgement, and choosing colour, lots and what was told."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
-from datetime import datetime
+from dataclasses import dataclass
 
 from flask import Blueprint, abort, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from shopdesk.answering.model.answer import Answer, Candidate, Caution, Selection
-from shopdesk.counter.answered import Answered, answered, judged_apart
+from shopdesk.answering.model.answer import Selection
+from shopdesk.counter.answered import KeptAsk, kept_ask
 from shopdesk.counter.forms.choice_form import YarnSelection
 from shopdesk.counter.pictures.fabric_drawing import fabric_drawing
-from shopdesk.counter.request import elsewhere, engine, here_first, own_branch, settings
-from shopdesk.counter.showing import capital
-from shopdesk.craft.messages import Message
-from shopdesk.craft.yarn import ShelfYarn
+from shopdesk.counter.request import branch_name, known_branches, settings, shop
+from shopdesk.services.answers import JudgedYarn, judge_yarn
 from shopdesk.services.asks import new_request_key
+from shopdesk.services.selection import stock_elsewhere
 from shopdesk.services.slips import SlipOrder, SlipRefused, make_slip
-from shopdesk.shelf.loading import shelf_yarn
-from shopdesk.shelf.writing import writing
 from shopdesk.slips.slip_lines import SelectionError
-from shopdesk.store.database import reading
+from shopdesk.wording.formatting import capital
 
 pages = Blueprint("choosing", __name__)
 
@@ -29,21 +25,11 @@ LONGEST_KEY = 64
 
 @dataclass(frozen=True, slots=True)
 class YarnPage:
-    """The yarn of the page: as judged, the wish that rules it out, and how it may be chosen."""
+    """The yarn of the page as judged for a kept ask, and how it may be chosen."""
 
-    made: Answered
-    candidate: Candidate
-    shelf: Mapping[str, ShelfYarn]
-    ruled_out: Message | None
-    cautions: tuple[Caution, ...]
+    kept: KeptAsk
+    judged: JudgedYarn
     choice: YarnSelection
-
-    def answer(self) -> Answer:
-        """Returns the answer with this yarn in it, also where a wish rules it out."""
-        answer = self.made.answer
-        if answer.candidate(self.candidate.sku) is not None:
-            return answer
-        return replace(answer, candidates=(*answer.candidates, self.candidate))
 
 
 @pages.get("/asks/<token>/yarn")
@@ -62,53 +48,43 @@ def choose(token: str) -> Response | tuple[str, int]:
     if choice is None:
         return _page(looked), 422
     try:
-        number = _make(looked, choice)
+        made = make_slip(shop(), looked.judged, _order(looked, choice))
     except (SlipRefused, SelectionError) as refused:
-        return _page(looked, [f"{capital(refused.wrong)}; {refused.right}"]), 422
-    return redirect(url_for("slips.slip", number=number), 303)
+        return _page(looked, [capital(str(refused))]), 422
+    return redirect(url_for("slips.slip", number=made.summary.number), 303)
 
 
-def _make(looked: YarnPage, choice: Selection) -> int:
+def _order(looked: YarnPage, choice: Selection) -> SlipOrder:
     form = looked.choice.form
-    order = SlipOrder(
-        ask_document=looked.made.document,
+    return SlipOrder(
+        ask_document=looked.kept.document,
         choice=choice,
         staff=form.staff.typed,
-        on=datetime.now().astimezone().date(),
         language=form.language.data,
         paper=form.paper.data,
         customer_name=form.customer_name.typed or None,
         supersedes=looked.choice.supersedes(),
         request_key=str(form.key.data or "")[:LONGEST_KEY] or None,
         contact=looked.choice.contact(),
-        branch=own_branch(),
     )
-    with writing(engine()) as session:
-        return make_slip(session, looked.answer(), looked.shelf, order).summary.number
 
 
 def _look(token: str) -> YarnPage:
-    made, sku = answered(token), request.args.get("sku", "")
-    candidate, taken = made.answer.candidate(sku), None
-    apart = judged_apart(made.ask, [sku]).get(sku) if candidate is None else None
-    if apart is not None:
-        candidate, taken = apart.candidate, apart.unmet
-    shelf = _shelf(sku, candidate)
-    if candidate is None or sku not in shelf:
+    kept, sku = kept_ask(token), request.args.get("sku", "")
+    judged = judge_yarn(shop(), kept.ask, [sku]).get(sku)
+    if judged is None:
         abort(404, "The shelf has no such yarn on offer.")
-    both = (*candidate.cautions, *made.answer.cautions)
-    cautions = tuple({caution.code: caution for caution in both}.values())
-    choice = YarnSelection(candidate, here_first(shelf[sku]), cautions, settings())
-    choice.elsewhere = elsewhere(shelf[sku])
-    return YarnPage(made, candidate, shelf, taken, cautions, choice)
+    return YarnPage(kept, judged, YarnSelection(judged, settings(), _elsewhere(sku)))
 
 
-def _shelf(sku: str, candidate: Candidate | None) -> dict[str, ShelfYarn]:
-    """Returns the yarn and the one it is held with, by SKU, as far as the shelf has them."""
-    second = candidate.companion.sku if candidate and candidate.companion else None
-    with reading(engine()) as session:
-        found = [shelf_yarn(session, wanted) for wanted in (sku, second) if wanted]
-    return {yarn.sku: yarn for yarn in found if yarn is not None}
+def _elsewhere(sku: str) -> dict[str, Mapping[str, int]]:
+    """Returns, by colour's code, the skeins that may be promised in other branches, by name."""
+    if len(known_branches()) == 1:
+        return {}
+    return {
+        colour: {branch_name(code): skeins for code, skeins in places.items()}
+        for colour, places in stock_elsewhere(shop(), sku).items()
+    }
 
 
 def _page(looked: YarnPage, homeless: Sequence[str] = ()) -> str:
@@ -116,8 +92,8 @@ def _page(looked: YarnPage, homeless: Sequence[str] = ()) -> str:
         "yarn.html",
         looked=looked,
         homeless=homeless,
-        candidate=looked.candidate,
+        candidate=looked.judged.candidate,
         choice=looked.choice,
         form=looked.choice.form,
-        drawing=fabric_drawing(looked.made.ask, looked.candidate),
+        drawing=fabric_drawing(looked.judged.ask, looked.judged.candidate),
     )

@@ -5,11 +5,11 @@ import json
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from shopdesk.counter.forms.left_over_forms import PersonForm
-from shopdesk.counter.request import engine
-from shopdesk.services.privacy import Person, PersonNotSaid, forget_person, remembered
-from shopdesk.shelf.writing import writing
-from shopdesk.store.database import reading
+from shopdesk.counter.forms.person_form import PersonForm
+from shopdesk.counter.request import shop
+from shopdesk.craft.errors import InputError
+from shopdesk.services.privacy import Person, customer_record, forget_customer
+from shopdesk.wording.formatting import capital
 
 pages = Blueprint("customers", __name__)
 
@@ -26,16 +26,14 @@ def person() -> Response | str | tuple[str, int]:
     form, do = PersonForm(), request.form.get("do", "show")
     try:
         wanted = Person(form.name.typed, form.phone.typed)
-    except PersonNotSaid as refusal:
-        form.name.errors = [str(refusal).capitalize()]
+    except InputError as refusal:
+        form.name.errors = [capital(str(refusal))]
         return render_template("customers.html", form=form, kept=None), 422
     if do == "forget":
-        with writing(engine()) as session:
-            gone = forget_person(session, wanted)
+        gone = forget_customer(shop(), wanted)
         flash(f"Forgotten in {gone.places} places.")
         return redirect(url_for("customers.customers"), 303)
-    with reading(engine()) as session:
-        kept = remembered(session, wanted)
+    kept = customer_record(shop(), wanted)
     if do == "file":
         text = json.dumps(kept, indent=2, ensure_ascii=False)
         named = {"Content-Disposition": 'attachment; filename="kept.json"'}

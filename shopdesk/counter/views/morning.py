@@ -2,11 +2,9 @@
 
 from flask import Blueprint, render_template
 
-from shopdesk.counter.request import engine
+from shopdesk.counter.request import shop
 from shopdesk.craft.weights import categories
-from shopdesk.services.morning import doubted_labels
-from shopdesk.services.morning import morning as morning_of
-from shopdesk.store.database import reading
+from shopdesk.services.morning import morning_list
 
 pages = Blueprint("morning", __name__)
 
@@ -16,13 +14,11 @@ MOST_LABELS = 20
 @pages.get("/morning")
 def morning() -> str:
     """Shows the lists of today."""
-    with reading(engine()) as session:
-        found = morning_of(session)
-        doubted = doubted_labels(session)
+    found = morning_list(shop())
     return render_template(
         "morning.html",
         morning=found,
-        doubted=doubted[:MOST_LABELS],
-        more=len(doubted),
+        doubted=found.doubted[:MOST_LABELS],
+        more=len(found.doubted),
         categories={each.number: each for each in categories()},
     )

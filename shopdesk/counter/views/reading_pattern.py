@@ -1,16 +1,15 @@
 """The pattern's own words: pasted or uploaded, read, and the counter's form filled from them."""
 
 from flask import Blueprint, request
-from werkzeug.datastructures import MultiDict
+from werkzeug.datastructures import FileStorage, MultiDict
 
 from shopdesk.counter.forms.ask_form import AskForm
 from shopdesk.counter.forms.pattern_text_form import PatternTextForm
 from shopdesk.counter.source_panel import form_data
 from shopdesk.counter.views.asking import counter_page
-from shopdesk.patterns.reading import PatternReading, read_pattern
+from shopdesk.patterns.reading import PatternReading
 from shopdesk.patterns.text.cleaning import TextRefused
-from shopdesk.patterns.text.pattern_files import text_of_file
-from shopdesk.patterns.tokens.lexicon import LANGUAGES
+from shopdesk.services.pattern_texts import read_pattern_text
 
 pages = Blueprint("reading_pattern", __name__)
 
@@ -31,7 +30,7 @@ def read() -> str | tuple[str, int]:
     try:
         found = _reading(sent)
     except TextRefused as refusal:
-        box = sent.file if _has_file() else sent.text
+        box = sent.file if _file() is not None else sent.text
         box.errors = [str(refusal)]
         return counter_page(AskForm(formdata=None), paste=sent, opened=True), 422
     if not found.readings:
@@ -42,15 +41,12 @@ def read() -> str | tuple[str, int]:
     return counter_page(form, source=found, start_at="source")
 
 
-def _has_file() -> bool:
+def _file() -> FileStorage | None:
     file = request.files.get("file")
-    return file is not None and bool(file.filename)
+    return file if file is not None and file.filename else None
 
 
 def _reading(sent: PatternTextForm) -> PatternReading:
-    file = request.files.get("file")
-    text = str(sent.text.data or "")
-    if file is not None and file.filename:
-        text = text_of_file(file.read())
-    language = str(sent.language.data or "")
-    return read_pattern(text, language if language in LANGUAGES else None)
+    file = _file()
+    given = file.read() if file is not None else str(sent.text.data or "")
+    return read_pattern_text(given, sent.language.data)

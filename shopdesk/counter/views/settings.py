@@ -3,12 +3,13 @@
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from shopdesk.counter.forms.settings_form import SettingsForm, fingerprint
-from shopdesk.counter.request import branch_name, engine, kept_branch, known_branches
+from shopdesk.counter.forms.form_problems import show_problems
+from shopdesk.counter.forms.settings_form import SettingsForm
+from shopdesk.counter.request import branch_name, kept_branch, known_branches, shop
 from shopdesk.counter.request import settings as present
-from shopdesk.shelf.writing import writing
+from shopdesk.craft.errors import InputError
+from shopdesk.services.setting_changes import SettingsChanged, fingerprint, save_settings
 from shopdesk.shop.location import CounterBranchRefused
-from shopdesk.store.settings import SettingsRefused, load_settings, read_settings, save_settings
 
 pages = Blueprint("settings", __name__)
 
@@ -28,16 +29,13 @@ def settings() -> str:
 def save() -> Response | tuple[str, int]:
     """Saves the settings, unless one cannot be or somebody else changed them meanwhile."""
     form = SettingsForm()
-    with writing(engine()) as session:
-        before = load_settings(session)
-        if form.seen.data != fingerprint(before):
-            form.seen.data = fingerprint(before)
-            return _page(form, [CHANGED_MEANWHILE]), 409
-        try:
-            save_settings(session, read_settings(form.texts(), before))
-        except SettingsRefused as refused:
-            form.show(refused.problems)
-            return _page(form), 422
+    try:
+        save_settings(shop(), form.texts(), str(form.seen.data))
+    except SettingsChanged as changed:
+        form.seen.data = changed.seen
+        return _page(form, [CHANGED_MEANWHILE]), 409
+    except InputError as refusal:
+        return _page(form, show_problems(form, refusal.problems)), 422
     flash("The settings are saved.")
     return redirect(url_for("settings.settings"), 303)
 

@@ -3,25 +3,25 @@
 from flask import Blueprint, abort, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from shopdesk.answering.label.check import check_label, check_labels
+from shopdesk.answering.label.check import check_label
 from shopdesk.counter.evidence import profile_evidence
-from shopdesk.counter.forms.shelf_finding_form import ShelfFindingForm
-from shopdesk.counter.forms.unlabelled_form import UnlabelledForm
+from shopdesk.counter.forms.form_problems import show_problems
+from shopdesk.counter.forms.shelf_forms import ShelfFindingForm, UnlabelledForm
 from shopdesk.counter.pictures.label_map import label_map
-from shopdesk.counter.request import counter_reader, engine, settings
+from shopdesk.counter.request import counter_reader, shop
 from shopdesk.craft.care import care_sayings
+from shopdesk.craft.errors import InputErrors
 from shopdesk.craft.yarn import CareLabel
-from shopdesk.shelf.loading import shelf_yarn, shelf_yarns
-from shopdesk.shelf.search import find_yarns, sku_of, suggest
-from shopdesk.shelf.yarn_view import YarnView, yarn_view
+from shopdesk.services.labels import check_shelf, identify_yarn, print_tickets
+from shopdesk.services.yarn_finding import find_yarns, identify_scan, show_yarn, suggest_yarns
+from shopdesk.shelf.loading import YarnUnknown
+from shopdesk.shelf.yarn_view import YarnView
 from shopdesk.slips.papers import PaperUnknown
-from shopdesk.slips.tickets import draw_tickets, ticket_of, ticket_papers
-from shopdesk.store.database import reading
+from shopdesk.slips.tickets import ticket_papers
 
 pages = Blueprint("shelf", __name__)
 
-LONGEST_TYPED = 80
-MOST_TICKETS = 400
+NOT_THERE = "There is no yarn of this article number on the shelf."
 
 
 @pages.get("/shelf")
@@ -31,19 +31,16 @@ def shelf() -> Response | str | tuple[str, int]:
     wish = form.wish()
     if wish is None:
         return render_template("shelf.html", form=form, found=None), 422
-    with reading(engine()) as session:
-        sku = sku_of(session, wish.text) if wish.text else None
-        if sku is not None:
-            return redirect(url_for("shelf.yarn", sku=sku), 303)
-        found = find_yarns(session, wish)
-    return render_template("shelf.html", form=form, found=found)
+    sku = identify_scan(shop(), wish.text)
+    if sku is not None:
+        return redirect(url_for("shelf.yarn", sku=sku), 303)
+    return render_template("shelf.html", form=form, found=find_yarns(shop(), wish))
 
 
 @pages.get("/shelf/suggest")
 def suggestions() -> str:
     """Gives the first yarns that go on from what is being typed, as a piece of the page."""
-    with reading(engine()) as session:
-        found = suggest(session, request.args.get("q", "")[:LONGEST_TYPED])
+    found = suggest_yarns(shop(), request.args.get("q", ""))
     return render_template("shelf/suggestions.html", found=found)
 
 
@@ -65,8 +62,7 @@ def yarn() -> str:
 @pages.get("/shelf/check")
 def check() -> str:
     """Shows the label check of the whole shelf, the worst first."""
-    with reading(engine()) as session:
-        checked = check_labels(shelf_yarns(session, with_stock=False))
+    checked = check_shelf(shop())
     return render_template(
         "shelf/check.html",
         questioned=[one for one in checked if one.findings],
@@ -78,8 +74,12 @@ def check() -> str:
 @pages.get("/shelf/unlabelled")
 def without_label() -> str | tuple[str, int]:
     """Shows what a yarn without a label may be, from what was measured on it."""
-    form = UnlabelledForm(formdata=request.args)
-    found = form.found() if request.args else None
+    form, found = UnlabelledForm(formdata=request.args), None
+    if request.args:
+        try:
+            found = identify_yarn(form.typed())
+        except InputErrors as refusal:
+            show_problems(form, refusal.problems)
     figures = profile_evidence(found.profile, counter_reader()) if found else ()
     page = render_template("shelf/unlabelled.html", form=form, found=found, figures=figures)
     return (page, 422) if request.args and found is None else page
@@ -88,16 +88,11 @@ def without_label() -> str | tuple[str, int]:
 @pages.get("/shelf/tickets.pdf")
 def tickets() -> Response:
     """Gives shelf tickets of the yarns `?sku=` (as often as wanted) on `?paper=`."""
-    skus = request.args.getlist("sku")[:MOST_TICKETS]
-    with reading(engine()) as session:
-        found = [one for sku in skus if (one := shelf_yarn(session, sku)) is not None]
-    if not found:
-        abort(404, "There is no yarn of this article number on the shelf.")
-    reader = settings().reader()
     try:
-        pdf = draw_tickets(
-            [ticket_of(one, reader) for one in found], request.args.get("paper", ticket_papers()[0])
-        )
+        paper = request.args.get("paper", ticket_papers()[0])
+        pdf = print_tickets(shop(), request.args.getlist("sku"), paper)
+    except YarnUnknown:
+        abort(404, NOT_THERE)
     except PaperUnknown as unknown:
         abort(400, str(unknown))
     answer = make_response(pdf)
@@ -108,8 +103,7 @@ def tickets() -> Response:
 
 def view_of(sku: str) -> YarnView:
     """Returns one yarn's page as data, or ends the request: there is no such yarn."""
-    with reading(engine()) as session:
-        view = yarn_view(session, sku)
-    if view is None:
-        abort(404, "There is no yarn of this article number on the shelf.")
-    return view
+    try:
+        return show_yarn(shop(), sku)
+    except YarnUnknown:
+        abort(404, NOT_THERE)

@@ -1,30 +1,28 @@
 """Changing the shelf: a yarn's facts, its stock, and what was measured on it."""
 
-from datetime import datetime
-
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
-from sqlalchemy import select
-from sqlalchemy.exc import IntegrityError
-from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 
-from shopdesk.counter.forms.stock_form import CHANGES, MeasureForm, StockForm
-from shopdesk.counter.forms.yarn_form import YarnForm, fingerprint, yarn_texts
-from shopdesk.counter.request import asked_branch, engine, other_branch, own_branch, settings
-from shopdesk.counter.views.shelf import view_of
-from shopdesk.exchange.columns import Values
-from shopdesk.exchange.stored_rows import set_yarn, yarn_values
-from shopdesk.exchange.yarn_fields import EMPTY
+from shopdesk.counter.forms.form_problems import show_problems
+from shopdesk.counter.forms.shelf_forms import ColourForm, MeasureForm, YarnForm
+from shopdesk.counter.forms.stock_form import StockForm
+from shopdesk.counter.request import asked_branch, known_branches, other_branch, own_branch, shop
+from shopdesk.counter.views.shelf import NOT_THERE, view_of
+from shopdesk.craft.errors import InputError
 from shopdesk.services.asks import new_request_key
-from shopdesk.services.branches import branches
-from shopdesk.services.sales import SlipUnknown, sell_slip
-from shopdesk.shelf import stock as changes
-from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
-from shopdesk.shelf.mapping import measurement_values
-from shopdesk.shelf.writing import writing
-from shopdesk.store.database import reading
-from shopdesk.store.models import Yarn, YarnMeasurement
-from shopdesk.store.request_keys import first_time
+from shopdesk.services.sales import SlipUnknown, book_sale
+from shopdesk.services.stock_changes import change_stock as change_stock_of
+from shopdesk.services.yarn_changes import (
+    AlreadyThere,
+    YarnChanged,
+    add_colour,
+    add_measurement,
+    add_yarn,
+    edit_yarn,
+    yarn_texts,
+)
+from shopdesk.shelf.loading import YarnUnknown
+from shopdesk.wording.formatting import capital
 
 pages = Blueprint("shelf_changes", __name__)
 
@@ -38,7 +36,7 @@ Differences = list[tuple[str, str, str]]
 @pages.get("/shelf/yarn/new")
 def new() -> str:
     """Shows the empty form of a new yarn."""
-    return _page(YarnForm(formdata=None, data=yarn_texts(EMPTY, _currency())), "")
+    return _page(YarnForm(formdata=None, data=yarn_texts(shop()).texts), "")
 
 
 @pages.post("/shelf/yarn/new")
@@ -46,19 +44,11 @@ def add() -> Response | tuple[str, int]:
     """Adds a yarn, unless something cannot be or its article number is taken."""
     form = YarnForm()
     sku = form.sku.typed
-    if not 0 < len(sku) <= 40:
-        form.sku.errors = ["Write an article number of 1 to 40 characters"]
-    values, homeless = form.values(_currency())
-    if values is None:
-        return _page(form, "", homeless), 422
     try:
-        with writing(engine()) as session:
-            row = Yarn(sku=sku)
-            set_yarn(row, values)
-            session.add(row)
-    except IntegrityError:
-        form.sku.errors = ["There is a yarn of this article number; write another one"]
-        return _page(form, ""), 409
+        add_yarn(shop(), sku, form.texts())
+    except InputError as refusal:
+        homeless = show_problems(form, refusal.problems)
+        return _page(form, "", homeless), 409 if isinstance(refusal, AlreadyThere) else 422
     flash("The yarn is added.")
     return redirect(url_for("shelf.yarn", sku=sku), 303)
 
@@ -67,28 +57,50 @@ def add() -> Response | tuple[str, int]:
 def edit() -> str:
     """Shows the yarn `?sku=` in boxes."""
     sku = request.args.get("sku", "")
-    with reading(engine()) as session:
-        texts = yarn_texts(yarn_values(_row(session, sku)), _currency())
-    return _page(YarnForm(formdata=None, data={**texts, "seen": fingerprint(texts)}), sku)
+    try:
+        found = yarn_texts(shop(), sku)
+    except YarnUnknown:
+        abort(404, NOT_THERE)
+    return _page(YarnForm(formdata=None, data={**found.texts, "seen": found.seen}), sku)
 
 
 @pages.post("/shelf/yarn/edit")
 def save() -> Response | tuple[str, int]:
     """Saves the yarn, unless a box is wrong or somebody else changed it meanwhile."""
     form, sku = YarnForm(), request.args.get("sku", "")
-    values, homeless = form.values(_currency())
-    with writing(engine()) as session:
-        row = _row(session, sku, lock=True)
-        stored = yarn_texts(yarn_values(row), _currency())
-        if form.seen.data != fingerprint(stored):
-            form.seen.data = fingerprint(stored)
-            differing = _differences(form, stored, values)
-            return _page(form, sku, [CHANGED_MEANWHILE], differing), 409
-        if values is None:
-            return _page(form, sku, homeless), 422
-        set_yarn(row, values)
+    try:
+        edit_yarn(shop(), sku, form.texts(), str(form.seen.data))
+    except YarnUnknown:
+        abort(404, NOT_THERE)
+    except YarnChanged as changed:
+        form.seen.data = changed.seen
+        differing = [(form[name].label.text, *both) for name, *both in changed.differing]
+        return _page(form, sku, [CHANGED_MEANWHILE], differing), 409
+    except InputError as refusal:
+        return _page(form, sku, show_problems(form, refusal.problems)), 422
     flash("The yarn is saved.")
     return redirect(url_for("shelf.yarn", sku=sku), 303)
+
+
+@pages.get("/shelf/yarn/colour")
+def new_colour() -> str:
+    """Shows the empty form of a new colour of the yarn `?sku=`."""
+    return _colour_page(ColourForm(formdata=None))
+
+
+@pages.post("/shelf/yarn/colour")
+def colour() -> Response | tuple[str, int]:
+    """Adds the colour, unless a box is wrong or the yarn has one of this code."""
+    form, sku = ColourForm(), request.args.get("sku", "")
+    try:
+        add_colour(shop(), sku, form.colour())
+    except YarnUnknown:
+        abort(404, NOT_THERE)
+    except InputError as refusal:
+        show_problems(form, refusal.problems)
+        return _colour_page(form), 409 if isinstance(refusal, AlreadyThere) else 422
+    flash("The colour is added. Its skeins come in as stock.")
+    return redirect(url_for("shelf_changes.stock", sku=sku, colour=form.code.typed), 303)
 
 
 @pages.get("/shelf/yarn/stock")
@@ -104,21 +116,13 @@ def stock() -> str:
 def change_stock() -> Response | tuple[str, int]:
     """Changes the stock of one lot, once however often the form is sent."""
     form, sku = StockForm(), request.args.get("sku", "")
-    skeins, change = form.number(), str(form.change.data)
-    if change not in dict(CHANGES):
-        form.change.errors = ["This is not one of the list; pick one of it"]
-    if skeins is None or form.change.errors:
+    wanted = form.stock_change(sku)
+    if wanted is None:
         return _stock_page(form), 422
-    branch = form.branch.data or own_branch()
-    where = LotAtBranch(sku, str(form.colour.data or ""), form.lot.typed[:40] or None, branch)
-    staff, note = form.staff.typed[:60], form.note.typed[:200]
     try:
-        with writing(engine()) as session:
-            if first_time(session, str(form.key.data or "")[:64]):
-                getattr(changes, change)(session, where, skeins, staff, note)
-    except StockRefused as refusal:
-        return _stock_page(form, [f"{refusal.wrong[:1].upper()}{refusal.wrong[1:]}; "
-                                  f"{refusal.right}"]), 422  # fmt: skip
+        change_stock_of(shop(), wanted)
+    except InputError as refusal:
+        return _stock_page(form, [capital(str(refusal))]), 422
     flash("The stock is changed.")
     return redirect(url_for("shelf.yarn", sku=sku), 303)
 
@@ -134,12 +138,16 @@ def measure() -> str:
 def note() -> Response | tuple[str, int]:
     """Keeps a measurement with the yarn; the label stays as it is."""
     form, sku = MeasureForm(), request.args.get("sku", "")
-    measured = form.measurement(datetime.now().astimezone().date())
+    measured = form.measurement(shop().today())
     if measured is None:
         return _measure_page(form), 422
-    with writing(engine()) as session:
-        yarn = _row(session, sku).id
-        session.add(YarnMeasurement(yarn_id=yarn, **measurement_values(measured)))
+    try:
+        add_measurement(shop(), sku, measured)
+    except YarnUnknown:
+        abort(404, NOT_THERE)
+    except InputError as refusal:
+        show_problems(form, refusal.problems)
+        return _measure_page(form), 422
     flash("The measurement is kept.")
     return redirect(url_for("shelf.yarn", sku=sku), 303)
 
@@ -149,36 +157,13 @@ def sold(number: int) -> Response:
     """Takes what a slip says off the stock, once."""
     branch = asked_branch()
     try:
-        with writing(engine()) as session:
-            sell_slip(session, number, branch=branch)
+        book_sale(shop().in_branch(branch), number)
     except SlipUnknown as unknown:
         abort(404, str(unknown))
-    except StockRefused as refusal:
-        abort(409, f"{refusal.wrong[:1].upper()}{refusal.wrong[1:]}; {refusal.right}.")
+    except InputError as refusal:
+        abort(409, f"{capital(str(refusal))}.")
     flash("The skeins are taken off the stock.")
     return redirect(url_for("slips.slip", number=number, branch=other_branch(branch)), 303)
-
-
-def _currency() -> str:
-    return settings().currency
-
-
-def _row(session: Session, sku: str, lock: bool = False) -> Yarn:
-    wanted = select(Yarn).where(Yarn.sku == sku)
-    row = session.scalar(wanted.with_for_update() if lock else wanted)
-    if row is None:
-        abort(404, "There is no yarn of this article number on the shelf.")
-    return row
-
-
-def _differences(form: YarnForm, stored: dict[str, str], values: Values | None) -> Differences:
-    """Returns label, stored text and typed text of each box that is not as stored now."""
-    typed = form.texts() if values is None else yarn_texts(values, _currency())
-    return [
-        (form[name].label.text, stored[name], typed[name])
-        for name in typed
-        if name in stored and typed[name] != stored[name]
-    ]
 
 
 def _page(
@@ -201,9 +186,13 @@ def _page(
 def _stock_page(form: StockForm, homeless: list[str] | None = None) -> str:
     view = view_of(request.args.get("sku", ""))
     form.colour.choices = [(c.code, f"{c.code} {c.name}") for c in view.colours]
-    with reading(engine()) as session:
-        form.branch.choices = [(one.code, one.shown) for one in branches(session)]
+    form.branch.choices = [(one.code, one.shown) for one in known_branches()]
     return render_template("shelf/stock.html", form=form, view=view, homeless=homeless or [])
+
+
+def _colour_page(form: ColourForm) -> str:
+    yarn = view_of(request.args.get("sku", "")).yarn
+    return render_template("shelf/colour.html", form=form, sku=yarn.sku, name=yarn.name)
 
 
 def _measure_page(form: MeasureForm) -> str:

@@ -15,25 +15,21 @@ from flask import (
 )
 from werkzeug.wrappers import Response
 
-from shopdesk.answering.ask.ask_sizes import SizeUnknown, for_size
+from shopdesk.answering.ask.ask_sizes import SizeUnknown
 from shopdesk.counter.forms.choice_form import slip_languages
 from shopdesk.counter.forms.finding_form import FindingForm
 from shopdesk.counter.request import (
     asked_branch,
-    engine,
     known_branches,
     other_branch,
     own_branch,
     settings,
+    shop,
 )
-from shopdesk.services.asks import new_request_key, save_ask, token_of
 from shopdesk.services.slip_records import SlipRecord
-from shopdesk.services.slips import slip as slip_of
-from shopdesk.services.slips import slips_found
-from shopdesk.services.swatches import swatches_of_slip
-from shopdesk.shelf.writing import writing
+from shopdesk.services.slips import ask_again, find_slips, show_slip
+from shopdesk.services.swatches import list_swatches
 from shopdesk.slips.papers import PaperUnknown, papers
-from shopdesk.store.database import reading
 
 pages = Blueprint("slips", __name__)
 
@@ -63,8 +59,7 @@ def slip(number: int) -> str:
     """Shows one slip as it went home."""
     record = _record(number)
     language = _language(record)
-    with reading(engine()) as session:
-        swatches = swatches_of_slip(session, number, asked_branch())
+    swatches = list_swatches(shop().in_branch(asked_branch()), number)
     return render_template(
         "slip.html",
         record=record,
@@ -93,18 +88,14 @@ def pdf(number: int) -> Response:
 @pages.post("/slips/<int:number>/again")
 def again(number: int) -> Response:
     """Keeps the slip's ask once more, or for another `size`, and leads to its answer today."""
-    document, sheet = dict(_record(number).ask_document), new_request_key()
     size = request.form.get("size", "")
+    try:
+        asked = ask_again(shop(), _record(number), size)
+    except SizeUnknown as unknown:
+        abort(400, str(unknown))
     if size:
-        try:
-            sized = for_size(document, size)
-        except SizeUnknown as unknown:
-            abort(400, str(unknown))
-        document = sized.document
-        flash(_of_size(size, sized.left_open))
-    with writing(engine()) as session:
-        save_ask(session, sheet, document)
-    return redirect(url_for("answers.answer", token=token_of(sheet, document)), 303)
+        flash(_of_size(size, asked.left_open))
+    return redirect(url_for("answers.answer", token=asked.token), 303)
 
 
 def _of_size(size: str, left_open: Sequence[str]) -> str:
@@ -115,9 +106,7 @@ def _of_size(size: str, left_open: Sequence[str]) -> str:
 
 
 def _record(number: int) -> SlipRecord:
-    branch = asked_branch()
-    with reading(engine()) as session:
-        record = slip_of(session, number, branch) if number < 2**31 else None
+    record = show_slip(shop().in_branch(asked_branch()), number)
     if record is None:
         abort(404, f"There is no slip {number}.")
     return record
@@ -136,8 +125,7 @@ def _list(form: FindingForm, **wanted: Any) -> str:
     form.offer(known_branches())
     branch = form.branch.data if form.branch.data in form.codes() else own_branch()
     form.branch.data = branch
-    with reading(engine()) as session:
-        found = slips_found(session, branch=branch, **wanted)
+    found = find_slips(shop().in_branch(branch), **wanted)
     return render_template(
         "slips.html", form=form, found=found, searched=bool(wanted), shop=settings()
     )

@@ -1,39 +1,33 @@
 """Swatches that came back: what was measured, and what it changes."""
 
-from datetime import datetime
 from typing import Any
 
 from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask_wtf.csrf import CSRFError
-from sqlalchemy.orm import Session
 from werkzeug.wrappers import Response
 
-from shopdesk.answering.swatch.swatch_reading import SwatchRefused, read_swatch
+from shopdesk.counter.errors import STALE_PAGE
 from shopdesk.counter.evidence import swatch_figures
+from shopdesk.counter.forms.form_problems import problem_sentence, show_problems
 from shopdesk.counter.forms.swatch_form import SwatchFindForm, SwatchForm
-from shopdesk.counter.request import asked_branch, engine
+from shopdesk.counter.request import asked_branch, shop
+from shopdesk.craft.errors import InputError
 from shopdesk.craft.yarn import Craft
 from shopdesk.services.asks import new_request_key
-from shopdesk.services.sales import SlipUnknown
 from shopdesk.services.swatches import (
-    SwatchedYarnUnknown,
-    SwatchEvent,
+    SwatchOf,
+    SwatchReport,
     SwatchSubject,
-    keep_swatch,
-    kept_swatch,
-    subject_of_slip,
-    subject_of_yarn,
-    swatches_of_slip,
+    find_subject,
+    find_swatch,
+    report_swatch,
 )
-from shopdesk.shelf.writing import writing
-from shopdesk.store.database import reading
+from shopdesk.shop.shop import Shop
 
 pages = Blueprint("swatches", __name__)
 
-LARGEST_KEY = 2**31
 LONGEST_KEY = 64
 LONGEST_SKU = 40
-_STALE = "This page was open since before the program was last started; press the button again."
 
 
 @pages.get("/swatches")
@@ -47,12 +41,10 @@ def start() -> Response | str | tuple[str, int]:
     wanted = {"slip": slip} if slip else {"sku": form.yarn.typed, "craft": form.craft.data}
     try:
         if not form.slip.errors:
-            with reading(engine()) as session:
-                _subject(session, **wanted)
-    except (SlipUnknown, SwatchedYarnUnknown) as refusal:
-        box = form.slip if isinstance(refusal, SlipUnknown) else form.yarn
-        message = f"{refusal.wrong}; {refusal.right}"
-        box.errors = [message[:1].upper() + message[1:]]
+            find_subject(_slips_shop(), _swatch_of(**wanted))
+    except InputError as refusal:
+        box = form.slip if slip else form.yarn
+        box.errors = [problem_sentence(problem) for problem in refusal.problems]
     if form.slip.errors or form.yarn.errors:
         return _start(form), 422
     return redirect(url_for("swatches.new", **wanted), 303)
@@ -69,20 +61,22 @@ def new() -> str:
 @pages.post("/swatches/new")
 def keep() -> Response | tuple[str, int]:
     """Keeps the swatch and leads to what it says, or shows what is wrong with what was typed."""
-    form, subject = SwatchForm(), _asked_subject()
+    form = SwatchForm()
     staff = form.staff_read()
+    report = SwatchReport(
+        _asked(),
+        form.entry(),
+        staff,
+        from_customer=not form.from_shop.data,
+        keep=not form.staff.errors,
+        request_key=str(form.key.data or "")[:LONGEST_KEY] or None,
+    )
     try:
-        measured = read_swatch(form.entry(), subject.craft, subject.usual_pattern)
-    except SwatchRefused as refused:
-        form.show(refused.problems)
-        return _form(form), 422
+        number = report_swatch(_slips_shop(), report).number
+    except InputError as refusal:
+        return _form(form, show_problems(form, refusal.problems)), 422
     if form.staff.errors:
         return _form(form), 422
-    key = str(form.key.data or "")[:LONGEST_KEY] or None
-    today = datetime.now().astimezone().date()
-    event = SwatchEvent(measured, today, staff, not form.from_shop.data, key)
-    with writing(engine()) as session:
-        number = keep_swatch(session, subject, event) or _latest(session, subject)
     if number is None:
         return redirect(url_for("swatches.start"), 303)
     return redirect(url_for("swatches.swatch", number=number), 303)
@@ -91,14 +85,13 @@ def keep() -> Response | tuple[str, int]:
 @pages.errorhandler(CSRFError)
 def _stale(error: CSRFError) -> tuple[str, int]:
     """Shows what was typed once more, with a form token that is good again."""
-    return _form(SwatchForm(), [_STALE]), 400
+    return _form(SwatchForm(), [STALE_PAGE]), 400
 
 
 @pages.get("/swatches/<int:number>")
 def swatch(number: int) -> str:
     """Shows what a kept swatch says."""
-    with reading(engine()) as session:
-        record = kept_swatch(session, number) if number < LARGEST_KEY else None
+    record = find_swatch(shop(), number)
     if record is None:
         abort(404, f"There is no swatch {number}.")
     return render_template(
@@ -110,33 +103,29 @@ def swatch(number: int) -> str:
     )
 
 
-def _latest(session: Session, subject: SwatchSubject) -> int | None:
-    """The slip's last swatch, for a form that was sent twice."""
-    if subject.slip_number is None:
-        return None
-    found = swatches_of_slip(session, subject.slip_number, subject.branch)
-    return found[0].number if found else None
+def _slips_shop() -> Shop:
+    """Returns the shop as asked from the branch of the slip."""
+    return shop().in_branch(asked_branch())
 
 
-def _subject(
-    session: Session, slip: int = 0, sku: str = "", craft: str | None = None
-) -> SwatchSubject:
+def _swatch_of(slip: int = 0, sku: str = "", craft: str | None = None) -> SwatchOf:
     if slip:
-        if slip >= LARGEST_KEY:
-            raise SlipUnknown(slip)
-        return subject_of_slip(session, slip, asked_branch())
+        return SwatchOf(slip)
     known = Craft.CROCHET if craft == Craft.CROCHET.value else Craft.KNIT
-    return subject_of_yarn(session, sku[:LONGEST_SKU], known)
+    return SwatchOf(sku=sku[:LONGEST_SKU], craft=known)
 
 
-def _asked_subject() -> SwatchSubject:
-    """Returns what the address names; ends the request with 404 where it is not there."""
+def _asked() -> SwatchOf:
+    """Returns what the address names."""
     slip = request.args.get("slip", 0, type=int)
-    sku, craft = request.args.get("sku", ""), request.args.get("craft")
+    return _swatch_of(max(slip, 0), request.args.get("sku", ""), request.args.get("craft"))
+
+
+def _subject() -> SwatchSubject:
+    """Returns what the address names; ends the request with 404 where it is not there."""
     try:
-        with reading(engine()) as session:
-            return _subject(session, max(slip, 0), sku, craft)
-    except (SlipUnknown, SwatchedYarnUnknown) as refusal:
+        return find_subject(_slips_shop(), _asked())
+    except InputError as refusal:
         abort(404, str(refusal))
 
 
@@ -145,7 +134,7 @@ def _start(form: SwatchFindForm) -> str:
 
 
 def _form(form: SwatchForm, homeless: list[str] | None = None) -> str:
-    subject = _asked_subject()
+    subject = _subject()
     form.offer(subject.craft, subject.usual_pattern)
     more: dict[str, Any] = {"homeless": homeless or [], "boxes": form.boxes()}
     return render_template("swatch_new.html", form=form, subject=subject, asked=_address(), **more)

@@ -99,7 +99,8 @@ def decide_fibres(decided: FieldReadings, fields: Fields) -> None:
         shares = _merged([each.value for each in blend if isinstance(each.value, Share)])
         spans = tuple(each.span for each in blend)
         total = sum((share.percent for share in shares), Decimal(0))
-        sure = Sureness.SURE if total == 100 else Sureness.UNCLEAR
+        unclear = any(each.sure is Sureness.UNCLEAR for each in blend)
+        sure = Sureness.SURE if total == 100 and not unclear else Sureness.UNCLEAR
         if total != 100:
             decided.say(message("intake.blend_sum", total=plain(total)), spans)
         readings.append(
@@ -208,9 +209,9 @@ def _from_size_lines(fields: Fields) -> list[Mention]:
     )
     first, last = lines[0], lines[-1]
     span = type(first.span)(first.span.start, last.span.end)
-    return [
-        Mention("amount", Measure(values, units.pop()), span, Sureness.SURE, first.phrase, first.at)
-    ]
+    unclear = any(each.sure is Sureness.UNCLEAR for each in lines)
+    sure = Sureness.UNCLEAR if unclear else Sureness.SURE
+    return [Mention("amount", Measure(values, units.pop()), span, sure, first.phrase, first.at)]
 
 
 def _amount(name: str, found: Sequence[Mention]) -> FieldReading | None:

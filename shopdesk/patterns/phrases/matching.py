@@ -1,10 +1,11 @@
 """Finds every phrase in a page; a number belongs to the first phrase that reads it."""
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from itertools import islice
 
 from shopdesk.patterns.phrases.grammar import Match, Phrase, matches, phrases
-from shopdesk.patterns.phrases.mentions import Mention
+from shopdesk.patterns.phrases.mentions import Mention, Sureness, has_zero, with_number
 from shopdesk.patterns.phrases.page import Page
 from shopdesk.patterns.phrases.read_amount import (
     read_amount,
@@ -110,12 +111,28 @@ def _accepted(
         if not numbers.isdisjoint(taken) or _crosses_a_wall(page, match):
             continue
         read = READERS[phrase.gives](page, match)
-        if read is None:
+        if read is None or any(map(_is_nothing, read)):
             continue
         page.claimed |= numbers
         if phrase.gives in _SHARES_ITS_MASS:
             lent.add(match.kept["m"])
-        yield read
+        yield [_unclear_if_two_ways(page, each) for each in read]
+
+
+def _is_nothing(found: Mention) -> bool:
+    """True for a zero, which nothing can be but the heat of care: 0 degrees is 'do not'."""
+    return has_zero(found.value) and not found.field.startswith("care.")
+
+
+def _unclear_if_two_ways(page: Page, found: Mention) -> Mention:
+    """Returns the finding as it is, or unclear if one of its numbers can be read in two ways."""
+    start, end = found.span.start, found.span.end
+    numbers = [each for each in page.two_ways if start <= each.span.start < end]
+    if not numbers:
+        return found
+    ways = (with_number(found.value, each.value, each.other) for each in numbers)
+    others = (*found.others, *(way for way in ways if way != found.value))
+    return replace(found, sure=Sureness.UNCLEAR, others=others)
 
 
 def _places(page: Page) -> dict[str, list[int]]:

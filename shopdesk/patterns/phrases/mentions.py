@@ -1,6 +1,6 @@
 """What was read: values in the words' own units, where they stand, and how sure it is."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
 
@@ -101,6 +101,27 @@ class Mention:
     others: tuple[Value, ...] = ()
     says: tuple[Message, ...] = ()
     extra: str = ""
+
+
+def has_zero(value: Value) -> bool:
+    """True if a number of the value is 0."""
+    if isinstance(value, Decimal):
+        return not value
+    if isinstance(value, Measure):
+        return not all(value.values)
+    return isinstance(value, BallPutUp) and not (value.mass and value.length)
+
+
+def with_number(value: Value, one: Decimal, other: Decimal) -> Value:
+    """Returns an amount, put-up or plain number with `other` wherever it has the number `one`."""
+    if isinstance(value, Decimal):
+        return other if value == one else value
+    if isinstance(value, Measure):
+        return replace(value, values=tuple(other if v == one else v for v in value.values))
+    if isinstance(value, BallPutUp):
+        mass = other if value.mass == one else value.mass
+        return replace(value, mass=mass, length=other if value.length == one else value.length)
+    return value
 
 
 def plain(value: Decimal) -> str:

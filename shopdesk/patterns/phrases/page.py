@@ -1,7 +1,8 @@
 """The cleaned text as tokens with breaks and sections: what the phrases are looked for in."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from decimal import Decimal
 from types import MappingProxyType
 
 from shopdesk.patterns.phrases.grammar import kinds_of
@@ -14,9 +15,21 @@ from shopdesk.patterns.tokens.tokens import Gap, Token, cut
 _BREAK = MappingProxyType({"break": ""})
 
 
+@dataclass(frozen=True, slots=True)
+class TwoWays:
+    """A number with two readings, of which neither is preferred: '1.200' in English."""
+
+    span: Span
+    value: Decimal
+    other: Decimal
+
+
 @dataclass
 class Page:
-    """The tokens of a header and what is known of each place; `claimed` numbers are read."""
+    """The tokens of a header and what is known of each place; `claimed` numbers are read.
+
+    `two_ways` are the numbers that make whatever is read from them unclear.
+    """
 
     text: str
     language: str
@@ -25,6 +38,7 @@ class Page:
     sections: list[str]
     lines: list[int]
     cut_off: int | None = None
+    two_ways: tuple[TwoWays, ...] = ()
     claimed: set[int] = field(default_factory=set)
 
     def is_kind(self, at: int, kind: str) -> bool:
@@ -61,10 +75,19 @@ def page_of(text: str, language: str | None = None) -> Page:
     language = language or language_of(text)
     tokens = _without_list_numbers(cut(text, lexicon(language), language), text)
     tokens, cut_off = _before_instructions(tokens)
+    two_ways = tuple(_two_ways(tokens))
     tokens = with_second_units(with_quantities(with_lists(with_ranges(tokens))))
     tokens, sections = _with_sections(tokens)
     lines = _lines(tokens)
-    return Page(text, language, tokens, [kinds_of(t) for t in tokens], sections, lines, cut_off)
+    kinds = [kinds_of(token) for token in tokens]
+    return Page(text, language, tokens, kinds, sections, lines, cut_off, two_ways)
+
+
+def _two_ways(tokens: Sequence[Token]) -> Iterator[TwoWays]:
+    for token in tokens:
+        if token.numbers is not None and token.numbers.other is not None:
+            span = Span(token.start, token.end)
+            yield TwoWays(span, token.numbers.values[0], token.numbers.other)
 
 
 def _lines(tokens: Sequence[Token]) -> list[int]:

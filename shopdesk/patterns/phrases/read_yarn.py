@@ -71,7 +71,7 @@ def read_put_up(page: Page, match: Match) -> list[Mention] | None:
     put_up = BallPutUp(mass.values[0], mass_unit, length.values[0], unit)
     grams = float(put_up.mass) * factor(put_up.mass_unit, "g")
     metres = float(put_up.length) * factor(put_up.length_unit, "m")
-    if not METRES_PER_100G[0] <= metres / grams * 100 <= METRES_PER_100G[1]:
+    if not grams or not METRES_PER_100G[0] <= metres / grams * 100 <= METRES_PER_100G[1]:
         return None
     named = any(
         not page.kinds[at].isdisjoint(_NAMES_A_BALL) for at in range(match.start, match.end)

@@ -35,7 +35,7 @@ _TWO_PRIMES = re.compile(r"(?<=\d)''|(?<=\d )''|(?<=[½⅓⅔¼¾⅛⅜⅝⅞])'
 _PAGE_SOURCE = re.compile(r"&(?:[a-z]{2,8}|#\d{2,5});|</?(?:br|p|div|li|td|tr|b|strong)\b", re.I)
 _LINE_TAG = re.compile(r"</?(?:br|p|div|li|ul|ol|tr|h[1-6])\b[^<>]{0,200}>", re.I)
 _TAG = re.compile(r"</?[a-z][^<>]{0,200}>", re.I)
-_BLANKS = re.compile(r"[ \t]+\n")
+_BLANKS = re.compile(r"(?<![ \t])[ \t]+\n")
 _MANY_LINES = re.compile(r"\n{3,}")
 
 

@@ -9,6 +9,7 @@ from shopdesk.patterns.text.cleaning import LONGEST_TEXT, TextRefused
 
 LARGEST_PDF = 20 * 1024 * 1024
 SECONDS = 25
+WORKER = Path(__file__).with_name("pdf_worker.py")
 _PASTE = "copy the materials and gauge out of it and paste them as text"
 _REASONS = {
     "encrypted": ("this PDF is locked with a password", f"save it without one, or {_PASTE}"),
@@ -47,10 +48,9 @@ def pdf_text(data: bytes) -> str:
 
 
 def _worker_result(data: bytes) -> dict[str, str]:
-    worker = Path(__file__).with_name("pdf_worker.py")
     try:
         done = subprocess.run(
-            [sys.executable, "-I", str(worker)],
+            [sys.executable, "-I", str(WORKER)],
             input=data,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,

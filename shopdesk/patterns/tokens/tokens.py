@@ -20,6 +20,8 @@ UNIT_KINDS = frozenset(
     | {"wraps", "strands", "ply", "age"}
 )
 LONGEST_NUMBER = 120
+UNREAD = "unread"
+"""The kind of a number that cannot be read; it is said not to be understood."""
 KEPT_KINDS = UNIT_KINDS | {"crochetstitch"}
 """What a quantity keeps of its unit word's kinds."""
 _SIGNS = {
@@ -43,6 +45,7 @@ _SIZE = r"(?:X{0,3}[SL]|M|[1-6]XL?)"
 _SIZE_SLASHES = re.compile(rf"{_SIZE}(?:/{_SIZE}){{2,24}}+\b")
 _SIZE_PAIR = re.compile(rf"{_SIZE}/{_SIZE}\b")
 _TIGHT_COMMAS = re.compile(r"[(\[] ?\d{1,3}(?:,\d{1,3}){1,24}+ ?[)\]]")
+_RUN = re.compile(r"\d+(?:[.,/]\d+)*")
 _LEADER = re.compile(r"(?:\. ?){3,}+|_{2,}+|-{3,}+|\.{2}")
 _BETWEEN_WORDS = re.compile(r"[ ]?[-.]?[ ]?|\n")
 _FRACTION_BOTTOMS = {2, 3, 4, 5, 8, 16}
@@ -70,13 +73,15 @@ class NumberToken:
     """One number, a range, a pair such as 36/38, or a list with a value for each size.
 
     `names` are the items as written; `values` is empty for a list of size names alone.
-    `doubtful` is True where the writing has a second reading ('1,200').
+    `doubtful` is True where the writing has a second reading ('1,200' in English); `other` is
+    that reading where neither is preferred ('1.200' in English).
     """
 
     shape: Shape
     values: tuple[Decimal, ...]
     names: tuple[str, ...]
     doubtful: bool = False
+    other: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +208,19 @@ def _number_at(text: str, place: int, gap: Gap, language: str) -> Token | None:
     match = _NUMBER.match(text, place)
     if match is None or match.lastgroup == "long" or len(match[0]) > LONGEST_NUMBER:
         return None if match is None else _unreadable(match, gap)
-    written, ways = match[0], languages()[language]
+    try:
+        return _readable(match, gap, language)
+    except NumberRefused:
+        run = _RUN.match(text, place)
+        end = max(match.end(), run.end() if run is not None else 0)
+        kinds = MappingProxyType({"word": text[place:end][:20], UNREAD: ""})
+        return Token(place, end, text[place:end], gap, kinds)
+
+
+def _readable(match: re.Match[str], gap: Gap, language: str) -> Token:
+    """Returns the number, pair or list of numbers. Raises NumberRefused."""
+    text, place, written = match.string, match.start(), match[0]
+    ways = languages()[language]
     if match.lastgroup == "list":
         return _listed(match, gap, written.split("/"))
     if match.lastgroup == "commas" and not ways.decimal_comma:
@@ -230,22 +247,24 @@ def _in_tight_commas(text: str, place: int) -> bool:
     return opening >= 0 and _TIGHT_COMMAS.match(text, opening) is not None
 
 
-def _plain(text: str, place: int, end: int, gap: Gap) -> Token | None:
-    try:
-        value = read_number(text[place:end])
-    except NumberRefused:
-        return None
-    numbers = NumberToken(Shape.ONE, (value,), (text[place:end],))
+def _plain(text: str, place: int, end: int, gap: Gap) -> Token:
+    numbers = NumberToken(Shape.ONE, (read_number(text[place:end]),), (text[place:end],))
     return _number_token(text, place, end, gap, numbers)
 
 
 def _thousands(match: re.Match[str], gap: Gap, mark: str) -> Token:
-    """Reads '1,200' as 1200 where the language parts thousands so; else as a decimal."""
-    if mark in match[0]:
-        value, doubtful = read_number(match[0].replace(mark, "")), True
+    """Reads '1,200' as 1200 where the language parts thousands so; else as a decimal.
+
+    A decimal of three places with an idle last zero is more often thousands of another language.
+    """
+    written, other = match[0], None
+    if mark in written:
+        value = read_number(written.replace(mark, ""))
     else:
-        value, doubtful = read_number(match[0].replace(",", ".")), False
-    numbers = NumberToken(Shape.ONE, (value,), (match[0],), doubtful)
+        value = read_number(written.replace(",", "."), thousandths=True)
+        if written.endswith("0"):
+            other = read_number(re.sub("[.,]", "", written))
+    numbers = NumberToken(Shape.ONE, (value,), (written,), mark in written, other)
     return _number_token(match.string, match.start(), match.end(), gap, numbers)
 
 

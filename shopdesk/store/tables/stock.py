@@ -75,7 +75,7 @@ class Contact(Base):
 
 
 class Hold(Base):
-    """Skeins of one dye lot in one branch, put by until the end of the day `until`.
+    """Skeins of one dye lot in one branch, on hold until the end of the day `until`.
 
     It counts while it is open (`closed_at` is empty) and `ends_at`, the moment after that day,
     is still to come. `outcome` says how it was closed: collected, released or expired.

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from werkzeug.datastructures import MultiDict
 
-from shopdesk.answering.ask.document import Problem, check_document
+from shopdesk.answering.ask.document import check_document
 from shopdesk.counter.forms.ask_form import (
     AskForm,
     ask_document_of,
@@ -16,6 +16,7 @@ from shopdesk.counter.forms.ask_form import (
     received,
     show_problems,
 )
+from shopdesk.craft.errors import Problem
 
 USUAL = {
     "craft": "knit",

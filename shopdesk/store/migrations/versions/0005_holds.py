@@ -1,4 +1,4 @@
-"""Skeins put by, returns, and what customers left of themselves."""
+"""Holds, returns, and what customers left of themselves."""
 
 from datetime import datetime
 

@@ -6,12 +6,10 @@ import click
 
 from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.options import language_option
-from shopdesk.terminal.visiting import branch_option, json_option, where_document
+from shopdesk.terminal.visiting import branch_option, json_option, the_shop, where_document
 
 if TYPE_CHECKING:
-    from sqlalchemy.orm import Session
-
-    from shopdesk.services.one_more import LotAvailability, OneMore
+    from shopdesk.services.one_more import LotAvailability, OneMore, SkeinSought
     from shopdesk.wording.formatting import ReaderPreferences
 
 
@@ -29,13 +27,13 @@ def onemore(
     data: str | None, /, as_json: bool, language: str | None, branch: str, **band: Any
 ) -> None:
     """Find one more skein: by the band (SKU, --colour, --lot), a --slip or a --barcode."""
-    from shopdesk.store.settings import load_settings
+    from shopdesk.services.one_more import find_one_more
     from shopdesk.terminal.printing import print_json
-    from shopdesk.terminal.visiting import shop_to_read
 
-    with shop_to_read(data) as session:
-        found = _found(session, branch, **band)
-        reader = load_settings(session).reader(language)
+    sought = _sought(**band)
+    with the_shop(data, branch) as shop:
+        found = find_one_more(shop, sought).found
+        reader = shop.settings().reader(language)
     if as_json:
         print_json({"found": [_document(one, reader) for one in found]})
         return
@@ -44,25 +42,14 @@ def onemore(
             click.echo(line)
 
 
-def _found(
-    session: "Session",
-    branch: str,
-    sku: str | None,
-    colour: str | None,
-    lot: str,
-    slip: int | None,
-    barcode: str | None,
-) -> "tuple[OneMore, ...]":
-    from shopdesk.services.one_more import by_band, by_barcode, by_slip
+def _sought(
+    sku: str | None, colour: str | None, lot: str, slip: int | None, barcode: str | None
+) -> "SkeinSought":
+    from shopdesk.services.one_more import SkeinSought
 
-    if slip is not None:
-        return by_slip(session, slip, branch)
-    if barcode is not None:
-        bands = by_barcode(session, barcode)
-        return tuple(by_band(session, one.sku, one.colour_code, lot, branch) for one in bands)
-    if sku is None or colour is None:
+    if slip is None and barcode is None and (sku is None or colour is None):
         raise BadUsage("no yarn is named; give SKU, --colour and --lot, or --slip, or --barcode")
-    return (by_band(session, sku, colour, lot, branch),)
+    return SkeinSought(slip, barcode, sku or "", colour or "", lot, every_colour=True)
 
 
 def _document(one: "OneMore", reader: "ReaderPreferences") -> dict[str, Any]:
@@ -96,7 +83,7 @@ def _lines(one: "OneMore", reader: "ReaderPreferences") -> list[str]:
     places = [(place, "same lot") for place in one.same] + [(p, "other lot") for p in one.other]
     return [
         f"{one.band.yarn} ({one.band.sku}), {one.band.colour}, lot {lots}",
-        *(f"  {what}: {place.where}: {place.free} free, {place.held} put by"
+        *(f"  {what}: {place.where}: {place.free} free, {place.held} on hold"
           for place, what in places),
         *(f"  {translate(each, reader)}" for each in one.advice),
     ]  # fmt: skip

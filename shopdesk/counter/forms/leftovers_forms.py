@@ -3,7 +3,7 @@
 from flask_wtf import FlaskForm
 from wtforms import HiddenField
 
-from shopdesk.counter.forms.fields import BoundedNumberField, PickField, TextField
+from shopdesk.counter.forms.fields import BoundedNumberField, NumberField, PickField, TextField
 from shopdesk.services.leftovers import ReturnView
 
 
@@ -32,11 +32,4 @@ class ScaleForm(FlaskForm):
         csrf = False
 
     sku = TextField("Article number", "SKU of the part-ball’s yarn.")
-    grams = BoundedNumberField("Weight in g", "Without the core.", low=0, high=10_000)
-
-
-class PersonForm(FlaskForm):
-    """A whole name, a whole number, or both; sent in the body only."""
-
-    name = TextField("Customer’s whole name")
-    phone = TextField("Whole telephone number", render_kw={"type": "tel", "autocomplete": "off"})
+    grams = NumberField("Weight in g", "Without the core.")

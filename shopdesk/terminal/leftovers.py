@@ -5,7 +5,14 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from shopdesk.terminal.boundary import BadUsage, CommandFailed
-from shopdesk.terminal.visiting import branch_option, json_option, staff_option, where_document
+from shopdesk.terminal.options import naming_options
+from shopdesk.terminal.visiting import (
+    branch_option,
+    json_option,
+    staff_option,
+    the_shop,
+    where_document,
+)
 
 if TYPE_CHECKING:
     from shopdesk.craft.figures import Figure
@@ -34,20 +41,16 @@ def leftover(data: str | None, /, as_json: bool, **asked: Any) -> None:
 
 
 def _return(data: str | None, as_json: bool, asked: dict[str, Any]) -> None:
-    from shopdesk.services.leftovers import BroughtBack, bring_back, returns_of
-    from shopdesk.shelf.branch_lots import LotAtBranch
+    from shopdesk.services.leftovers import BroughtBack, may_come_back, take_back
     from shopdesk.terminal.printing import print_json
-    from shopdesk.terminal.visiting import shop_to_read, shop_to_write
 
-    number, branch = asked["slip"], asked["branch"]
-    with shop_to_read(data) as session:
-        view = returns_of(session, number, branch)
-    if asked["skeins"] is not None:
-        sku = view.lines[0].where.sku if view.lines else ""
-        where = LotAtBranch(sku, asked["colour"] or "", asked["lot"], branch)
-        with shop_to_write(data) as session:
-            brought = BroughtBack(number, where, asked["skeins"], asked["staff"])
-            view = bring_back(session, brought)
+    number, skeins = asked["slip"], asked["skeins"]
+    with the_shop(data, asked["branch"]) as shop:
+        if skeins is None:
+            view = may_come_back(shop, number)
+        else:
+            colour, lot, staff = asked["colour"] or "", asked["lot"], asked["staff"]
+            view = take_back(shop, BroughtBack(number, colour, lot, skeins, staff))
     if as_json:
         print_json(_view_document(view))
         return
@@ -77,21 +80,14 @@ def _view_document(view: "ReturnView") -> dict[str, Any]:
 
 
 def _weigh(data: str | None, as_json: bool, sku: str, written: str) -> None:
-    from shopdesk.craft.numerals import read_number
-    from shopdesk.services.leftovers import part_ball
-    from shopdesk.shelf.loading import shelf_yarn
+    from shopdesk.services.leftovers import LengthUnknown, weigh_remnant
     from shopdesk.terminal.printing import print_json
-    from shopdesk.terminal.visiting import shop_to_read
 
-    with shop_to_read(data) as session:
-        yarn = shelf_yarn(session, sku)
-        if yarn is None:
-            raise BadUsage(f"--sku: there is no yarn {sku}; check the article number")
-        metres = part_ball(yarn, float(read_number(written)))
-    if metres is None:
-        raise CommandFailed(
-            f"the length of {sku} is not known; weigh a measured length of it first"
-        )
+    try:
+        with the_shop(data) as shop, naming_options():
+            metres = weigh_remnant(shop, sku, written)
+    except LengthUnknown as unknown:
+        raise CommandFailed(str(unknown)) from None
     if as_json:
         print_json(_metres_document(metres))
         return

@@ -1,0 +1,287 @@
+"""Forms of the shelf's pages: finding, a yarn without a label, a yarn, a colour, a measurement."""
+
+from datetime import date
+from decimal import Decimal
+
+from flask_wtf import FlaskForm
+from wtforms import BooleanField, HiddenField, TextAreaField
+
+from shopdesk.counter.forms.fields import (
+    NumberField,
+    OfferedField,
+    OneOfField,
+    PickField,
+    TextField,
+    choices_of,
+)
+from shopdesk.counter.forms.units import TOOL_SYSTEM, YARN_LENGTH
+from shopdesk.craft.care import axis_values
+from shopdesk.craft.colours import colour_families
+from shopdesk.craft.fibres import fibres
+from shopdesk.craft.gauge import per_10cm
+from shopdesk.craft.numerals import NumberRefused, read_number
+from shopdesk.craft.tools import ToolRefused, tool_mm
+from shopdesk.craft.weights import categories
+from shopdesk.craft.yarn import Construction, Craft, Measurement, MeasurementKind
+from shopdesk.parsing.quantities import MASS_UNITS, Quantity, grams, metres, read_quantity
+from shopdesk.services.labels import UnlabelledTexts
+from shopdesk.services.yarn_changes import NewColour
+from shopdesk.shelf.search import YarnQuery
+
+_ANY = ("", "any")
+_NAMES = {one.key: one.name for one in fibres()}
+
+
+class ShelfFindingForm(FlaskForm):
+    """Sent as an address, so that a list can be kept; nothing in it is about a customer."""
+
+    class Meta:
+        csrf = False
+
+    q = TextField(
+        "Name, article number or barcode",
+        "Begin a word, or scan.",
+        render_kw={"autocomplete": "off", "type": "search", "maxlength": 80},
+    )
+    gauge = NumberField("Stitches over 10 cm", "Give or take one.")
+    category = OfferedField(
+        "Weight", [_ANY, *((str(c.number), f"{c.number} {c.name}") for c in categories())]
+    )
+    fibre = OfferedField("Made of", [_ANY, *_NAMES.items()])
+    price_to = NumberField("Price up to")
+    machine = BooleanField("The band lets it into the machine")
+    in_stock = BooleanField("In stock")
+    retired = BooleanField("Retired ones too")
+
+    def wish(self) -> YarnQuery | None:
+        """Returns what is looked for, or None with messages beside the boxes that are wrong."""
+        stitches, price = self._number(self.gauge, 100), self._number(self.price_to, 10_000)
+        if self.gauge.errors or self.price_to.errors:
+            return None
+        gauge = float(stitches) if stitches is not None else None
+        number = str(self.category.data or "")
+        return YarnQuery(
+            text=self.q.typed[:80],
+            stitches_low=gauge - 1 if gauge is not None else None,
+            stitches_high=gauge + 1 if gauge is not None else None,
+            category=int(number) if number in {str(c.number) for c in categories()} else None,
+            fibre=self.fibre.data if self.fibre.data in _NAMES else None,
+            machine=bool(self.machine.data),
+            price_to=price,
+            in_stock=bool(self.in_stock.data),
+            retired=bool(self.retired.data),
+        )
+
+    @staticmethod
+    def _number(field: NumberField, most: int) -> Decimal | None:
+        if not field.typed:
+            return None
+        right = f"write a number above 0 up to {most}"
+        try:
+            number = read_number(field.typed, right)
+        except NumberRefused as refusal:
+            field.errors = [f"{refusal.wrong}; {refusal.right}"]
+            return None
+        if not 0 < number <= most:
+            field.errors = [f"{field.typed[:20]} cannot be; {right}"]
+            return None
+        return number
+
+
+class UnlabelledForm(FlaskForm):
+    """Sent as an address: nothing is kept, and nothing in it is about a customer."""
+
+    class Meta:
+        csrf = False
+
+    length = TextField("Length measured off", "Such as 10 m, or 11 yd.")
+    mass = TextField("Its mass", "Such as 4.4 g.")
+    whole = TextField("Mass of all that is left", "Such as 63 g; may be empty.")
+    wraps = TextField("Wraps per inch", "Each reading: 11, 12, 11.")
+    fibres = TextField("Fibres", "If the customer knows: wool 80, nylon 20.")
+
+    def typed(self) -> UnlabelledTexts:
+        """Returns what was typed into each box."""
+        names = ("length", "mass", "whole", "wraps", "fibres")
+        return UnlabelledTexts(**{name: self[name].typed for name in names})
+
+
+_UNSAID = ("", "not said")
+_NO_YES = (("no", "no"), ("yes", "yes"))
+
+
+def _care(axis: str, label: str) -> PickField:
+    values = [(str(value), str(value)) for value in reversed(axis_values(axis))]
+    return PickField(label, [_UNSAID, *values])
+
+
+class YarnForm(FlaskForm):
+    """Every box is named as its field in an import and read as strictly as a file's cells.
+
+    `seen` tells what the page was made from.
+    """
+
+    seen = HiddenField()
+    sku = TextField("Article number", "SKU; it cannot be changed later.")
+    name = TextField("Name")
+    gtin = TextField("Barcode", "8, 12, 13 or 14 digits; may be empty.")
+    price = TextField("Price of one skein")
+    weight_name = TextField("Weight name", "As on the band, such as DK.")
+    put_up_printed = TextField("Put-up as printed", "Such as 50 g / 125 m.")
+    put_up_g = TextField("Mass", "Such as 50, or 1.75 oz.")
+    put_up_m = TextField("Length", "Such as 125, or 137 yd.")
+    count_written = TextField("Yarn count", "Of a cone, such as 2/28.")
+    count_system = TextField("Count’s system", "Such as Nm or worsted.")
+    knit_stitches_low = NumberField("Stitches over 10 cm, from")
+    knit_stitches_high = NumberField("to")
+    knit_rows = NumberField("Rows over 10 cm")
+    needle_mm_low = TextField("Needle in mm, from")
+    needle_mm_high = TextField("to")
+    crochet_stitches_low = NumberField("Crochet stitches over 10 cm, from")
+    crochet_stitches_high = NumberField("to")
+    crochet_rows = NumberField("Crochet rows over 10 cm")
+    hook_mm_low = TextField("Hook in mm, from")
+    hook_mm_high = TextField("to")
+    plies = NumberField("Plies")
+    construction = PickField("How it is made", [_UNSAID, *((c, c) for c in Construction)])
+    fibres = TextField("Fibres", "With shares of 100: wool 75, polyamide 25.")
+    attributes = TextField("Words about the fibre", "Such as superwash, merino.")
+    wash_c = _care("wash_c", "Wash, at most °C")
+    wash_action = _care("wash_action", "Way of washing")
+    bleach = _care("bleach", "Bleach")
+    tumble = _care("tumble", "Tumble drying")
+    natural_drying = _care("natural_drying", "Drying in the air")
+    iron_c = _care("iron_c", "Iron, at most °C")
+    dry_clean = _care("dry_clean", "Dry cleaning")
+    wet_clean = _care("wet_clean", "Wet cleaning")
+    hand_dyed = PickField("Hand-dyed", _NO_YES)
+    retired = PickField("Retired", _NO_YES, "A retired yarn is not offered any more.")
+    notes = TextAreaField("Notes")
+
+    def texts(self) -> dict[str, str]:
+        """Returns what was typed, by the field's name."""
+        return {
+            name: str(field.data or "").strip()
+            for name, field in self._fields.items()
+            if name not in ("seen", "sku", "csrf_token")
+        }
+
+
+class ColourForm(FlaskForm):
+    """Code, name and family of a colour, and its own barcode where it has one."""
+
+    code = TextField("Colour’s code", "As on the band, such as 04.")
+    colour_name = TextField("Colour’s name")
+    family = PickField("Colour", choices_of(colour_families()))
+    dark = BooleanField("Dark, or a colour that may bleed")
+    gtin = TextField("Barcode", "May be empty.")
+
+    def colour(self) -> NewColour:
+        """Returns what was typed, for the shelf to check."""
+        dark, family = bool(self.dark.data), str(self.family.data)
+        return NewColour(self.code.typed, self.colour_name.typed, family, dark, self.gtin.typed)
+
+
+KINDS = (("wraps", "Wraps"), ("swatch", "A swatch"), ("length", "A weighed length"))
+
+
+class MeasureForm(FlaskForm):
+    """What the shop measured on a yarn: the boxes of one kind, the others are left alone."""
+
+    kind = OneOfField("What was measured", KINDS, default="wraps")
+    on = TextField("Day", render_kw={"type": "date"})
+    by = TextField("Who measured", "May be empty.")
+    wraps = NumberField("Wraps")
+    over_inches = NumberField("Over how many inches", default="1")
+    stitches = NumberField("Stitches counted")
+    rows = NumberField("Rows counted", "May be empty.")
+    over_cm = NumberField("Over how many cm", default="10")
+    tool = TextField("Needle")
+    tool_system = PickField("Needle’s system", TOOL_SYSTEM)
+    washed = PickField("Washed before counting", (("yes", "yes"), ("no", "no")))
+    length = NumberField("Length")
+    length_unit = PickField("Length’s unit", YARN_LENGTH)
+    mass = TextField("Its mass in grams", "Such as 4.4.")
+
+    def measurement(self, today: date) -> Measurement | None:
+        """Returns the measurement, or None with a message at each wrong box."""
+        on, kind = self._day(today), str(self.kind.data)
+        read = {"wraps": self._wraps, "swatch": self._swatch, "length": self._length}.get(kind)
+        if read is None:
+            self.kind.errors = ["This is not one of the list; pick one of it"]
+            return None
+        made = read(on)
+        return None if any(field.errors for field in self) else made
+
+    def _wraps(self, on: date) -> Measurement:
+        wraps, inches = self._above(self.wraps, 500), self._above(self.over_inches, 40)
+        per_inch = float(wraps / inches)
+        return Measurement(MeasurementKind.WRAPS, on, self.by.typed[:60], wraps_per_inch=per_inch)
+
+    def _swatch(self, on: date) -> Measurement:
+        stitches, over = self._above(self.stitches, 500), self._above(self.over_cm, 200)
+        rows = self._above(self.rows, 500) if self.rows.typed else None
+        return Measurement(
+            MeasurementKind.SWATCH,
+            on,
+            self.by.typed[:60],
+            stitches=per_10cm(float(stitches), float(over) * 10),
+            rows=per_10cm(float(rows), float(over) * 10) if rows else None,
+            tool_mm=self._tool(),
+            washed=self.washed.data == "yes",
+            craft=Craft.KNIT,
+        )
+
+    def _length(self, on: date) -> Measurement:
+        length = self._above(self.length, 100_000)
+        unit = self.length_unit.data if self.length_unit.data in ("m", "yd", "ft") else "m"
+        return Measurement(
+            MeasurementKind.LENGTH,
+            on,
+            self.by.typed[:60],
+            length_m=metres(Quantity(length, unit)),
+            mass_g=self._mass(),
+        )
+
+    def _day(self, today: date) -> date:
+        try:
+            return date.fromisoformat(self.on.typed) if self.on.typed else today
+        except ValueError:
+            self.on.errors = ["This is not a day; write it as 2026-11-25"]
+            return today
+
+    @staticmethod
+    def _above(field: NumberField, most: int) -> Decimal:
+        """Returns a number above 0; a wrong one gets its message and counts as 1."""
+        right = f"write a number above 0 up to {most}"
+        try:
+            number = read_number(field.typed, right)
+        except NumberRefused as refusal:
+            field.errors = [f"{refusal.wrong}; {refusal.right}"]
+            return Decimal(1)
+        if not 0 < number <= most:
+            field.errors = [f"{field.typed[:20]} cannot be; {right}"]
+            return Decimal(1)
+        return number
+
+    def _mass(self) -> float:
+        right = "write grams above 0, such as 4.4"
+        try:
+            found = grams(read_quantity(self.mass.typed, MASS_UNITS, "g"))
+        except NumberRefused as refusal:
+            self.mass.errors = [f"{refusal.wrong}; {right}"]
+            return 1.0
+        if not 0 < found <= 100_000:
+            self.mass.errors = [f"{self.mass.typed[:20]} cannot be; {right}"]
+            return 1.0
+        return found
+
+    def _tool(self) -> float | None:
+        if not self.tool.typed:
+            self.tool.errors = ["A swatch needs its needle; write its size, such as 4"]
+            return None
+        try:
+            return tool_mm(self.tool.typed, str(self.tool_system.data or "mm"), Craft.KNIT)
+        except (ToolRefused, NumberRefused) as refusal:
+            self.tool.errors = [f"{refusal.wrong}; {refusal.right}"]
+            return None

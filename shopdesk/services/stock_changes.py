@@ -1,0 +1,49 @@
+"""Changing the stock of one lot by hand: what came, was counted, was sold, or is put right."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
+from shopdesk.shelf.stock import correct, count, on_hand, receive, sell
+from shopdesk.shop.shop import Shop
+from shopdesk.store.request_keys import first_time
+
+LONGEST_LOT = 40
+
+CHANGES: Mapping[str, Callable[..., int]] = {
+    "receive": receive,
+    "count": count,
+    "sell": sell,
+    "correct": correct,
+}
+"""What each kind of change does, each by (session, lot, skeins, staff, note, moment)."""
+
+
+@dataclass(frozen=True, slots=True)
+class StockChange:
+    """One change of a lot in a branch; `kind` is one of CHANGES.
+
+    `skeins` is how many came or were sold, how many are there, or by how many the stock is off.
+    `request_key` is a random word of the form that asks: sent twice, it changes once.
+    """
+
+    kind: str
+    where: LotAtBranch
+    skeins: int
+    staff: str = ""
+    note: str = ""
+    request_key: str | None = None
+
+
+def change_stock(shop: Shop, wanted: StockChange) -> int:
+    """Changes the stock with a movement. Returns what is then on hand. Raises StockRefused."""
+    change = CHANGES.get(wanted.kind)
+    if change is None:
+        known = f"give one of {', '.join(CHANGES)}"
+        raise StockRefused(f"'{wanted.kind[:40]}' is no change of stock", known, "change")
+    lot = wanted.where.lot
+    where = replace(wanted.where, lot=lot[:LONGEST_LOT] if lot else None)
+    with shop.write() as session:
+        if not first_time(session, wanted.request_key):
+            return on_hand(session, where)
+        return change(session, where, wanted.skeins, wanted.staff, wanted.note, shop.clock())

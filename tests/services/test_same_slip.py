@@ -1,0 +1,212 @@
+"""Page and command answer, select and make a slip alike: of the same lots, in the same branch."""
+
+import io
+import json
+import shutil
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+from pypdf import PdfReader
+from sqlalchemy import Engine
+
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.counter.application import create_app
+from shopdesk.counter.forms.ask_form import ask_form_data
+from shopdesk.services.answers import AskPut, ask_the_shelf
+from shopdesk.services.slip_records import SlipRecord
+from shopdesk.services.slips import show_slip
+from shopdesk.services.unmet_asks import Unmet, unmet_asks
+from shopdesk.shelf.branch_lots import LotAtBranch
+from shopdesk.shelf.stock import receive
+from shopdesk.shelf.writing import writing
+from shopdesk.shop.location import CounterBranch
+from shopdesk.shop.shop import Shop
+from shopdesk.store.database import open_shelf, reading
+from shopdesk.terminal.main import main
+from tests.ask_documents import a_gauge, a_part, an_ask_document
+from tests.counter.conftest import SECRET, Counter
+from tests.pages import read_page
+from tests.services.slips_at_counter import stock_shelf
+from tests.terminal.shops import shop_with
+
+# T-1 has 20 skeins of lot M2231 and 3 of M2240 in main. A skein is 230 m; 1200 m and a tenth
+# more are 1320 m: 6 skeins. In north lie 8 skeins of a lot of its own.
+NORTH_LOT = LotAtBranch("T-1", "14", "N7", "north")
+PULLOVER = an_ask_document(title="Pullover")
+TWO_PARTS = an_ask_document(title="Pullover", parts=[a_part(100, "body"), a_part(100, "sleeves")])
+NOBODY_HAS = an_ask_document(gauge=a_gauge(90, 120))
+A_DAY = datetime(2026, 11, 25, 12, tzinfo=UTC)
+
+
+def north_s_own(shelf: Engine) -> None:
+    with writing(shelf) as session:
+        receive(session, NORTH_LOT, 8)
+
+
+@dataclass(frozen=True)
+class Way:
+    """One of two equal shops, used by its page or by its commands only."""
+
+    folder: Path
+    engine: Engine
+
+    def noted(self) -> list[Unmet]:
+        with reading(self.engine) as session:
+            return list(unmet_asks(session))
+
+    def slip(self, branch: str = "main") -> SlipRecord | None:
+        return show_slip(Shop(self.engine, branch), 1)
+
+
+class Page(Way):
+    """The shop as its counter's pages are used."""
+
+    def counter(self, branch: str = "main") -> Counter:
+        stands = CounterBranch(self.folder)
+        stands.keep(branch)
+        return Counter(create_app(self.engine, SECRET, branch=stands).test_client())
+
+    def ask(self, document: Mapping[str, Any], counter: Counter) -> str:
+        typed = ask_form_data(document)
+        sent = counter.fill(**{name: typed.getlist(name) for name in typed})
+        assert sent.status_code == 303, sent.text
+        return sent.headers["Location"]
+
+    def make(self, document: Mapping[str, Any], branch: str, **typed: str) -> str:
+        """Makes a slip of T-1 in its first colour; returns what is told where it is refused."""
+        counter = self.counter(branch)
+        path = f"{self.ask(document, counter)}/yarn?sku=T-1"
+        parts = range(len(document["parts"]))
+        colours = {f"colour_{part}": "14" for part in parts}
+        sent = counter.fill(path, **colours, staff="MB", **typed)
+        return "" if sent.status_code == 303 else read_page(sent.text).text
+
+    def first_lot_boxes(self, document: Mapping[str, Any]) -> list[str]:
+        """Returns for each part the box of the lot that has 20 skeins."""
+        counter = self.counter()
+        page = counter.look(f"{self.ask(document, counter)}/yarn?sku=T-1")
+        hints = {f"{box}-hint": box for box in page.boxes if box.startswith("lot_")}
+        return [box for hint, box in hints.items() if page.texts[hint] == "20 there"]
+
+
+class Command(Way):
+    """The shop as its commands are used."""
+
+    def run(self, *words: str, document: Mapping[str, Any] | None = None) -> Result:
+        given = json.dumps(document) if document is not None else None
+        return CliRunner().invoke(main, ["--data", str(self.folder), *words], input=given)
+
+    def make(self, document: Mapping[str, Any], branch: str, *options: str) -> Result:
+        words = ("slip", "-", "--yarn", "T-1", "--staff", "MB", "--branch", branch, *options)
+        return self.run(*words, "-o", str(self.folder / "slip.pdf"), document=document)
+
+
+@pytest.fixture
+def ways(tmp_path: Path, empty_shelf_file: Path) -> Iterator[tuple[Page, Command]]:
+    made = shop_with(tmp_path / "page", empty_shelf_file, stock_shelf, north_s_own)
+    folders = made, Path(shutil.copytree(made, tmp_path / "command"))
+    engines = [open_shelf(f"sqlite:///{folder / 'shopdesk.sqlite3'}") for folder in folders]
+    yield Page(folders[0], engines[0]), Command(folders[1], engines[1])
+    for engine in engines:
+        engine.dispose()
+
+
+def printed(pdf: bytes) -> str:
+    return " ".join(leaf.extract_text() for leaf in PdfReader(io.BytesIO(pdf)).pages)
+
+
+@pytest.mark.parametrize(
+    ("branch", "own", "other"), [("main", "M2231", "N7"), ("north", "N7", "M2231")]
+)
+def test_a_slip_takes_the_lots_of_its_own_branch(
+    ways: tuple[Page, Command], branch: str, own: str, other: str
+) -> None:
+    page, command = ways
+    assert page.make(PULLOVER, branch) == ""
+    done = command.make(PULLOVER, branch)
+    assert done.exit_code == 0, done.stderr
+    by_page, by_command = page.slip(branch), command.slip(branch)
+    assert by_page is not None
+    assert by_command is not None
+    ((lot,),) = [line.lots for line in by_command.content.lines]
+    assert (lot.lot, lot.skeins) == (own, 6)
+    assert by_command.content == by_page.content
+    assert by_command.choice == by_page.choice
+    pdf = (command.folder / "slip.pdf").read_bytes()
+    assert pdf == by_page.pdf()
+    assert own in printed(pdf)
+    assert other not in printed(pdf)
+    # What the slip says can be put by where it was made.
+    held = command.run("hold", "--slip", "1", "--branch", branch)
+    assert held.exit_code == 0, held.stderr
+
+
+def test_parts_take_no_more_of_a_lot_than_it_has(ways: tuple[Page, Command]) -> None:
+    page, command = ways
+    boxes = page.first_lot_boxes(TWO_PARTS)
+    told = page.make(TWO_PARTS, "main", **dict(zip(boxes, ("11", "10"), strict=True)))
+    each = ("--lot", "M2231", "--skeins", "body=11", "--skeins", "sleeves=10")
+    done = command.make(TWO_PARTS, "main", *each)
+    wrong = "he parts together take more of lot M2231 than the 20 in stock"
+    assert f"T{wrong}; take another lot or colour" in told
+    assert (done.exit_code, done.stdout) == (2, "")
+    assert f"--lot: t{wrong}; take another lot or colour" in done.stderr
+    assert page.slip() is None
+    assert command.slip() is None
+
+
+def test_parts_may_take_all_that_a_lot_has(ways: tuple[Page, Command]) -> None:
+    page, command = ways
+    boxes = page.first_lot_boxes(TWO_PARTS)
+    assert page.make(TWO_PARTS, "main", **dict(zip(boxes, ("10", "10"), strict=True))) == ""
+    done = command.make(TWO_PARTS, "main", "--lot", "M2231", "--skeins", "10")
+    assert done.exit_code == 0, done.stderr
+    by_page, by_command = page.slip(), command.slip()
+    assert by_page is not None
+    assert by_command is not None
+    assert [line.skeins for line in by_command.content.lines] == [10, 10]
+    assert by_command.content == by_page.content
+
+
+def test_an_ask_that_nothing_fits_is_noted(ways: tuple[Page, Command]) -> None:
+    page, command = ways
+    page.ask(NOBODY_HAS, page.counter())
+    for _ in range(2):
+        done = command.run("answer", "-", document=NOBODY_HAS)
+        assert done.exit_code == 0, done.stderr
+    (by_page,), (by_command,) = page.noted(), command.noted()
+    assert (by_page.item, by_page.reason) == (by_command.item, by_command.reason)
+    assert by_page.stitches == by_command.stitches == 90.0
+
+
+def test_an_ask_that_some_yarn_fits_is_not_noted(ways: tuple[Page, Command]) -> None:
+    _, command = ways
+    assert command.run("answer", "-", document=PULLOVER).exit_code == 0
+    assert command.noted() == []
+
+
+def put(document: dict[str, Any], request_key: str | None = None) -> AskPut:
+    return AskPut(document, read_ask(document), request_key)
+
+
+def test_without_a_form_an_ask_is_noted_once_a_day(ways: tuple[Page, Command]) -> None:
+    shelf, another = ways[0].engine, {**NOBODY_HAS, "title": "another"}
+    for asked, day in ((NOBODY_HAS, 0), (NOBODY_HAS, 0), (another, 0), (NOBODY_HAS, 1)):
+        ask_the_shelf(Shop(shelf, clock=lambda day=day: A_DAY + timedelta(days=day)), put(asked))
+    assert [one.at for one in ways[0].noted()] == [A_DAY + timedelta(days=1), A_DAY, A_DAY]
+
+
+def test_a_shop_that_cannot_be_written_still_answers(ways: tuple[Page, Command]) -> None:
+    folder = ways[0].folder
+    ways[0].engine.dispose()
+    file = folder / "shopdesk.sqlite3"
+    only_read = open_shelf(f"sqlite:///file:{file}?mode=ro&uri=true")
+    answered = ask_the_shelf(Shop(only_read), put(NOBODY_HAS))
+    only_read.dispose()
+    assert [candidate.sku for candidate in answered.candidates] == ["T-1"]
+    assert ways[0].noted() == []
