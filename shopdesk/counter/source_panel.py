@@ -31,7 +31,7 @@ class TextRun:
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class FieldOrigin:
     """The words that one box was filled from, and how sure that is."""
 
     words: tuple[str, ...]
@@ -54,7 +54,7 @@ class SourcePanel:
 
     text: str
     pieces: tuple[TextRun, ...]
-    origins: dict[str, Source]
+    origins: dict[str, FieldOrigin]
     choices: tuple[OtherReadings, ...]
     messages: tuple[Message, ...]
     not_understood: tuple[str, ...]
@@ -163,11 +163,11 @@ def _least_sure(readings: Sequence[FieldReading]) -> str:
     return max((each.sure for each in readings), key=order.index).value if readings else ""
 
 
-def _origins(reading: PatternReading) -> Iterator[tuple[str, Source]]:
+def _origins(reading: PatternReading) -> Iterator[tuple[str, FieldOrigin]]:
     for each in reading.readings:
         words = tuple(words_at(reading, span) for span in each.words)
         for box in boxes_of(reading, each.name)[:1]:
-            yield box, Source(words, each.sure)
+            yield box, FieldOrigin(words, each.sure)
 
 
 def _choices(reading: PatternReading, form: AskForm) -> Iterator[OtherReadings]:
