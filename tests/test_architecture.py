@@ -138,6 +138,25 @@ def test_the_core_needs_only_the_standard_library(room: str, ours: tuple[str, ..
     assert foreign == []
 
 
+# What measures is no test.
+MEASURES = ("bench/", "mutants/")
+
+
+def clock_readers(folder: Path) -> list[str]:
+    """Returns the files below a folder that could look at a clock."""
+    return [
+        path.relative_to(folder).as_posix()
+        for path in sorted(folder.rglob("*.py"))
+        if any(name.split(".")[0] in ("time", "timeit") for name in imported_names(path))
+    ]
+
+
+def test_no_test_looks_at_a_clock() -> None:
+    found = clock_readers(ROOT / "tests")
+    assert [name for name in found if not name.startswith(MEASURES)] == []
+    assert "bench/page.py" in found
+
+
 def test_the_top_level_holds_the_eight_entries() -> None:
     assert {name.split("/")[0] for name in our_files() if not name.startswith(".")} == VISIBLE
 
