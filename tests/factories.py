@@ -1,9 +1,11 @@
 """Builders of yarns, labels, measurements and asks with only the fields that a test is about."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from shopdesk.answering.model.answer import ShopTerms
 from shopdesk.answering.model.ask import (
     AmountKind,
     Ask,
@@ -24,6 +26,7 @@ from shopdesk.craft.yarn import (
     PutUp,
     ShelfYarn,
 )
+from shopdesk.store.settings import ShopSettings
 
 A_DAY = date(2026, 3, 2)
 
@@ -110,6 +113,11 @@ def a_weighing(length_m: float, mass_g: float, on: date = A_DAY, **facts: Any) -
 def a_length(metres: float) -> PatternAmount:
     """Returns an amount given as a total length."""
     return PatternAmount(AmountKind.LENGTH, length_m=metres)
+
+
+def shop_terms(**facts: Any) -> ShopTerms:
+    """Returns the terms of a shop that has set nothing but `facts`."""
+    return replace(ShopSettings().terms(), **facts)
 
 
 def an_ask(

@@ -6,7 +6,6 @@ from collections import Counter
 from shopdesk.answering.answer.whole_shelf import answer
 from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.answering.ask.document import AskRefused
-from shopdesk.answering.model.answer import ShopTerms
 from shopdesk.answering.model.ask import (
     AmountKind,
     Ask,
@@ -18,7 +17,7 @@ from shopdesk.answering.model.ask import (
     Wearer,
 )
 from shopdesk.craft.yarn import Craft
-from tests.factories import a_yarn
+from tests.factories import a_yarn, shop_terms
 from tests.random_asks import random_ask
 
 MADE = 500
@@ -39,7 +38,7 @@ def test_nearly_all_can_be_read_and_answered() -> None:
     asks = accepted()
     assert len(asks) >= 0.95 * MADE
     for ask in asks[:60]:
-        answered = answer(ask, [a_yarn()], ShopTerms())
+        answered = answer(ask, [a_yarn()], shop_terms())
         assert len(answered.candidates) + sum(one.count for one in answered.ruled_out) == 1
 
 

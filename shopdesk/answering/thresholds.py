@@ -7,7 +7,7 @@ from shopdesk.reference.tables import table
 
 @cache
 def threshold(name: str) -> float:
-    """Returns one limit as a share, such as 0.045; its meaning and status stand in the table."""
+    """Returns one limit, such as 0.045; its unit, meaning and status stand in the table."""
     return next(float(row["value"]) for row in table("judgement") if row["name"] == name)
 
 

@@ -7,14 +7,13 @@ from sqlalchemy import ColumnElement, and_, false, func, not_, or_, select
 from sqlalchemy.orm import Session
 
 from shopdesk.answering.answer.candidates import PreparedAsk
-from shopdesk.answering.judging.companions import LACE_METRES_PER_100G
 from shopdesk.answering.model.answer import RuledOut
 from shopdesk.answering.profile.profile import shelf_profile
 from shopdesk.answering.profile.summary import ProfiledYarn, WearAndCare, YarnSummary
 from shopdesk.answering.shortlist.bounds import IndexRow, price_bound
 from shopdesk.answering.shortlist.windows import SearchWindow
 from shopdesk.answering.supply.wishes import avoiding
-from shopdesk.answering.thresholds import HAIR
+from shopdesk.answering.thresholds import HAIR, threshold
 from shopdesk.shelf.loading import yarn_keys, yarns_planned_in
 from shopdesk.shelf.yarn_index import bits_of, brief_of, nature_of
 from shopdesk.store.tables.yarns import YarnBrief
@@ -45,7 +44,7 @@ class YarnIndexSearch:
 
     def companions(self) -> Sequence[YarnSummary]:
         """Returns the yarns fine enough to be held along with another, and a hair beyond."""
-        finest = 100_000 / LACE_METRES_PER_100G * (1 + HAIR)
+        finest = 100_000 / threshold("companion_length") * (1 + HAIR)
         return list(map(brief_of, self._numbers([_BRIEF.tex <= finest])))
 
     def nature(self, key: str) -> WearAndCare:

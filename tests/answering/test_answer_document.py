@@ -10,11 +10,11 @@ from hypothesis import given, settings
 from shopdesk.answering.answer.answer_document import answer_document, answer_schema
 from shopdesk.answering.answer.whole_shelf import answer
 from shopdesk.answering.ask.document import ask_schema
-from shopdesk.answering.model.answer import ShopTerms
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.wording.translate import english
 from tests.answering.shelves import shelves
 from tests.ask_documents import a_designer_yarn, an_ask, an_ask_document
+from tests.factories import shop_terms
 from tests.machine import examples
 
 
@@ -32,7 +32,7 @@ def test_ask_document_fits_its_schema_and_an_unknown_field_does_not() -> None:
 @settings(max_examples=examples(25))
 @given(shelves(4))
 def test_answer_document_fits_its_schema(yarns: list[ShelfYarn]) -> None:
-    found = answer(an_ask(designer_yarn=a_designer_yarn()), yarns, ShopTerms())
+    found = answer(an_ask(designer_yarn=a_designer_yarn()), yarns, shop_terms())
     document = json.loads(json.dumps(answer_document(found, english)))
     jsonschema.Draft202012Validator(answer_schema()).validate(document)
     listed = [c["sku"] for group in document["groups"].values() for c in group]
@@ -40,7 +40,7 @@ def test_answer_document_fits_its_schema(yarns: list[ShelfYarn]) -> None:
 
 
 def test_every_sentence_is_in_words() -> None:
-    found = answer(an_ask(), [], ShopTerms())
+    found = answer(an_ask(), [], shop_terms())
     document = answer_document(found, english)
     assert document["unknown"]
     assert all(" " in said["text"] for said in document["unknown"])

@@ -7,13 +7,14 @@ from hypothesis import strategies as st
 
 from shopdesk.answering.answer.whole_shelf import answer
 from shopdesk.answering.judging.reasons import order_of
-from shopdesk.answering.model.answer import Answer, ShopTerms, Suitability
+from shopdesk.answering.model.answer import Answer, Suitability
 from shopdesk.craft.yarn import ShelfYarn
 from tests.answering.shelves import shelves
 from tests.ask_documents import a_designer_yarn, a_gauge, a_length, a_part, an_ask
+from tests.factories import shop_terms
 from tests.machine import examples
 
-TERMS = ShopTerms()
+TERMS = shop_terms()
 ASKS: tuple[dict[str, Any], ...] = (
     {},
     {"designer_yarn": a_designer_yarn()},

@@ -1,11 +1,10 @@
 from shopdesk.answering.answer.whole_shelf import answer
 from shopdesk.answering.judging.item_care import CareAndCautions, care_for
-from shopdesk.answering.model.answer import ShopTerms
 from shopdesk.answering.model.ask import Ask, Feature, ItemKind, PatternGauge, StitchPattern, Wearer
 from shopdesk.answering.profile.summary import label_nature
 from shopdesk.craft.messages import Message
 from shopdesk.craft.yarn import CareLabel, ShelfYarn
-from tests.factories import a_care, a_label, a_lot, a_yarn, an_ask
+from tests.factories import a_care, a_label, a_lot, a_yarn, an_ask, shop_terms
 
 COTTON = a_yarn("COT", label=a_label(fibres="cotton 100", care=a_care(40, "normal", tumble="low")))
 MOHAIR = a_yarn("MOH", label=a_label("Lace", 840, 25, "mohair 70, silk 30", care=a_care()))
@@ -42,7 +41,7 @@ def test_light_beside_dark_is_washed_first_and_changes_no_group() -> None:
     plain, mixed = an_ask(), an_ask(features=frozenset({Feature.LIGHT_AND_DARK}))
     assert codes(careful(mixed, COTTON).view.differences) == ["washing.dark_and_pale"]
     groups = [
-        [c.group for c in answer(ask, [COTTON], ShopTerms()).candidates] for ask in (plain, mixed)
+        [c.group for c in answer(ask, [COTTON], shop_terms()).candidates] for ask in (plain, mixed)
     ]
     assert groups[0] == groups[1]
 
@@ -69,6 +68,6 @@ def test_openwork_and_floats_of_the_pattern_reach_the_cautions() -> None:
 
 def test_colour_that_may_bleed_is_named_with_the_colour() -> None:
     navy, ice = a_lot(30, colour="7", name="Navy"), a_lot(30, colour="8", name="Ice")
-    [candidate] = answer(an_ask(), [a_yarn(lots=(navy, ice))], ShopTerms()).candidates
+    [candidate] = answer(an_ask(), [a_yarn(lots=(navy, ice))], shop_terms()).candidates
     bleeding = [c.colour_code for c in candidate.colours if "washing.may_bleed" in codes(c.advice)]
     assert bleeding == ["7"]

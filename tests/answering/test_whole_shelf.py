@@ -6,12 +6,12 @@ from typing import Any
 import pytest
 
 from shopdesk.answering.answer.whole_shelf import answer
-from shopdesk.answering.model.answer import Candidate, ShopTerms, Suitability
+from shopdesk.answering.model.answer import Candidate, Suitability
 from shopdesk.craft.yarn import ShelfYarn, YarnCount
 from tests.ask_documents import a_designer_yarn, a_gauge, a_length, a_part, a_put_up, an_ask
-from tests.factories import a_band_gauge, a_care, a_label, a_lot, a_yarn
+from tests.factories import a_band_gauge, a_care, a_label, a_lot, a_yarn, shop_terms
 
-TERMS = ShopTerms()
+TERMS = shop_terms()
 
 
 def a_wool(sku: str, stitches: float, metres: float, fibres: str = "wool 100", **facts: Any) -> Any:

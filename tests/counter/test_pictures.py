@@ -8,7 +8,7 @@ import pytest
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from shopdesk.answering.answer.whole_shelf import answer
-from shopdesk.answering.model.answer import Answer, Candidate, ShopTerms
+from shopdesk.answering.model.answer import Answer, Candidate
 from shopdesk.answering.model.ask import Ask
 from shopdesk.bundled import bundled
 from shopdesk.counter.pictures.fabric_drawing import (
@@ -19,7 +19,7 @@ from shopdesk.counter.pictures.fabric_drawing import (
 )
 from shopdesk.counter.pictures.gauge_ruler import GaugeRuler, gauge_ruler
 from tests.ask_documents import a_designer_yarn, a_gauge, an_ask
-from tests.factories import a_band_gauge, a_label, a_yarn
+from tests.factories import a_band_gauge, a_label, a_yarn, shop_terms
 
 TEMPLATES = Environment(
     loader=FileSystemLoader(bundled("templates")), autoescape=True, undefined=StrictUndefined
@@ -32,7 +32,7 @@ def answered(stitches: Sequence[float], **fields: object) -> tuple[Ask, Answer]:
         a_yarn(f"Y-{n}", name=f"<Wool {n}>", label=a_label(None, 240, gauge=a_band_gauge(n)))
         for n in stitches
     ]
-    return ask, answer(ask, yarns, ShopTerms())
+    return ask, answer(ask, yarns, shop_terms())
 
 
 def ruler_of(found: Answer) -> GaugeRuler:

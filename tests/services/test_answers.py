@@ -9,7 +9,7 @@ import pytest
 from sqlalchemy import Engine, update
 
 from shopdesk.answering.ask.ask_reading import read_ask
-from shopdesk.answering.model.answer import Answer, ShopTerms, Suitability
+from shopdesk.answering.model.answer import Answer, Suitability
 from shopdesk.answering.model.ask import Ask, Wishes
 from shopdesk.answering.shortlist.shortlist import MOST_LISTED
 from shopdesk.bundled import bundled
@@ -20,9 +20,10 @@ from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
 from shopdesk.store.models import YarnBrief
 from tests.big_shelf import put_big_shelf
+from tests.factories import shop_terms
 from tests.random_asks import random_ask
 
-TERMS = ShopTerms(country="GB")
+TERMS = shop_terms(country="GB")
 ASKS = sorted((bundled("seed_catalog") / "asks").glob("*.json"))
 
 

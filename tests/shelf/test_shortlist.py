@@ -16,7 +16,7 @@ from shopdesk.answering.ask.document import AskRefused
 from shopdesk.answering.judging.companions import Companions
 from shopdesk.answering.judging.grades import GradeStep, steps
 from shopdesk.answering.judging.judge import judge_one
-from shopdesk.answering.model.answer import Answer, ShopTerms, Suitability
+from shopdesk.answering.model.answer import Answer, Suitability
 from shopdesk.answering.model.ask import Ask
 from shopdesk.answering.profile.profile import shelf_profile
 from shopdesk.answering.profile.summary import ProfiledYarn
@@ -32,9 +32,10 @@ from shopdesk.shelf.yarn_index_search import YarnIndexSearch
 from shopdesk.store.database import open_shelf, reading
 from shopdesk.store.upgrading import upgrade
 from tests.big_shelf import put_big_shelf
+from tests.factories import shop_terms
 from tests.random_asks import random_ask
 
-TERMS = ShopTerms(country="GB")
+TERMS = shop_terms(country="GB")
 SHELVES = 9
 ASKS_OF_A_SHELF = 60
 YARNS = 90

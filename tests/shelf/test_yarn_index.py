@@ -12,7 +12,6 @@ from sqlalchemy import Engine, delete, func, select, update
 from sqlalchemy.orm import Session
 
 from shopdesk.answering.answer.candidates import prepare
-from shopdesk.answering.model.answer import ShopTerms
 from shopdesk.answering.profile.profile import shelf_profile
 from shopdesk.answering.profile.summary import ProfiledYarn, YarnSummary
 from shopdesk.answering.shortlist.windows import SearchWindow
@@ -33,7 +32,7 @@ from shopdesk.shelf.yarn_index_search import YarnIndexSearch
 from shopdesk.store.database import reading
 from shopdesk.store.models import Yarn, YarnAttribute, YarnBrief, YarnFibre, YarnMeasurement
 from tests.exchange.import_files import SEED_FILES, csv_file, taken
-from tests.factories import a_label, an_ask
+from tests.factories import a_label, an_ask, shop_terms
 from tests.shelf.rows import put_yarn
 
 
@@ -213,7 +212,7 @@ def test_stale_briefs_are_seen(one: Engine) -> None:
 
 def test_a_brief_that_is_read_back_is_what_judging_would_see(demo_shelf: Engine) -> None:
     with reading(demo_shelf) as session:
-        asked = prepare(an_ask(), ShopTerms())
+        asked = prepare(an_ask(), shop_terms())
         everyone = YarnIndexSearch(session, asked, "main").ring(SearchWindow((0, 0)))
         kept = {one.sku: one for one in everyone}
         for house_yarn in shelf_yarns(session, with_stock=False):

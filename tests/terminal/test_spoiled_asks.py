@@ -12,7 +12,6 @@ from shopdesk.answering.answer.answer_document import answer_document
 from shopdesk.answering.answer.whole_shelf import answer
 from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.answering.ask.document import AskRefused
-from shopdesk.answering.model.answer import ShopTerms
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.parsing.json_text import JsonRefused, read_json
 from shopdesk.shelf.loading import shelf_yarns
@@ -20,6 +19,7 @@ from shopdesk.shop.location import find_place
 from shopdesk.shop.shop import opened_shop
 from shopdesk.wording.formatting import ReaderPreferences
 from shopdesk.wording.translate import translate
+from tests.factories import shop_terms
 from tests.terminal.demo_shop import demo_asks, demo_shop
 
 VOICE = ReaderPreferences("en", "both", "US", "EUR")
@@ -91,7 +91,9 @@ def outcome(data: bytes, yarns: list[ShelfYarn]) -> str:
         assert all(each.wrong and each.right for each in refusal.problems)
         return "refused"
     ask = read_ask(read_json(data))
-    document = answer_document(answer(ask, yarns, ShopTerms()), lambda said: translate(said, VOICE))
+    document = answer_document(
+        answer(ask, yarns, shop_terms()), lambda said: translate(said, VOICE)
+    )
     json.dumps(document, allow_nan=False)
     return "answered"
 

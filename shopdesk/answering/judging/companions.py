@@ -7,7 +7,7 @@ from functools import cache
 
 from shopdesk.answering.model.answer import Profile
 from shopdesk.answering.profile.summary import YarnSummary
-from shopdesk.answering.thresholds import Window, wider
+from shopdesk.answering.thresholds import Window, threshold, wider
 from shopdesk.craft.counts import metres_per_100g
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.strands import combined_stitches, combined_tex, combined_value, partner_value
@@ -108,12 +108,10 @@ def _mixed_density(strands: Sequence[Sized]) -> float | None:
     return mass / volume
 
 
-LACE_METRES_PER_100G = 500.0
-
-
 def is_companion(yarn: YarnSummary) -> bool:
     """True if a yarn is fine enough to be held along with another as its lace strand."""
-    return yarn.tex is not None and metres_per_100g(yarn.tex.value) >= LACE_METRES_PER_100G
+    finest = threshold("companion_length")
+    return yarn.tex is not None and metres_per_100g(yarn.tex.value) >= finest
 
 
 class Companions:

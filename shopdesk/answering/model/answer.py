@@ -16,10 +16,10 @@ class ShopTerms:
     `country` is an ISO 3166 code such as 'GB', 'US', 'DE'; '' takes the strictest texts.
     """
 
-    currency: str = "EUR"
-    tax_included: bool = True
-    allowance_percent: Decimal = Decimal(10)
-    country: str = ""
+    currency: str
+    tax_included: bool
+    allowance_percent: Decimal
+    country: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,7 +45,7 @@ def _fabric_is_its_own(ask: Ask, held: StrandCombination) -> bool:
     """
     if ask.gauge is None or held.stitches is None:
         return False
-    far = abs(ask.gauge.stitches / held.stitches.value - 1) > threshold("tool_reach")
+    far = abs(ask.gauge.stitches / held.stitches.value - 1) > threshold("pattern_tool_beyond")
     return far or not gauge_tells(ask.gauge, ask.craft)
 
 
@@ -82,7 +82,7 @@ def _moved(mm: float, stitches: float, wanted: float | None, why: Message) -> Fo
     if wanted is None:
         return mm, (why,)
     figure = tool_mm_for(mm, stitches, wanted)
-    if abs(figure.value - mm) < 0.125:
+    if abs(figure.value - mm) < threshold("tool_same"):
         return mm, (why,)
     return figure.value, (why, message("tool.moved", from_mm=mm))
 
