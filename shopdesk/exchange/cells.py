@@ -10,6 +10,7 @@ from functools import lru_cache
 
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.gauge import per_10cm
+from shopdesk.craft.lengths import PUT_UP
 from shopdesk.craft.money import minor_units
 from shopdesk.craft.numerals import read_number
 from shopdesk.craft.tools import tool_mm
@@ -170,7 +171,7 @@ def put_up_cell(text: str, _unit: str) -> Values:
     return {
         "put_up_g": mass(" = ".join(masses), ""),
         "put_up_m": length(" = ".join(lengths), ""),
-        "put_up_printed": " ".join(text.split())[:80],
+        "put_up_printed": " ".join(text.split())[:PUT_UP],
     }
 
 

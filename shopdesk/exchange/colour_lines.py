@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from sqlalchemy import select
 
+from shopdesk.craft import lengths
 from shopdesk.craft.colours import colour_families
 from shopdesk.craft.errors import InputError
 from shopdesk.exchange.cells import barcode, text_cell, yes_no
@@ -41,7 +42,11 @@ class ColourImport:
         return (
             SKU,
             COLOUR_CODE,
-            Field("name", text_cell("name", 80, needed=True), ("colour name", "color name")),
+            Field(
+                "name",
+                text_cell("name", lengths.COLOUR, needed=True),
+                ("colour name", "color name"),
+            ),
             Field("family", _family, ("colour family", "color family", "farbfamilie")),
             Field("dark", yes_no("dark"), ("dunkel", "foncé")),
             Field("gtin", barcode, ("barcode", "ean", "upc", "strichcode", "code barres")),

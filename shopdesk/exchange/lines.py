@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
 
+from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
 from shopdesk.exchange.cells import text_cell
 from shopdesk.exchange.columns import Column, Field, Values, as_typed
@@ -16,13 +17,13 @@ from shopdesk.store.tables.stock import FIRST_BRANCH
 
 SKU = Field(
     "sku",
-    text_cell("sku", 40, needed=True),
+    text_cell("sku", lengths.SKU, needed=True),
     ("article", "article number", "art nr", "art.-nr", "artikel", "artikelnummer", "item number",
      "référence"),
 )  # fmt: skip
 COLOUR_CODE = Field(
     "colour",
-    text_cell("colour", 40, needed=True),
+    text_cell("colour", lengths.COLOUR_CODE, needed=True),
     (
         "color",
         "code",

@@ -11,6 +11,7 @@ from itertools import repeat
 
 from sqlalchemy import select, text
 
+from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
 from shopdesk.exchange.cells import barcode, skeins, text_cell
 from shopdesk.exchange.columns import Field, as_typed
@@ -20,17 +21,15 @@ from shopdesk.exchange.lines import COLOUR_CODE, SKU, Work
 from shopdesk.exchange.reports import MOST_SHOWN
 from shopdesk.store.models import Branch
 
-LONGEST_LOT = 40
-LONGEST_DELIVERY = 80
 NAME = "staged_stock"
 NEEDED = ((*BY_NUMBER, "skeins"), (*BY_BARCODE, "skeins"))
-SHORT = min(LONGEST_LOT, LONGEST_DELIVERY)
+SHORT = min(lengths.LOT, lengths.DELIVERY)
 _FEW_LINES = 8
 _KEY = "colourway_id, lot, branch_id, delivery"
 Staged = tuple[int, int, str, int, str, int]
 Cells = Sequence[str]
-_LOT = text_cell("lot", LONGEST_LOT)
-_DELIVERY = text_cell("delivery", LONGEST_DELIVERY)
+_LOT = text_cell("lot", lengths.LOT)
+_DELIVERY = text_cell("delivery", lengths.DELIVERY)
 
 LOT = Field(
     "lot", _LOT, ("dye lot", "dyelot", "batch", "partie", "farbpartie", "bain"),
@@ -41,7 +40,9 @@ SKEINS = Field(
     ("stock", "on hand", "quantity", "qty", "balls", "pieces", "bestand", "menge", "anzahl",
      "stück", "quantité"),
 )  # fmt: skip
-BRANCH = Field("branch", text_cell("branch", 20), ("shop", "location", "filiale", "magasin"))
+BRANCH = Field(
+    "branch", text_cell("branch", lengths.BRANCH_CODE), ("shop", "location", "filiale", "magasin")
+)
 DELIVERY = Field(
     "delivery",
     _DELIVERY,

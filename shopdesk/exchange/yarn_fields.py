@@ -3,6 +3,7 @@
 from shopdesk.craft.care import AXES, axis_values, checked_care
 from shopdesk.craft.counts import CountAmbiguous, count_tex
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.lengths import COUNT, NOTES, PUT_UP, WEIGHT_NAME, YARN
 from shopdesk.craft.yarn import Construction, Craft, YarnCount
 from shopdesk.exchange.blends import attributes_cell, blend_cell
 from shopdesk.exchange.cells import (
@@ -48,15 +49,16 @@ def yarn_fields(currency: str) -> tuple[Field, ...]:
     """Returns every field of a yarn, in the order of an export; prices are in `currency`."""
     return (
         SKU,
-        Field("name", text_cell("name", 120, needed=True), ("yarn", "quality", "garn", "nom")),
+        Field("name", text_cell("name", YARN, needed=True), ("yarn", "quality", "garn", "nom")),
         Field("gtin", barcode, ("barcode", "ean", "upc", "strichcode", "code barres")),
-        Field("weight_name", optional_text("weight_name", 60), ("weight name", "thickness")),
+        Field("weight_name", optional_text("weight_name", WEIGHT_NAME),
+              ("weight name", "thickness")),
         Field("put_up", put_up_cell, ("put up", "ball", "skein")),
-        Field("put_up_printed", text_cell("put_up_printed", 80), ("printed put up",)),
+        Field("put_up_printed", text_cell("put_up_printed", PUT_UP), ("printed put up",)),
         Field("put_up_g", measured("put_up_g", mass), ("mass", "weight", "gewicht", "poids")),
         Field("put_up_m", measured("put_up_m", length), ("length", "lauflänge", "longueur")),
-        Field("count_written", optional_text("count_written", 40), ("count", "garnnummer")),
-        Field("count_system", optional_text("count_system", 40), ("count system",)),
+        Field("count_written", optional_text("count_written", COUNT), ("count", "garnnummer")),
+        Field("count_system", optional_text("count_system", COUNT), ("count system",)),
         *_gauge_fields("knit", ("gauge", "stitches", "sts", "maschenprobe", "échantillon")),
         *_tool_fields("needle", Craft.KNIT, ("needles", "nadel", "aiguilles")),
         *_gauge_fields("crochet", ()),
@@ -70,7 +72,7 @@ def yarn_fields(currency: str) -> tuple[Field, ...]:
         Field("price", price(currency), ("retail price", "preis", "prix", "vk")),
         Field("hand_dyed", yes_no("hand_dyed"), ("handgefärbt",)),
         Field("retired", yes_no("retired"), ("discontinued", "ausgelaufen")),
-        Field("notes", text_cell("notes", 2000, lines=True), ("note", "remarks", "bemerkung")),
+        Field("notes", text_cell("notes", NOTES, lines=True), ("note", "remarks", "bemerkung")),
     )  # fmt: skip
 
 

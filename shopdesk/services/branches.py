@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from sqlalchemy import select
 
+from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import available, transfer
@@ -15,7 +16,6 @@ from shopdesk.store.models import Branch
 from shopdesk.store.request_keys import first_time
 
 _CODE = re.compile(r"[a-z0-9][a-z0-9-]{0,19}", re.ASCII)
-LONGEST_NAME = 80
 
 
 class BranchRefused(InputError):
@@ -50,8 +50,8 @@ def add_branch(shop: Shop, code: str, name: str = "") -> BranchName:
             "write up to 20 small letters, digits and hyphens, such as north",
         )
     name = visible(name)
-    if len(name) > LONGEST_NAME:
-        raise BranchRefused("the name is too long", f"use at most {LONGEST_NAME} letters")
+    if len(name) > lengths.BRANCH:
+        raise BranchRefused("the name is too long", f"use at most {lengths.BRANCH} letters")
     with shop.write() as session:
         insert = ignoring_twins(session, Branch, code=code, name=name).returning(Branch.id)
         if session.execute(insert).first() is None:

@@ -10,12 +10,12 @@ from datetime import datetime
 
 from sqlalchemy.orm import Session
 
+from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
 from shopdesk.slips.fonts import visible
 from shopdesk.store.models import Contact
 from shopdesk.store.types import now
 
-LONGEST_NAME = 120
 _PHONE = re.compile(r"\+?[0-9 ()/.\-]{3,40}", re.ASCII)
 _FEWEST_DIGITS = 3
 
@@ -44,9 +44,9 @@ NO_CONTACT = ContactDetails()
 def checked_contact(name: str = "", phone: str = "", may_ask: bool = False) -> ContactDetails:
     """Returns what was typed, tidied. Raises ContactRefused."""
     name, phone = visible(name), phone.strip()
-    if len(name) > LONGEST_NAME:
+    if len(name) > lengths.CUSTOMER:
         raise ContactRefused(
-            f"{len(name)} letters are too many", f"use at most {LONGEST_NAME}", "name"
+            f"{len(name)} letters are too many", f"use at most {lengths.CUSTOMER}", "name"
         )
     if phone and not (_PHONE.fullmatch(phone) and len(phone_key(phone)) >= _FEWEST_DIGITS):
         raise ContactRefused(
@@ -57,7 +57,7 @@ def checked_contact(name: str = "", phone: str = "", may_ask: bool = False) -> C
 
 def name_key(name: str) -> str:
     """Returns a name as it is compared: whatever its capitals and blanks."""
-    return visible(name).casefold()[:200]
+    return visible(name).casefold()[: lengths.NAME_KEY]
 
 
 def phone_key(phone: str) -> str:

@@ -11,6 +11,7 @@ from datetime import date, datetime, timedelta
 from sqlalchemy import select, update
 from sqlalchemy.orm import Session
 
+from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
 from shopdesk.services.contacts import NO_CONTACT, ContactDetails, keep_contact
 from shopdesk.services.hold_records import (
@@ -24,7 +25,7 @@ from shopdesk.services.hold_records import (
 )
 from shopdesk.services.sales import lots_of_slip, slip_row
 from shopdesk.shelf.branch_lots import LotAtBranch, branch_id, lot_id
-from shopdesk.shelf.stock import LONGEST_STAFF, MovementKind, MovementNote, free_of, lock, move
+from shopdesk.shelf.stock import MovementKind, MovementNote, free_of, lock, move
 from shopdesk.shop.shop import Shop, day_of
 from shopdesk.store.models import Hold, Stock
 from shopdesk.store.request_keys import first_time
@@ -159,7 +160,7 @@ def extend_hold(shop: Shop, number: int, until: date, staff: str = "") -> HoldRe
         row.until, row.ends_at = until, end_of(until)
         row.outcome = row.closed_at = None
         row.closed_by = ""
-        row.made_by = staff[:LONGEST_STAFF] or row.made_by
+        row.made_by = lengths.staff_name(staff) or row.made_by
         session.flush()
         return _kept(session, row, moment)
 
@@ -309,13 +310,13 @@ def _row(stock: Stock, skeins: int, until: date, order: HoldOrder, moment: datet
         until=until,
         ends_at=end_of(until),
         made_at=moment,
-        made_by=order.staff[:LONGEST_STAFF],
+        made_by=lengths.staff_name(order.staff),
         request_key=order.request_key,
     )
 
 
 def _close(row: Hold, outcome: HoldState, staff: str, at: datetime) -> None:
-    row.outcome, row.closed_at, row.closed_by = outcome.value, at, staff[:LONGEST_STAFF]
+    row.outcome, row.closed_at, row.closed_by = outcome.value, at, lengths.staff_name(staff)
 
 
 def _kept(session: Session, row: Hold, at: datetime) -> HoldRecord:

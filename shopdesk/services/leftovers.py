@@ -7,6 +7,7 @@ from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
 from shopdesk.answering.profile.profile import shelf_profile
+from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError, InputErrors, Problem
 from shopdesk.craft.figures import Basis, Figure, product, spread
 from shopdesk.craft.messages import message
@@ -23,7 +24,6 @@ from shopdesk.store.models import Slip, SlipReturn, Stock
 from shopdesk.store.settings import load_settings
 
 HEAVIEST_G = 10_000
-LONGEST_STAFF = 60
 _MASS = f"give grams up to {HEAVIEST_G}, without the core"
 
 
@@ -95,8 +95,7 @@ def take_back(shop: Shop, brought: BroughtBack) -> ReturnView:
         if not _done_before(session, brought.request_key):
             _check(_view(session, slip, shop.today()), where, brought.skeins)
             session.add(_noted(brought, slip, stock, shop.clock()))
-            staff = brought.staff[:LONGEST_STAFF]
-            put_back(session, into, brought.skeins, staff, f"slip {slip.number}")
+            put_back(session, into, brought.skeins, brought.staff, f"slip {slip.number}")
         return _view(session, slip, shop.today())
 
 
@@ -118,7 +117,7 @@ def _noted(brought: BroughtBack, slip: Slip, stock: Stock, at: datetime) -> Slip
         branch_id=stock.branch_id,
         skeins=brought.skeins,
         at=at,
-        staff=brought.staff[:LONGEST_STAFF],
+        staff=lengths.staff_name(brought.staff),
         request_key=brought.request_key,
     )
 

@@ -15,6 +15,7 @@ from sqlalchemy.orm import Mapper, Session
 
 from shopdesk.answering.ask.ask_sizes import SizedAsk, for_size
 from shopdesk.answering.model.answer import Selection
+from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
 from shopdesk.services.answers import JudgedYarn
 from shopdesk.services.asks import new_request_key, save_ask
@@ -40,8 +41,6 @@ from shopdesk.store.settings import ShopSettings
 from shopdesk.store.tables.stock import FIRST_BRANCH
 from shopdesk.wording.formatting import LanguageRefused, ReaderPreferences, require_texts
 
-LONGEST_NAME = 120
-LONGEST_STAFF = 60
 CHANGEABLE = frozenset({"customer_name", "customer_key"})
 
 
@@ -245,13 +244,13 @@ def _row(
     reader: ReaderPreferences,
     settings: ShopSettings,
 ) -> Slip:
-    name = _short(order.customer_name, LONGEST_NAME, "the customer's name")
+    name = _short(order.customer_name, lengths.CUSTOMER, "the customer's name")
     return Slip(
         number=content.stamp.number,
-        staff=_short(order.staff, LONGEST_STAFF, "the name of staff") or "",
-        title=visible(content.title)[:80],
+        staff=_short(order.staff, lengths.STAFF, "the name of staff") or "",
+        title=visible(content.title)[: lengths.TITLE],
         sku=order.choice.sku,
-        yarn=visible(content.yarn)[:120],
+        yarn=visible(content.yarn)[: lengths.YARN],
         paper=paper_named(order.paper or settings.paper).key,
         units=reader.units,
         crochet_terms=reader.crochet_terms,
@@ -273,7 +272,7 @@ def _short(written: str | None, most: int, what: str) -> str | None:
 
 
 def _key(name: str) -> str:
-    return visible(name).casefold()[:200]
+    return visible(name).casefold()[: lengths.NAME_KEY]
 
 
 @event.listens_for(Slip, "before_update")

@@ -3,12 +3,11 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
+from shopdesk.craft.lengths import LOT, fitting
 from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
 from shopdesk.shelf.stock import correct, count, on_hand, receive, sell
 from shopdesk.shop.shop import Shop
 from shopdesk.store.request_keys import first_time
-
-LONGEST_LOT = 40
 
 CHANGES: Mapping[str, Callable[..., int]] = {
     "receive": receive,
@@ -36,13 +35,13 @@ class StockChange:
 
 
 def change_stock(shop: Shop, wanted: StockChange) -> int:
-    """Changes the stock with a movement. Returns what is then on hand. Raises StockRefused."""
+    """Changes the stock with a movement. Returns what is then on hand. Raises InputError."""
     change = CHANGES.get(wanted.kind)
     if change is None:
         known = f"give one of {', '.join(CHANGES)}"
         raise StockRefused(f"'{wanted.kind[:40]}' is no change of stock", known, "change")
     lot = wanted.where.lot
-    where = replace(wanted.where, lot=lot[:LONGEST_LOT] if lot else None)
+    where = replace(wanted.where, lot=fitting(lot, LOT, "the lot's number", "lot") if lot else None)
     with shop.write() as session:
         if not first_time(session, wanted.request_key):
             return on_hand(session, where)

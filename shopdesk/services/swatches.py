@@ -19,6 +19,7 @@ from shopdesk.answering.profile.summary import ProfiledYarn
 from shopdesk.answering.swatch.swatch_effects import SwatchCase, swatch_result
 from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch, SwatchEntry, read_swatch
 from shopdesk.answering.swatch.swatch_result import OwnGauge, SwatchResult, TakenLine
+from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.swatch import Gauge
 from shopdesk.craft.yarn import Craft, Measurement, MeasurementKind, PutUp, ShelfYarn
@@ -33,8 +34,6 @@ from shopdesk.store.models import Branch, Slip, Swatch, Yarn, YarnMeasurement
 from shopdesk.store.request_keys import first_time
 from shopdesk.store.settings import load_settings
 from shopdesk.store.tables.stock import FIRST_BRANCH
-
-LONGEST_STAFF = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,7 +232,7 @@ def _evidence(subject: SwatchSubject, event: SwatchEvent) -> Measurement:
     return Measurement(
         kind=MeasurementKind.SWATCH,
         on=event.on,
-        by=visible(event.staff)[:LONGEST_STAFF],
+        by=lengths.staff_name(visible(event.staff)),
         stitches=swatch.gauge.stitches,
         rows=swatch.gauge.rows,
         tool_mm=swatch.tool_mm,

@@ -8,6 +8,7 @@ from sqlalchemy import select
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
+from shopdesk.craft import lengths
 from shopdesk.craft.colours import colour_families
 from shopdesk.craft.errors import InputError, InputErrors, Problem
 from shopdesk.craft.yarn import Measurement
@@ -22,7 +23,6 @@ from shopdesk.shop.shop import Shop
 from shopdesk.store.models import Colourway, Yarn, YarnMeasurement
 from shopdesk.store.settings import load_settings
 
-LONGEST_SKU, LONGEST_CODE, LONGEST_NAME = 40, 40, 80
 _NAMES = {"price_minor": "price"}
 Texts = Mapping[str, str]
 
@@ -80,8 +80,8 @@ def yarn_texts(shop: Shop, sku: str | None = None) -> YarnAsTexts:
 def add_yarn(shop: Shop, sku: str, texts: Texts) -> None:
     """Puts a new yarn on the shelf. Raises InputErrors, by the texts' names, and AlreadyThere."""
     problems = []
-    if not 0 < len(sku) <= LONGEST_SKU:
-        wrong = f"write an article number of 1 to {LONGEST_SKU} characters"
+    if not 0 < len(sku) <= lengths.SKU:
+        wrong = f"write an article number of 1 to {lengths.SKU} characters"
         problems.append(Problem(("sku",), wrong, ""))
     values = _read(texts, shop.settings().currency, problems)
     try:
@@ -187,7 +187,7 @@ def _checked_colour(colour: NewColour) -> str | None:
     """Returns the digits of the colour's own barcode. Raises InputErrors."""
     problems = [
         Problem((field,), f"write 1 to {longest} characters", "")
-        for field, longest in (("code", LONGEST_CODE), ("colour_name", LONGEST_NAME))
+        for field, longest in (("code", lengths.COLOUR_CODE), ("colour_name", lengths.COLOUR))
         if not 0 < len(getattr(colour, field)) <= longest
     ]
     if colour.family not in colour_families():

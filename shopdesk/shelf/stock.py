@@ -8,14 +8,12 @@ from enum import StrEnum
 from sqlalchemy import SQLColumnExpression, func, select
 from sqlalchemy.orm import Session
 
+from shopdesk.craft import lengths
 from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused, branch_id, lot_id, names
 from shopdesk.store.database import ignoring_twins
 from shopdesk.store.tables.stock import Branch, Hold, Stock, StockMovement
 from shopdesk.store.tables.yarns import DyeLot
 from shopdesk.store.types import now
-
-LONGEST_STAFF = 60
-LONGEST_NOTE = 200
 
 
 class MovementKind(StrEnum):
@@ -210,8 +208,8 @@ def move(session: Session, stock: Stock, change: int, why: MovementNote) -> int:
             at=why.at or now(),
             change=change,
             reason=why.reason,
-            staff=why.staff[:LONGEST_STAFF],
-            note=why.note[:LONGEST_NOTE],
+            staff=lengths.staff_name(why.staff),
+            note=lengths.fitting(why.note, lengths.NOTE, "the note", "note"),
         )
     )
     session.flush()

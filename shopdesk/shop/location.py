@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from shopdesk.craft import lengths
 from shopdesk.store.tables.stock import FIRST_BRANCH
 
 DATA_VARIABLE = "SHOPDESK_DATA"
@@ -142,7 +143,6 @@ def _checked(address: str) -> str:
 
 
 BRANCH_FILE = "counter-branch"
-LONGEST_CODE = 20
 
 
 class CounterBranchRefused(RuntimeError):
@@ -163,7 +163,7 @@ class CounterBranch:
             kept = (self.folder / BRANCH_FILE).read_text("ascii", errors="replace")
         except OSError:
             return FIRST_BRANCH
-        return kept.strip()[:LONGEST_CODE] or FIRST_BRANCH
+        return kept.strip()[: lengths.BRANCH_CODE] or FIRST_BRANCH
 
     def keep(self, code: str) -> None:
         """Keeps another branch, as a whole or not at all. Raises CounterBranchRefused."""

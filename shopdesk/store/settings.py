@@ -9,6 +9,7 @@ from sqlalchemy import delete, exists, select
 from sqlalchemy.orm import Session
 
 from shopdesk.answering.model.answer import ShopTerms
+from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError, InputErrors, Problem
 from shopdesk.craft.money import currencies, minor_units
 from shopdesk.craft.numerals import read_number
@@ -137,7 +138,8 @@ def _in_a_row(last: str, *words: str) -> str:
 
 SETTINGS: Mapping[str, SettingText] = {
     "shop_name": SettingText(
-        _text_of_setting(80, needed=True), "write the shop's name, 80 letters at most"
+        _text_of_setting(lengths.SHOP, needed=True),
+        f"write the shop's name, {lengths.SHOP} letters at most",
     ),
     "address": SettingText(
         _text_of_setting(300), "write the address in up to 300 letters, or nothing"

@@ -69,6 +69,16 @@ def test_a_hold_is_changed(
     ("path", "typed", "words"),
     [
         ("/holds/new", {**BAND, "skeins": "16"}, ("hold", *LOT, "--skeins", "16")),
+        (
+            "/holds/new",
+            {**BAND, "staff": "s" * 61},
+            ("hold", *LOT, "--skeins", "4", "--staff", "s" * 61),
+        ),
+        (
+            "/holds/1",
+            {"do": "collect", "staff": "s" * 61},
+            ("collect", "1", "--staff", "s" * 61),
+        ),
         ("/holds/new", {**BAND, "lot": "none"}, ("hold", *LOT[:-1], "none", "--skeins", "4")),
         (
             "/holds/new",

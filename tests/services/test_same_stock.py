@@ -2,18 +2,16 @@
 
 import json
 from datetime import date, timedelta
+from html import unescape
 from pathlib import Path
 
 import pytest
-from sqlalchemy import Engine, select
+from sqlalchemy import Engine
 
 from shopdesk.services.holds import HoldOrder, hold_skeins
-from shopdesk.shelf.branch_lots import names
 from shopdesk.shelf.stock import count
 from shopdesk.shelf.writing import writing
 from shopdesk.shop.shop import Shop
-from shopdesk.store.database import reading
-from shopdesk.store.models import StockMovement
 from shopdesk.wording.formatting import capital
 from tests.factories import a_band_gauge, a_label, a_lot
 from tests.services.slips_at_counter import (
@@ -76,20 +74,29 @@ def test_stock_is_changed(copies: TwoCopies, kind: str, skeins: str, branch: str
     assert copies.changed_alike()
 
 
-def test_long_words_are_cut_alike(copies: TwoCopies) -> None:
-    staff, note, lot = "s" * 61, "n" * 201, "l" * 41
-    page = copies.counter.fill(
-        "/shelf/yarn/stock?sku=T-1", colour="14", lot=lot, skeins="1", staff=staff, note=note
-    )
-    assert page.status_code == 303
-    more = ("--lot", lot, "--staff", staff, "--note", note)
-    assert copies.command("shelf", "stock", "receive", "T-1", "14", "1", *more).exit_code == 0
-    assert copies.changed_alike()
-    with reading(copies.command_shelf) as session:
-        last = session.scalars(select(StockMovement).order_by(StockMovement.id.desc())).first()
-        assert last is not None
-        assert (last.staff, last.note) == ("s" * 60, "n" * 200)
-        assert names(session, last.lot_id, last.branch_id).lot == "l" * 40
+@pytest.mark.parametrize(
+    ("name", "most", "said"),
+    [
+        ("staff", 60, "The name of staff"),
+        ("note", 200, "The note"),
+        ("lot", 40, "The lot's number"),
+    ],
+)
+def test_words_that_no_column_holds_are_refused_alike(
+    copies: TwoCopies, name: str, most: int, said: str
+) -> None:
+    for letters in (most, most + 1):
+        typed = {"lot": "M2231", name: "w" * letters}
+        page = copies.counter.fill(
+            "/shelf/yarn/stock?sku=T-1", colour="14", change="receive", skeins="1", **typed
+        )
+        words = [word for option, text in typed.items() for word in (f"--{option}", text)]
+        command = copies.command("shelf", "stock", "receive", "T-1", "14", "1", *words)
+        assert (page.status_code, command.exit_code) == ((303, 0) if letters == most else (422, 2))
+        assert copies.changed_alike()
+    refusal = f"{said} is too long; use at most {most} letters"
+    assert refusal in unescape(page.text)
+    assert capital(command.stderr.removeprefix("shopdesk: ").strip()) == refusal
 
 
 @pytest.mark.parametrize(

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from shopdesk.answering.model.ask import StitchPattern
+from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputErrors, Problem
 from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.gauge import per_10cm
@@ -19,7 +20,6 @@ MOST_COUNTED = 2000
 SHORTEST_CM, LONGEST_CM = 1.0, 300.0
 FEWEST_PER_10CM, MOST_PER_10CM = 1.0, 120.0
 LIGHTEST_G, HEAVIEST_G = 0.1, 5000.0
-LONGEST_HAND = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,6 +199,6 @@ class _Reader:
 
     def _hand(self) -> str | None:
         hand = " ".join(self.entry.hand.split())
-        if len(hand) > LONGEST_HAND:
-            self._refuse("hand", "this is too long", f"write at most {LONGEST_HAND} letters")
+        if len(hand) > lengths.HAND:
+            self._refuse("hand", "this is too long", f"write at most {lengths.HAND} letters")
         return hand or None

@@ -21,6 +21,7 @@ from shopdesk.counter.forms.fields import (
     SomeOfField,
     TextField,
 )
+from shopdesk.craft import lengths
 from shopdesk.services.answers import JudgedYarn
 from shopdesk.services.contacts import NO_CONTACT, ContactDetails, ContactRefused, checked_contact
 from shopdesk.services.selection import PartWanted, SelectionRefused, select, stock_of
@@ -28,8 +29,6 @@ from shopdesk.slips.papers import papers
 from shopdesk.store.settings import ShopSettings
 from shopdesk.wording.formatting import LANGUAGES, ReaderPreferences, capital, locale_of
 
-LONGEST_STAFF = 12
-LONGEST_NAME = 80
 NOTHING = "-"
 
 
@@ -134,9 +133,9 @@ class YarnSelection:
         self.form.validate()
         selected = self._selected()
         self._check_told()
-        _check_text(self.form.customer_name, LONGEST_NAME, "a name", needed=False)
+        _check_text(self.form.customer_name, lengths.CUSTOMER_IN_BOX, "a name", needed=False)
         self.contact()
-        _check_text(self.form.staff, LONGEST_STAFF, "your initials", needed=True)
+        _check_text(self.form.staff, lengths.INITIALS, "your initials", needed=True)
         return None if any(field.errors for field in self.boxes()) else selected
 
     def _form_class(self) -> type[SelectionForm]:

@@ -7,9 +7,8 @@ from decimal import Decimal
 from flask_wtf import FlaskForm
 
 from shopdesk.counter.forms.fields import BoundedNumberField, PickField, TextField
+from shopdesk.craft import lengths
 from shopdesk.services.branches import BranchName
-
-LONGEST_NAME = 80
 
 
 class FindingForm(FlaskForm):
@@ -42,8 +41,10 @@ class FindingForm(FlaskForm):
         """Reads every box; returns whether something is asked and all of it can be."""
         self.validate()
         self.day_read()
-        if len(self.name.typed) > LONGEST_NAME:
-            self.name.errors = [f"This is too long; write {LONGEST_NAME} letters at most"]
+        if len(self.name.typed) > lengths.CUSTOMER_IN_BOX:
+            self.name.errors = [
+                f"This is too long; write {lengths.CUSTOMER_IN_BOX} letters at most"
+            ]
         if not (self.number.typed or self.day.typed or self.name.typed):
             self.number.errors = ["Nothing is written here; write a number, a day or a name"]
         return not any(field.errors for field in (self.number, self.day, self.name))

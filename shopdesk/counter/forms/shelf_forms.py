@@ -17,6 +17,7 @@ from shopdesk.counter.forms.fields import (
 )
 from shopdesk.counter.forms.units import TOOL_SYSTEM, YARN_LENGTH
 from shopdesk.counter.request import own_branch
+from shopdesk.craft import lengths
 from shopdesk.craft.care import axis_values
 from shopdesk.craft.colours import colour_families
 from shopdesk.craft.fibres import fibres
@@ -217,10 +218,15 @@ class MeasureForm(FlaskForm):
         made = read(on)
         return None if any(field.errors for field in self) else made
 
+    def _by(self) -> str:
+        if len(self.by.typed) > lengths.STAFF:
+            self.by.errors = [f"This is too long; write {lengths.STAFF} letters at most"]
+        return self.by.typed
+
     def _wraps(self, on: date) -> Measurement:
         wraps, inches = self._above(self.wraps, 500), self._above(self.over_inches, 40)
         per_inch = float(wraps / inches)
-        return Measurement(MeasurementKind.WRAPS, on, self.by.typed[:60], wraps_per_inch=per_inch)
+        return Measurement(MeasurementKind.WRAPS, on, self._by(), wraps_per_inch=per_inch)
 
     def _swatch(self, on: date) -> Measurement:
         stitches, over = self._above(self.stitches, 500), self._above(self.over_cm, 200)
@@ -228,7 +234,7 @@ class MeasureForm(FlaskForm):
         return Measurement(
             MeasurementKind.SWATCH,
             on,
-            self.by.typed[:60],
+            self._by(),
             stitches=per_10cm(float(stitches), float(over) * 10),
             rows=per_10cm(float(rows), float(over) * 10) if rows else None,
             tool_mm=self._tool(),
@@ -242,7 +248,7 @@ class MeasureForm(FlaskForm):
         return Measurement(
             MeasurementKind.LENGTH,
             on,
-            self.by.typed[:60],
+            self._by(),
             length_m=metres(Quantity(length, unit)),
             mass_g=self._mass(),
         )

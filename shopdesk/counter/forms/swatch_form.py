@@ -17,10 +17,9 @@ from shopdesk.counter.forms.fields import (
     choices_of,
 )
 from shopdesk.counter.forms.units import GAUGE_OVER, MASS, TOOL_SYSTEM, YES_NO
+from shopdesk.craft import lengths
 from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.yarn import Craft
-
-LONGEST_STAFF = 12
 
 
 class SwatchForm(FlaskForm):
@@ -76,8 +75,8 @@ class SwatchForm(FlaskForm):
 
     def staff_read(self) -> str:
         """Returns the initials; puts a message to them where they are too long."""
-        if len(self.staff.typed) > LONGEST_STAFF:
-            self.staff.errors = [f"This is too long; write {LONGEST_STAFF} letters at most"]
+        if len(self.staff.typed) > lengths.INITIALS:
+            self.staff.errors = [f"This is too long; write {lengths.INITIALS} letters at most"]
         return self.staff.typed
 
 

@@ -10,6 +10,7 @@ from shopdesk.answering.model.answer import Answer, Candidate, Suitability
 from shopdesk.counter.answered import answered, kept_ask
 from shopdesk.counter.pictures.gauge_ruler import gauge_ruler
 from shopdesk.counter.request import shop
+from shopdesk.craft import lengths
 from shopdesk.services.answers import NamedYarn, judge_named
 from shopdesk.slips.pattern_asks import pattern_facts
 from shopdesk.wording.formatting import capital
@@ -19,7 +20,6 @@ pages = Blueprint("answers", __name__)
 FIRST_OF_A_GROUP = 6
 FIRST_NOT_FOR_THIS = 20
 MOST_FOUND = 60
-LONGEST_NAME = 80
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,7 @@ def answer(token: str) -> str:
 def why(token: str) -> Response | str:
     """Finds the yarn that is asked about and leads to its judgement."""
     kept = kept_ask(token)
-    wanted = request.args.get("yarn", "").strip()[:LONGEST_NAME]
+    wanted = request.args.get("yarn", "").strip()[: lengths.YARN]
     named = judge_named(shop(), kept.ask, wanted, MOST_FOUND) if wanted else ()
     if len(named) == 1 and named[0].judged is not None:
         return redirect(url_for("choosing.yarn", token=token, sku=named[0].sku), 303)

@@ -11,6 +11,7 @@ from shopdesk.counter.answered import KeptAsk, kept_ask
 from shopdesk.counter.forms.choice_form import YarnSelection
 from shopdesk.counter.pictures.fabric_drawing import fabric_drawing
 from shopdesk.counter.request import branch_name, known_branches, settings, shop
+from shopdesk.craft import lengths
 from shopdesk.services.answers import JudgedYarn, judge_yarn
 from shopdesk.services.asks import new_request_key
 from shopdesk.services.selection import stock_elsewhere
@@ -19,8 +20,6 @@ from shopdesk.slips.slip_lines import SelectionError
 from shopdesk.wording.formatting import capital
 
 pages = Blueprint("choosing", __name__)
-
-LONGEST_KEY = 64
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +63,7 @@ def _order(looked: YarnPage, choice: Selection) -> SlipOrder:
         paper=form.paper.data,
         customer_name=form.customer_name.typed or None,
         supersedes=looked.choice.supersedes(),
-        request_key=str(form.key.data or "")[:LONGEST_KEY] or None,
+        request_key=str(form.key.data or "")[: lengths.REQUEST_KEY] or None,
         contact=looked.choice.contact(),
     )
 

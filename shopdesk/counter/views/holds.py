@@ -87,7 +87,7 @@ def change(number: int) -> Response | tuple[str, int]:
             return _one(number, form), 422
     except InputError as refusal:
         field = refusal.field
-        if field in ("until", "skeins"):
+        if field in ("until", "skeins", "staff"):
             form[field].errors = [capital(str(refusal))]
             return _one(number, form), 422
         return _one(number, form, [capital(str(refusal))]), 409

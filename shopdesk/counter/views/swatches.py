@@ -11,6 +11,7 @@ from shopdesk.counter.evidence import swatch_figures
 from shopdesk.counter.forms.form_problems import problem_sentence, show_problems
 from shopdesk.counter.forms.swatch_form import SwatchFindForm, SwatchForm
 from shopdesk.counter.request import asked_branch, shop
+from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.yarn import Craft
 from shopdesk.services.asks import new_request_key
@@ -25,9 +26,6 @@ from shopdesk.services.swatches import (
 from shopdesk.shop.shop import Shop
 
 pages = Blueprint("swatches", __name__)
-
-LONGEST_KEY = 64
-LONGEST_SKU = 40
 
 
 @pages.get("/swatches")
@@ -69,7 +67,7 @@ def keep() -> Response | tuple[str, int]:
         staff,
         from_customer=not form.from_shop.data,
         keep=not form.staff.errors,
-        request_key=str(form.key.data or "")[:LONGEST_KEY] or None,
+        request_key=str(form.key.data or "")[: lengths.REQUEST_KEY] or None,
     )
     try:
         number = report_swatch(_slips_shop(), report).number
@@ -112,7 +110,7 @@ def _swatch_of(slip: int = 0, sku: str = "", craft: str | None = None) -> Swatch
     if slip:
         return SwatchOf(slip)
     known = Craft.CROCHET if craft == Craft.CROCHET.value else Craft.KNIT
-    return SwatchOf(sku=sku[:LONGEST_SKU], craft=known)
+    return SwatchOf(sku=sku[: lengths.SKU], craft=known)
 
 
 def _asked() -> SwatchOf:

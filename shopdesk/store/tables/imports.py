@@ -5,6 +5,7 @@ from typing import Any
 from sqlalchemy import JSON, ForeignKey, LargeBinary, String
 from sqlalchemy.orm import Mapped, mapped_column
 
+from shopdesk.craft import lengths
 from shopdesk.store.types import Base, Key, Moments
 
 
@@ -20,14 +21,14 @@ class ImportRun(Base):
     kind: Mapped[str] = mapped_column(String(20))
     file_name: Mapped[str] = mapped_column(String(200))
     at: Mapped[Moments]
-    staff: Mapped[str] = mapped_column(String(60), default="", server_default="")
+    staff: Mapped[str] = mapped_column(String(lengths.STAFF), default="", server_default="")
     made: Mapped[int]
     changed: Mapped[int]
     unchanged: Mapped[int]
     first_movement: Mapped[int | None]
     last_movement: Mapped[int | None]
     undone_at: Mapped[Moments | None]
-    request_key: Mapped[str | None] = mapped_column(String(64), unique=True)
+    request_key: Mapped[str | None] = mapped_column(String(lengths.REQUEST_KEY), unique=True)
 
 
 class ImportChange(Base):
@@ -50,7 +51,7 @@ class Delivered(Base):
 
     __tablename__ = "delivered"
 
-    delivery: Mapped[str] = mapped_column(String(80), primary_key=True)
+    delivery: Mapped[str] = mapped_column(String(lengths.DELIVERY), primary_key=True)
     lot_id: Mapped[int] = mapped_column(
         ForeignKey("dye_lot.id", ondelete="RESTRICT"), primary_key=True, autoincrement=False
     )

@@ -3,6 +3,7 @@
 from sqlalchemy import CheckConstraint, ForeignKey, Index, String, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
+from shopdesk.craft import lengths
 from shopdesk.store.types import Base, Day, Key, Moments
 
 FIRST_BRANCH = "main"
@@ -15,8 +16,8 @@ class Branch(Base):
     __tablename__ = "branch"
 
     id: Mapped[Key]
-    code: Mapped[str] = mapped_column(String(20), unique=True)
-    name: Mapped[str] = mapped_column(String(80), default="", server_default="")
+    code: Mapped[str] = mapped_column(String(lengths.BRANCH_CODE), unique=True)
+    name: Mapped[str] = mapped_column(String(lengths.BRANCH), default="", server_default="")
 
 
 class Stock(Base):
@@ -49,8 +50,8 @@ class StockMovement(Base):
     at: Mapped[Moments]
     change: Mapped[int]
     reason: Mapped[str] = mapped_column(String(20))
-    staff: Mapped[str] = mapped_column(String(60), default="", server_default="")
-    note: Mapped[str] = mapped_column(String(200), default="", server_default="")
+    staff: Mapped[str] = mapped_column(String(lengths.STAFF), default="", server_default="")
+    note: Mapped[str] = mapped_column(String(lengths.NOTE), default="", server_default="")
 
 
 class Contact(Base):
@@ -64,8 +65,10 @@ class Contact(Base):
 
     id: Mapped[Key]
     left_at: Mapped[Moments] = mapped_column(index=True)
-    name: Mapped[str] = mapped_column(String(120), default="", server_default="")
-    name_key: Mapped[str] = mapped_column(String(200), default="", server_default="", index=True)
+    name: Mapped[str] = mapped_column(String(lengths.CUSTOMER), default="", server_default="")
+    name_key: Mapped[str] = mapped_column(
+        String(lengths.NAME_KEY), default="", server_default="", index=True
+    )
     phone: Mapped[str] = mapped_column(String(40), default="", server_default="")
     phone_key: Mapped[str] = mapped_column(String(40), default="", server_default="", index=True)
     may_ask: Mapped[bool] = mapped_column(default=False)
@@ -95,9 +98,9 @@ class Hold(Base):
     until: Mapped[Day]
     ends_at: Mapped[Moments] = mapped_column(index=True)
     made_at: Mapped[Moments]
-    made_by: Mapped[str] = mapped_column(String(60), default="", server_default="")
+    made_by: Mapped[str] = mapped_column(String(lengths.STAFF), default="", server_default="")
     closed_at: Mapped[Moments | None]
-    closed_by: Mapped[str] = mapped_column(String(60), default="", server_default="")
+    closed_by: Mapped[str] = mapped_column(String(lengths.STAFF), default="", server_default="")
     outcome: Mapped[str | None] = mapped_column(String(20))
     slip_id: Mapped[int | None] = mapped_column(
         ForeignKey("slip.id", ondelete="RESTRICT"), index=True
@@ -105,7 +108,7 @@ class Hold(Base):
     contact_id: Mapped[int | None] = mapped_column(
         ForeignKey("contact.id", ondelete="SET NULL"), index=True
     )
-    request_key: Mapped[str | None] = mapped_column(String(64))
+    request_key: Mapped[str | None] = mapped_column(String(lengths.REQUEST_KEY))
 
 
 class SlipReturn(Base):
@@ -123,5 +126,5 @@ class SlipReturn(Base):
     branch_id: Mapped[int] = mapped_column(ForeignKey("branch.id", ondelete="RESTRICT"))
     skeins: Mapped[int]
     at: Mapped[Moments]
-    staff: Mapped[str] = mapped_column(String(60), default="", server_default="")
-    request_key: Mapped[str | None] = mapped_column(String(64))
+    staff: Mapped[str] = mapped_column(String(lengths.STAFF), default="", server_default="")
+    request_key: Mapped[str | None] = mapped_column(String(lengths.REQUEST_KEY))

@@ -5,6 +5,7 @@ from typing import Any
 from sqlalchemy import JSON, CheckConstraint, Float, ForeignKey, String, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
+from shopdesk.craft import lengths
 from shopdesk.store.types import Base, Day, Key, Moments
 from shopdesk.wording.formatting import CrochetTerms, Units
 
@@ -24,10 +25,10 @@ class Slip(Base):
     number: Mapped[int]
     made_on: Mapped[Day] = mapped_column(index=True)
     made_at: Mapped[Moments]
-    staff: Mapped[str] = mapped_column(String(60))
-    title: Mapped[str] = mapped_column(String(80))
-    sku: Mapped[str] = mapped_column(String(40), index=True)
-    yarn: Mapped[str] = mapped_column(String(120))
+    staff: Mapped[str] = mapped_column(String(lengths.STAFF))
+    title: Mapped[str] = mapped_column(String(lengths.TITLE))
+    sku: Mapped[str] = mapped_column(String(lengths.SKU), index=True)
+    yarn: Mapped[str] = mapped_column(String(lengths.YARN))
     paper: Mapped[str] = mapped_column(String(20))
     units: Mapped[Units] = mapped_column(String(10))
     crochet_terms: Mapped[CrochetTerms] = mapped_column(String(2))
@@ -35,12 +36,12 @@ class Slip(Base):
     choice: Mapped[dict[str, Any]] = mapped_column(JSON)
     content: Mapped[dict[str, Any]] = mapped_column(JSON)
     words: Mapped[dict[str, Any]] = mapped_column(JSON)
-    customer_name: Mapped[str | None] = mapped_column(String(120))
-    customer_key: Mapped[str | None] = mapped_column(String(200), index=True)
+    customer_name: Mapped[str | None] = mapped_column(String(lengths.CUSTOMER))
+    customer_key: Mapped[str | None] = mapped_column(String(lengths.NAME_KEY), index=True)
     supersedes_id: Mapped[int | None] = mapped_column(
         ForeignKey("slip.id", ondelete="RESTRICT"), unique=True
     )
-    request_key: Mapped[str | None] = mapped_column(String(64), unique=True)
+    request_key: Mapped[str | None] = mapped_column(String(lengths.REQUEST_KEY), unique=True)
 
 
 def _positive(column: str) -> CheckConstraint:
@@ -87,5 +88,5 @@ class UsedRequestKey(Base):
 
     __tablename__ = "done_form"
 
-    key: Mapped[str] = mapped_column(String(64), primary_key=True)
+    key: Mapped[str] = mapped_column(String(lengths.REQUEST_KEY), primary_key=True)
     at: Mapped[Moments] = mapped_column(index=True)

@@ -5,6 +5,7 @@ from decimal import Decimal
 from sqlalchemy import CheckConstraint, Float, ForeignKey, Index, String, UniqueConstraint
 from sqlalchemy.orm import Mapped, MappedColumn, mapped_column, relationship, validates
 
+from shopdesk.craft import lengths
 from shopdesk.parsing.gtins import article_key
 from shopdesk.store.types import Base, Day, DecimalText, Key, YarnKey
 
@@ -40,16 +41,18 @@ class Yarn(Base):
     )
 
     id: Mapped[Key]
-    sku: Mapped[str] = mapped_column(String(40), unique=True)
-    name: Mapped[str] = mapped_column(String(120), index=True)
+    sku: Mapped[str] = mapped_column(String(lengths.SKU), unique=True)
+    name: Mapped[str] = mapped_column(String(lengths.YARN), index=True)
     gtin: Mapped[str | None] = mapped_column(String(14))
     gtin_key: Mapped[str | None] = mapped_column(String(14), index=True)
-    weight_name: Mapped[str | None] = mapped_column(String(60))
-    put_up_printed: Mapped[str] = mapped_column(String(80), default="", server_default="")
+    weight_name: Mapped[str | None] = mapped_column(String(lengths.WEIGHT_NAME))
+    put_up_printed: Mapped[str] = mapped_column(
+        String(lengths.PUT_UP), default="", server_default=""
+    )
     put_up_g: Mapped[float | None] = _measure()
     put_up_m: Mapped[float | None] = _measure()
-    count_written: Mapped[str | None] = mapped_column(String(40))
-    count_system: Mapped[str | None] = mapped_column(String(40))
+    count_written: Mapped[str | None] = mapped_column(String(lengths.COUNT))
+    count_system: Mapped[str | None] = mapped_column(String(lengths.COUNT))
     knit_stitches_low: Mapped[float | None] = _measure()
     knit_stitches_high: Mapped[float | None] = _measure()
     knit_rows: Mapped[float | None] = _measure()
@@ -71,7 +74,7 @@ class Yarn(Base):
     dry_clean: Mapped[str | None] = mapped_column(String(20))
     wet_clean: Mapped[str | None] = mapped_column(String(20))
     price_minor: Mapped[int]
-    notes: Mapped[str] = mapped_column(String(2000), default="", server_default="")
+    notes: Mapped[str] = mapped_column(String(lengths.NOTES), default="", server_default="")
     hand_dyed: Mapped[bool] = mapped_column(default=False)
     retired: Mapped[bool] = mapped_column(default=False)
     version_id: Mapped[int] = mapped_column(default=1)
@@ -139,7 +142,7 @@ class YarnMeasurement(Base):
     yarn_id: Mapped[YarnKey] = mapped_column(index=True)
     kind: Mapped[str] = mapped_column(String(20))
     taken_on: Mapped[Day]
-    taken_by: Mapped[str] = mapped_column(String(60), default="", server_default="")
+    taken_by: Mapped[str] = mapped_column(String(lengths.STAFF), default="", server_default="")
     wraps_per_inch: Mapped[float | None] = _measure()
     stitches: Mapped[float | None] = _measure()
     stitch_rows: Mapped[float | None] = _measure()
@@ -152,7 +155,7 @@ class YarnMeasurement(Base):
     length_m: Mapped[float | None] = _measure()
     mass_g: Mapped[float | None] = _measure()
     from_customer: Mapped[bool] = mapped_column(default=False)
-    hand: Mapped[str | None] = mapped_column(String(60))
+    hand: Mapped[str | None] = mapped_column(String(lengths.HAND))
     slip_number: Mapped[int | None]
     strands: Mapped[int] = mapped_column(default=1, server_default="1")
 
@@ -168,8 +171,8 @@ class Colourway(Base):
 
     id: Mapped[Key]
     yarn_id: Mapped[YarnKey]
-    code: Mapped[str] = mapped_column(String(40))
-    name: Mapped[str] = mapped_column(String(80))
+    code: Mapped[str] = mapped_column(String(lengths.COLOUR_CODE))
+    name: Mapped[str] = mapped_column(String(lengths.COLOUR))
     family: Mapped[str] = mapped_column(String(20))
     dark: Mapped[bool] = mapped_column(default=False)
     gtin: Mapped[str | None] = mapped_column(String(14))
@@ -192,7 +195,7 @@ class DyeLot(Base):
 
     id: Mapped[Key]
     colourway_id: Mapped[int] = mapped_column(ForeignKey("colourway.id", ondelete="CASCADE"))
-    lot: Mapped[str] = mapped_column(String(40), default="", server_default="")
+    lot: Mapped[str] = mapped_column(String(lengths.LOT), default="", server_default="")
 
 
 LONGEST_WORD = 40
@@ -231,8 +234,8 @@ class YarnBrief(Base):
     )
 
     yarn_id: Mapped[YarnKey] = mapped_column(primary_key=True)
-    sku: Mapped[str] = mapped_column(String(40))
-    name: Mapped[str] = mapped_column(String(120))
+    sku: Mapped[str] = mapped_column(String(lengths.SKU))
+    name: Mapped[str] = mapped_column(String(lengths.YARN))
     stitches: Mapped[float | None] = mapped_column(Float)
     stitches_low: Mapped[float | None] = mapped_column(Float)
     stitches_high: Mapped[float | None] = mapped_column(Float)
