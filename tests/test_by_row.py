@@ -164,7 +164,7 @@ def write_dutch(copy: ChangedCopy, state: str, *, invented: bool) -> None:
 def dutch(line: str) -> str:
     """Returns a line of a file of texts in invented Dutch."""
     keyword, quote, text = line.partition('"')
-    return keyword + quote + WORD.sub(lambda word: f"{word[0]}ijk", text)
+    return keyword + quote + WORD.sub(lambda word: f"{word[0]}ijk", text).replace("'", "\u2019")
 
 
 def test_a_copied_language_is_noticed_and_as_a_draft_it_prints_nothing(copy: ChangedCopy) -> None:

@@ -12,11 +12,12 @@ from fractions import Fraction
 from functools import cache
 
 from shopdesk.craft.errors import InputErrors, Problem
-from shopdesk.craft.fibres import OTHER, fibre, fibre_named, known_names, plain_name
+from shopdesk.craft.fibres import OTHER, fibre_named, known_names, plain_name
+from shopdesk.craft.messages import Message, message, term_code
 from shopdesk.craft.yarn import FibreShare
 from shopdesk.reference.tables import table
 
-_RIGHT = "write a fibre's generic name such as wool, cotton or polyamide"
+_RIGHT = message("problem_yarn.write_fibre")
 _LONGEST_NAME = 60
 
 
@@ -43,8 +44,8 @@ def checked_blend(pairs: Sequence[tuple[str, Decimal]]) -> tuple[FibreShare, ...
         if key is None:
             problems.append(Problem((index,), *_why_no_fibre(name)))
         if not _is_share(percent):
-            wrong = f"{percent} is not a share"
-            problems.append(Problem((index,), wrong, "write a number up to 100"))
+            wrong = message("problem_yarn.no_share", text=str(percent))
+            problems.append(Problem((index,), wrong, message("problem_yarn.write_share")))
     problems += [*_repeated(keys), *_other_not_last(keys), *_wrong_sum([p for _, p in pairs])]
     if problems:
         raise InputErrors(problems)
@@ -82,20 +83,20 @@ def _is_share(percent: Decimal) -> bool:
     return percent.is_finite() and 0 < percent <= 100
 
 
-def _why_no_fibre(name: str) -> tuple[str, str]:
+def _why_no_fibre(name: str) -> tuple[Message, Message]:
     """Returns what is wrong with a fibre's name and what would be right."""
     plain = plain_name(name)
     if not plain:
-        return "no fibre is named", _RIGHT
+        return message("problem_yarn.no_fibre_named"), _RIGHT
     if len(name) > _LONGEST_NAME:
-        return f"a name of {len(name)} characters is too long", _RIGHT
+        return message("problem_yarn.name_long", count=len(name)), _RIGHT
     attributes, rest = _attributes_within(plain)
     of_fibre = fibre_named(rest) or next((a.of_fibre for a in attributes if a.of_fibre), None)
     if attributes and (of_fibre is not None or not rest):
         return _told_apart(name.strip(), attributes, of_fibre, bool(rest))
     close = get_close_matches(plain, known_names(), 1, 0.75)
-    right = f"write {close[0]} if that is meant, or another generic name" if close else _RIGHT
-    return f"'{name.strip()}' is not a fibre that is known here", right
+    right = message("problem_yarn.write_close", name=close[0]) if close else _RIGHT
+    return message("problem_yarn.no_fibre", text=name.strip()), right
 
 
 def _attributes_within(plain: str) -> tuple[list[Attribute], str]:
@@ -110,24 +111,40 @@ def _attributes_within(plain: str) -> tuple[list[Attribute], str]:
 
 def _told_apart(
     name: str, attributes: Sequence[Attribute], of_fibre: str | None, with_fibre: bool
-) -> tuple[str, str]:
-    keys = " and ".join(attribute.key for attribute in attributes)
-    as_these = f"{keys} as an attribute" if len(attributes) == 1 else f"{keys} as attributes"
+) -> tuple[Message, Message]:
+    keys = tuple(attribute.key for attribute in attributes)
     if of_fibre is None:
-        wrong = f"'{name}' says how a fibre was made or treated, not which it is"
-        return wrong, f"enter the fibre, such as wool, and {as_these}"
-    noun = fibre(of_fibre).name
-    right = f"enter {noun}, and {as_these}"
+        return message("problem_yarn.how_made", text=name), _fibre_and(keys)
+    term = term_code("fibre", of_fibre)
+    right = _this_and(term, keys)
     if with_fibre:
-        return f"'{name}' is a fibre and more in one", right
-    if keys == "bamboo":
-        return f"'{name}' is {noun} made from bamboo", right
-    return f"'{name}' is a kind of {noun}", right
+        return message("problem_yarn.fibre_and_more", text=name), right
+    if keys == ("bamboo",):
+        return message("problem_yarn.from_bamboo", text=name, fibre_term=term), right
+    return message("problem_yarn.kind_of_fibre", text=name, fibre_term=term), right
+
+
+def _fibre_and(keys: tuple[str, ...]) -> Message:
+    if len(keys) == 1:
+        return message("problem_yarn.fibre_with_attribute", attribute=keys[0])
+    return message("problem_yarn.fibre_with_attributes", attributes=keys)
+
+
+def _this_and(fibre_term: str, keys: tuple[str, ...]) -> Message:
+    if len(keys) == 1:
+        code = "problem_yarn.this_with_attribute"
+        return message(code, fibre_term=fibre_term, attribute=keys[0])
+    code = "problem_yarn.this_with_attributes"
+    return message(code, fibre_term=fibre_term, attributes=keys)
 
 
 def _repeated(keys: Sequence[str | None]) -> list[Problem]:
     return [
-        Problem((index,), f"{fibre(key).name} is there twice", "put its shares into one line")
+        Problem(
+            (index,),
+            message("problem_yarn.fibre_twice", fibre_term=term_code("fibre", key)),
+            message("problem_yarn.one_line"),
+        )
         for index, key in enumerate(keys)
         if key is not None and key in keys[:index]
     ]
@@ -135,14 +152,14 @@ def _repeated(keys: Sequence[str | None]) -> list[Problem]:
 
 def _other_not_last(keys: Sequence[str | None]) -> list[Problem]:
     if OTHER in keys[:-1]:
-        wrong = "'other fibres' is not the last line"
-        return [Problem((keys.index(OTHER),), wrong, "put it last")]
+        wrong = message("problem_yarn.other_not_last")
+        return [Problem((keys.index(OTHER),), wrong, message("problem_yarn.other_last"))]
     return []
 
 
 def _wrong_sum(percents: Sequence[Decimal]) -> list[Problem]:
     if not percents:
-        return [Problem((), "no fibre is given", "give at least one fibre with its share")]
+        return [Problem((), message("problem_yarn.no_blend"), message("problem_yarn.give_blend"))]
     if not all(map(_is_share, percents)):
         return []
     total = sum(map(Fraction, percents), Fraction(0))
@@ -150,4 +167,5 @@ def _wrong_sum(percents: Sequence[Decimal]) -> list[Problem]:
         return []
     shown = f"{Decimal(total.numerator) / Decimal(total.denominator):.12f}"
     shown = shown.rstrip("0").rstrip(".")
-    return [Problem((), f"the shares add up to {shown}", "they must add up to exactly 100")]
+    wrong = message("problem_yarn.wrong_sum", sum=shown)
+    return [Problem((), wrong, message("problem_yarn.sum_100"))]

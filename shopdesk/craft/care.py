@@ -80,7 +80,11 @@ def checked_care(document: Mapping[str, object]) -> CareLabel:
     Raises InputErrors with every problem found, under its axis.
     """
     problems = [
-        Problem((name,), "this axis is not known", "known here are " + ", ".join(AXES))
+        Problem(
+            (name,),
+            message("problem_yarn.no_axis"),
+            message("problem_yarn.known_axes", axes=", ".join(AXES)),
+        )
         for name in document
         if name not in AXES
     ]
@@ -104,16 +108,22 @@ def _checked_value(axis: str, given: object) -> AxisValue | None:
     for value in _places(axis):
         if str(value) == written:
             return value
-    right = "write one of " + ", ".join(map(str, reversed(axis_values(axis))))
-    raise InputError(f"'{written[:40]}' is not a value of this axis", right, axis)
+    listed = ", ".join(map(str, reversed(axis_values(axis))))
+    raise InputError(
+        message("problem_yarn.no_axis_value", text=written[:40]),
+        message("problem_yarn.axis_values", values=listed),
+        axis,
+    )
 
 
 def _contradictions(values: Mapping[str, AxisValue | None]) -> list[Problem]:
     path, wash_c, action = ("wash_c",), values["wash_c"], values["wash_action"]
     if action == "do not wash" and wash_c is not None:
-        return [Problem(path, "a temperature beside 'do not wash'", "leave one of the two out")]
+        right = message("problem_yarn.leave_one_out")
+        return [Problem(path, message("problem_yarn.wash_and_not"), right)]
     if action == "hand" and isinstance(wash_c, int) and wash_c > HOTTEST_BY_HAND_C:
-        return [Problem(path, f"hand wash at {wash_c} °C", "write 30 or 40, or nothing")]
+        right = message("problem_yarn.write_30_or_40")
+        return [Problem(path, message("problem_yarn.hand_hot", wash=wash_c), right)]
     return []
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import Message, message, significant
 from shopdesk.craft.numerals import NumberRefused, read_number
 from shopdesk.craft.yarn import LabelFacts, PutUp, YarnCount
 from shopdesk.reference.tables import table
@@ -49,14 +50,17 @@ class CountRefused(InputError):
     """A count that cannot be read in its system."""
 
 
-class CountAmbiguous(ValueError):
+class CountAmbiguous(InputError):
     """A count whose system is not known; `systems` holds every reading, to ask back."""
 
     def __init__(self, written: str, systems: tuple[CountReading, ...]) -> None:
         self.written = written
         self.systems = systems
         listed = ", ".join(f"{r.name} {r.metres_per_100g:.0f} m/100 g" for r in systems)
-        super().__init__(f"'{written}' depends on the count's system: {listed}")
+        super().__init__(
+            message("problem_yarn.count_depends", text=written, readings=listed),
+            message("problem_yarn.give_count_system"),
+        )
 
 
 @cache
@@ -91,11 +95,17 @@ def count_tex(count: YarnCount) -> float:
     given = count.system.strip().casefold()
     system = _system_named(given) if given not in ("", ASK, "unknown") else None
     if system is None and given not in ("", ASK, "unknown"):
-        raise CountRefused(f"'{count.system[:30]}' is not a known system", _known_systems())
+        wrong = message("problem_yarn.count_system", text=count.system[:30])
+        raise CountRefused(wrong, _known_systems())
     if system is not None and named is not None and system != named:
         raise CountRefused(
-            f"'{count.written}' says {named.name}, but the system is {system.name}",
-            "make the two agree",
+            message(
+                "problem_yarn.counts_differ",
+                text=count.written,
+                said=named.name,
+                system=system.name,
+            ),
+            message("problem_yarn.make_agree"),
         )
     system = system or named
     if system is None:
@@ -125,8 +135,9 @@ def sold_put_up(label: LabelFacts) -> PutUp | None:
     return PutUp(label.net_grams, label.net_grams / count_tex(label.count) * 1000)
 
 
-def _known_systems() -> str:
-    return "choose " + ", ".join(system.name for system in count_systems()) + ", or ask"
+def _known_systems() -> Message:
+    listed = ", ".join(system.name for system in count_systems())
+    return message("problem_yarn.choose_count_system", systems=listed)
 
 
 @cache
@@ -146,7 +157,7 @@ _WORDS_BEHIND = re.compile(r"(?<=[0-9½¼¾])\s*([A-Za-z][A-Za-z /]*)\.?\Z")
 def _system_in(written: str) -> tuple[CountSystem | None, str]:
     """Returns the system named before or behind the figures, and the figures alone."""
     if len(written) > 60:
-        raise CountRefused(f"a count of {len(written)} characters is too long", _RIGHT)
+        raise CountRefused(message("problem_yarn.count_long", count=len(written)), _RIGHT)
     for words in (_WORDS_BEFORE.match(written), _WORDS_BEHIND.search(written)):
         system = _system_named(words[1]) if words is not None else None
         if words is not None and system is not None:
@@ -168,11 +179,11 @@ def _readings(figures: str) -> tuple[CountReading, ...]:
             continue
         found.append(CountReading(system.key, system.name, tex, metres_per_100g(tex)))
     if not found:
-        raise CountRefused(f"'{figures}' is not a yarn count", _RIGHT) from refusal
+        raise CountRefused(message("problem_yarn.no_count", text=figures), _RIGHT) from refusal
     return tuple(found)
 
 
-_RIGHT = "write a count such as 2/28 with its system, or 30 tex"
+_RIGHT = message("problem_yarn.write_count")
 _PLIED = re.compile(r"\s*([0-9.,]+)\s*/\s*([0-9.,]+)s?\s*\Z")
 _RESULTANT = re.compile(r"\s*R\s*([0-9.,]+)\s*(?:tex|dtex)?\s*(?:/\s*[0-9]+)?\s*\Z")
 _TIMES = re.compile(r"\s*([0-9.,]+)\s*(?:tex|dtex|den(?:ier)?)?\s*[x×]\s*([0-9]+)\s*\Z")
@@ -191,12 +202,20 @@ def _tex(figures: str, system: CountSystem) -> float:
     else:
         single, plies = _above_zero(figures.strip().removesuffix("s")), 1.0
     if plies != int(plies) or plies > MOST_PLIES:
-        raise CountRefused(f"{plies:g} is not a number of plies", _RIGHT)
+        raise CountRefused(
+            message("problem_yarn.no_plies", plies_exact=significant(plies, 6)), _RIGHT
+        )
     tex = single * system.tex_of_one * plies
     if not system.direct:
         tex = system.tex_of_one / single * plies
     if not FINEST_TEX <= tex <= COARSEST_TEX:
-        raise CountRefused(f"{system.name} {figures} would be {tex:.3g} tex, no yarn", _RIGHT)
+        wrong = message(
+            "problem_yarn.no_such_count",
+            system=system.name,
+            text=figures,
+            tex_exact=significant(tex, 3),
+        )
+        raise CountRefused(wrong, _RIGHT)
     return tex
 
 
@@ -204,9 +223,9 @@ def _above_zero(text: str) -> float:
     try:
         value = read_number(text, _RIGHT)
     except NumberRefused as refusal:
-        raise CountRefused(refusal.wrong, refusal.right) from None
+        raise CountRefused(refusal.problem.wrong, refusal.problem.right) from None
     if value <= 0:
-        raise CountRefused(f"'{text}' is not above zero", _RIGHT)
+        raise CountRefused(message("problem_yarn.not_above_zero", text=text), _RIGHT)
     return float(value)
 
 
@@ -215,24 +234,42 @@ def _single_and_plies(first: str, last: str, system: CountSystem) -> tuple[float
     one, other = _above_zero(first), _above_zero(last)
     if system.direct:
         raise CountRefused(
-            f"in {system.name} the figure behind a slash may count filaments or plies",
-            f"write the whole yarn's {system.name} without a slash",
+            message("problem_yarn.slash_unclear", system=system.name),
+            message("problem_yarn.without_slash", system=system.name),
         )
     if not system.plies_written:
         raise CountRefused(
-            f"{system.name} has no custom for plies", "write the count of the whole yarn"
+            message("problem_yarn.no_custom", system=system.name),
+            message("problem_yarn.whole_count"),
         )
     if system.plies_written == "either":
         return _either_way(first, last, one, other)
     plies, single = (one, other) if system.plies_written == "first" else (other, one)
     if plies > single:
-        raise CountRefused(
-            f"{system.name} writes the plies {system.plies_written}, "
-            f"so '{first}/{last}' would be {plies:g} plies of {single:g}",
-            f"write {last}/{first} if it is {single:g} plies of {plies:g}, "
-            "or the count of the whole yarn",
-        )
+        raise _turned_round(first, last, system)
     return single, plies
+
+
+def _turned_round(first: str, last: str, system: CountSystem) -> CountRefused:
+    """The custom of the system would make 'first/last' more plies than the single counts."""
+    one, other = significant(_above_zero(first), 6), significant(_above_zero(last), 6)
+    plies_first = system.plies_written == "first"
+    plies, single = (one, other) if plies_first else (other, one)
+    return CountRefused(
+        message(
+            "problem_yarn.plies_first" if plies_first else "problem_yarn.plies_last",
+            system=system.name,
+            text=f"{first}/{last}",
+            plies_exact=plies,
+            single_exact=single,
+        ),
+        message(
+            "problem_yarn.turned_round",
+            text=f"{last}/{first}",
+            plies_exact=single,
+            single_exact=plies,
+        ),
+    )
 
 
 def _either_way(first: str, last: str, one: float, other: float) -> tuple[float, float]:
@@ -240,7 +277,11 @@ def _either_way(first: str, last: str, one: float, other: float) -> tuple[float,
     plies, single = min(one, other), max(one, other)
     if 1 < single / plies < 2 and plies > 1:
         raise CountRefused(
-            f"'{first}/{last}' can be read in two ways",
-            f"write {single / plies:.3g} or {plies / single:.3g}, the count of the whole yarn",
+            message("problem_reading.two_ways", text=f"{first}/{last}"),
+            message(
+                "problem_yarn.count_either",
+                one_exact=significant(single / plies, 3),
+                other_exact=significant(plies / single, 3),
+            ),
         )
     return single, plies

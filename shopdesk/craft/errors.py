@@ -1,10 +1,27 @@
 """What every refusal of bad input says: what is wrong, and what would be right."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import ClassVar, Self
 
+from shopdesk.craft.messages import Message, message
+
 Path = tuple[str | int, ...]
+_say: Callable[[Message], str] = repr
+
+
+def speak_by(say: Callable[[Message], str]) -> None:
+    """Has the text of an error said by `say`, as in a log; until then it is code and values.
+
+    Whoever knows their reader says an error to them by `wording.translate.told`.
+    """
+    global _say
+    _say = say
+
+
+def as_message(words: Message | str) -> Message:
+    """Takes words that have no text yet as a message that says just them."""
+    return words if isinstance(words, Message) else message("problem.plain", text=words)
 
 
 @dataclass(frozen=True, slots=True)
@@ -12,11 +29,12 @@ class Problem:
     """One thing that cannot be used: where it stands, what is wrong, and what would be right.
 
     `path` leads to it through fields and places in lists; () is the whole of what was given.
+    `right` is None where `wrong` says what to do.
     """
 
     path: Path
-    wrong: str
-    right: str
+    wrong: Message
+    right: Message | None = None
 
     @property
     def place(self) -> str:
@@ -28,48 +46,76 @@ class Problem:
         """Returns the problem as seen from further out, where `path` leads to what it is of."""
         return replace(self, path=(*path, *self.path))
 
+    @property
+    def sentence(self) -> Message:
+        """What is wrong and what would be right, without a capital and a full stop."""
+        if self.right is None:
+            return self.wrong
+        return message("problem.sentence", wrong=self.wrong, right=self.right)
+
+    def placed(self, whole: Message | None = None) -> Message:
+        """Returns the sentence with its place before it; `whole` names that of the empty path."""
+        place = self.place or whole
+        if not place:
+            return self.sentence
+        return message("problem.placed", place=place, sentence=self.sentence)
+
     def __str__(self) -> str:
-        place = self.place
-        return f"{place}: {self.wrong}; {self.right}" if place else f"{self.wrong}; {self.right}"
+        return _say(self.placed())
 
 
 class InputError(ValueError):
-    """Something given that cannot be used; `wrong` says why, `right` what would do.
+    """Something given that cannot be used: `problem` says why, and what would do.
 
     `field` names the box, option or key it stands in, or is '' where that is plain or unknown.
     """
 
     problems: tuple[Problem, ...]
 
-    def __init__(self, wrong: str, right: str, field: str = "") -> None:
-        super().__init__(f"{wrong}; {right}")
-        self.problems = (Problem((field,) if field else (), wrong, right),)
+    def __init__(self, wrong: Message | str, right: Message | str | None, field: str = "") -> None:
+        super().__init__()
+        path = (field,) if field else ()
+        said = as_message(right) if right else None
+        self.problems = (Problem(path, as_message(wrong), said),)
+
+    @property
+    def problem(self) -> Problem:
+        """The problem, or the first of several."""
+        return self.problems[0]
 
     @property
     def wrong(self) -> str:
-        """What is wrong; of several problems the first."""
-        return self.problems[0].wrong
+        """What is wrong, in the words of the error's text."""
+        return _say(self.problem.wrong)
 
     @property
     def right(self) -> str:
-        """What would be right; of several problems for the first."""
-        return self.problems[0].right
+        """What would be right, in the words of the error's text."""
+        return _say(self.problem.right) if self.problem.right else ""
 
     @property
     def field(self) -> str:
-        """The field of the first problem, or ''."""
-        return self.problems[0].place
+        """The field of the problem, or ''."""
+        return self.problem.place
+
+    def lines(self) -> tuple[Message, ...]:
+        """Returns what the error says: one sentence, or of several problems one each."""
+        return (self.problem.sentence,)
+
+    def __str__(self) -> str:
+        return "\n".join(map(_say, self.lines()))
 
 
 class InputErrors(InputError):
     """Every problem of one document or form; its text has a line for each, with its place."""
 
-    whole: ClassVar[str] = ""
+    whole: ClassVar[Message | None] = None
     """What a problem without a path is said of."""
 
     def __init__(self, problems: Iterable[Problem]) -> None:
+        ValueError.__init__(self)
         self.problems = tuple(problems)
-        ValueError.__init__(self, "\n".join(map(self._line, self.problems)))
 
-    def _line(self, problem: Problem) -> str:
-        return f"{self.whole}: {problem}" if self.whole and not problem.path else str(problem)
+    def lines(self) -> tuple[Message, ...]:
+        """Returns a sentence for each problem, with its place."""
+        return tuple(each.placed(self.whole) for each in self.problems)

@@ -4,8 +4,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-MessageValue = str | int | float | Decimal | tuple[str, ...]
-
 
 @dataclass(frozen=True, slots=True)
 class Message:
@@ -16,21 +14,31 @@ class Message:
     `_g` a mass in grams, `_cm` and `_mm` a length, `_c` a temperature in degrees Celsius,
     `_st` stitches or rows per 10 cm, `_percent` a share of 100, `_price` a Decimal amount of
     money, `_date` a date as '2026-11-25', `_term` the code of another text (a fibre's or a
-    stitch pattern's name), `_terms` a tuple of such codes, shown as a list.
+    stitch pattern's name), `_terms` a tuple of such codes, shown as a list, `_grouped` a large
+    whole number with its thousands set apart, `_exact` a number with every place it has. A
+    Message as a value is said in its place.
     A whole number named `count` picks singular or plural. Anything else is shown as it is.
     In a text, '{over}' is the length a gauge is counted over: 'to {over}', never 'to 10 cm'.
     """
 
     code: str
-    values: Mapping[str, MessageValue] = field(default_factory=dict)
+    values: "Mapping[str, MessageValue]" = field(default_factory=dict)
 
     def __hash__(self) -> int:
         return hash((self.code, tuple(sorted(self.values.items(), key=lambda item: item[0]))))
 
 
+MessageValue = str | int | float | Decimal | tuple[str, ...] | Message
+
+
 def message(code: str, **values: MessageValue) -> Message:
     """Returns the Message of `code` with these values."""
     return Message(code, values)
+
+
+def significant(value: float, figures: int) -> Decimal:
+    """Returns a number with so many figures that count, as a value that is shown `_exact`."""
+    return Decimal(f"{value:.{figures}g}")
 
 
 def term_code(family: str, key: str | int) -> str:

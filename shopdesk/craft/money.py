@@ -5,6 +5,7 @@ from functools import cache
 
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.gauge import require_positive
+from shopdesk.craft.messages import message
 from shopdesk.reference.tables import table
 
 
@@ -12,8 +13,10 @@ class CurrencyRefused(InputError):
     """A currency code that ISO 4217 does not list."""
 
     def __init__(self, currency: str) -> None:
-        wrong = f"'{currency[:20]}' is not a currency code"
-        super().__init__(wrong, "write an ISO 4217 code such as EUR, GBP or USD")
+        super().__init__(
+            message("problem_yarn.currency", text=currency[:20]),
+            message("problem_yarn.write_currency"),
+        )
 
 
 @cache

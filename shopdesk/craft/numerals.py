@@ -9,9 +9,10 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import Message, message
 
 LONGEST = 40
-RIGHT = "write a number such as 22, 22.5 or 1 1/2"
+RIGHT = message("problem_reading.write_number")
 VULGAR = {
     "½": Fraction(1, 2), "⅓": Fraction(1, 3), "⅔": Fraction(2, 3),
     "¼": Fraction(1, 4), "¾": Fraction(3, 4), "⅕": Fraction(1, 5), "⅖": Fraction(2, 5),
@@ -42,7 +43,7 @@ class NumberRefused(InputError):
     """Text that is not a number: `wrong` says why, `right` what would do."""
 
 
-def read_number(text: str, right: str = RIGHT, *, thousandths: bool = False) -> Decimal:
+def read_number(text: str, right: Message | str = RIGHT, *, thousandths: bool = False) -> Decimal:
     """Returns the exact number written in `text`; a third is rounded after 12 places.
 
     Accepts a decimal point or comma, a sign, and fractions below one, alone or behind a whole
@@ -55,9 +56,9 @@ def read_number(text: str, right: str = RIGHT, *, thousandths: bool = False) -> 
     """
     stripped = text.strip()
     if not stripped:
-        raise NumberRefused("nothing is written here", right)
+        raise NumberRefused(message("problem_reading.nothing"), right)
     if len(stripped) > LONGEST:
-        raise NumberRefused(f"a number of {len(stripped)} characters is too long", right)
+        raise NumberRefused(message("problem_reading.number_long", count=len(stripped)), right)
     match = _WHOLE.match(stripped)
     if match is None:
         raise _refusal(stripped, right)
@@ -68,25 +69,31 @@ def read_number(text: str, right: str = RIGHT, *, thousandths: bool = False) -> 
     return value.copy_negate() if match["sign"] in ("-", "\u2212") else value
 
 
-def _refusal(text: str, right: str) -> NumberRefused:
+def _refusal(text: str, right: Message | str) -> NumberRefused:
     if _GROUPED.match(text):
-        return NumberRefused(f"'{text}' has its thousands set apart", "write the digits together")
+        return NumberRefused(
+            message("problem_reading.thousands_apart", text=text),
+            message("problem_reading.digits_together"),
+        )
     if _EXPONENT.match(text):
-        return NumberRefused(f"'{text}' has an exponent", right)
+        return NumberRefused(message("problem_reading.exponent", text=text), right)
     if any(letter.isdigit() and not letter.isascii() for letter in text):
-        return NumberRefused(f"'{text}' has digits of another script", right)
-    return NumberRefused(f"'{text}' is not a number", right)
+        return NumberRefused(message("problem_reading.other_script", text=text), right)
+    return NumberRefused(message("problem_reading.no_number", text=text), right)
 
 
 def _two_ways(number: str, one: str, other: str) -> NumberRefused:
-    return NumberRefused(f"'{number}' can be read in two ways", f"write {one} or {_plain(other)}")
+    return NumberRefused(
+        message("problem_reading.two_ways", text=number),
+        message("problem_reading.write_either", one=one, other=_plain(other)),
+    )
 
 
 def _plain(number: str) -> str:
     return number.rstrip("0").rstrip(".") if "." in number else number
 
 
-def _value_of(number: str, right: str) -> Decimal:
+def _value_of(number: str, right: Message | str) -> Decimal:
     vulgar = _WITH_VULGAR.match(number)
     if vulgar is not None:
         return _decimal(int(vulgar[1] or 0) + VULGAR[vulgar[2]])
@@ -95,9 +102,9 @@ def _value_of(number: str, right: str) -> Decimal:
         return Decimal(number.replace(",", "."))
     top, bottom = int(mixed[2]), int(mixed[3])
     if bottom == 0:
-        raise NumberRefused(f"'{number}' divides by zero", right)
+        raise NumberRefused(message("problem_reading.by_zero", text=number), right)
     if mixed[1] is not None and (top >= bottom or top == 0):
-        raise NumberRefused(f"'{number}' has no fraction below one behind its whole number", right)
+        raise NumberRefused(message("problem_reading.fraction_behind", text=number), right)
     if top >= bottom:
         raise _improper(number, mixed[2], bottom)
     return _decimal(int(mixed[1] or 0) + Fraction(top, bottom))
@@ -108,7 +115,10 @@ def _improper(number: str, top: str, bottom: int) -> NumberRefused:
     whole = _plain(f"{_decimal(Fraction(int(top), bottom)):f}")
     if len(top) > 1 and 0 < int(top[-1]) < bottom:
         return _two_ways(number, f"{top[:-1]} {top[-1]}/{bottom}", whole)
-    return NumberRefused(f"'{number}' is a fraction of one or more", f"write {whole}")
+    return NumberRefused(
+        message("problem_reading.improper", text=number),
+        message("problem_reading.write_this", text=whole),
+    )
 
 
 def _decimal(fraction: int | Fraction) -> Decimal:

@@ -7,6 +7,7 @@ import re
 from functools import cache
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.numerals import NumberRefused, read_number
 from shopdesk.craft.yarn import Craft
 from shopdesk.reference.tables import table
@@ -30,12 +31,16 @@ def tool_mm(size: str, system: str, craft: Craft) -> float:
     numbers have no table here. Source: size charts of the trade.
     """
     if system not in ("mm", "US", "UK"):
-        raise ToolRefused(f"'{system}' is not a system of sizes", "choose mm, US or UK")
+        raise ToolRefused(
+            message("problem_yarn.tool_system", text=system),
+            message("problem_yarn.choose_tool_system"),
+        )
     bare = _without_words(size, system)
     if not bare:
-        raise ToolRefused("no size is written here", _right(system, craft))
+        raise ToolRefused(message("problem_yarn.no_tool"), _right(system, craft))
     if len(bare) > 20:
-        raise ToolRefused(f"a size of {len(bare)} characters is too long", _right(system, craft))
+        wrong = message("problem_yarn.tool_long", count=len(bare))
+        raise ToolRefused(wrong, _right(system, craft))
     if system == "mm":
         return _metric(bare, craft)
     if craft is Craft.CROCHET and system == "US":
@@ -75,12 +80,12 @@ def stepped(mm: float, steps: int, craft: Craft) -> float:
     return sizes[max(0, min(wanted, len(sizes) - 1))]
 
 
-def _right(system: str, craft: Craft) -> str:
+def _right(system: str, craft: Craft) -> Message:
     if system == "mm":
-        return "write the size in mm, such as 4 or 3,75"
+        return message("problem_yarn.write_mm")
     if craft is Craft.CROCHET:
-        return "write a US hook such as H-8 or 8, or choose mm"
-    return f"write a {system} needle number such as 8, or choose mm"
+        return message("problem_yarn.write_hook")
+    return message("problem_yarn.write_needle", system=system)
 
 
 def _without_words(size: str, system: str) -> str:
@@ -88,8 +93,13 @@ def _without_words(size: str, system: str) -> str:
         said = {"USA": "US", "MM": "mm"}.get(word.upper(), word.upper())
         if said != system:
             raise ToolRefused(
-                f"'{size.strip()[:20]}' says {said}, but the system is {system}",
-                "make the two agree",
+                message(
+                    "problem_yarn.systems_differ",
+                    text=size.strip()[:20],
+                    said=said,
+                    system=system,
+                ),
+                message("problem_yarn.make_agree"),
             )
     return _WORDS.sub(" ", _SYSTEM_WORDS.sub(" ", size)).strip(" .\u00a0")
 
@@ -99,9 +109,9 @@ def _metric(bare: str, craft: Craft) -> float:
     try:
         mm = float(read_number(bare, right))
     except NumberRefused as refusal:
-        raise ToolRefused(refusal.wrong, refusal.right) from None
+        raise ToolRefused(refusal.problem.wrong, refusal.problem.right) from None
     if not SMALLEST_MM <= mm <= LARGEST_MM:
-        raise ToolRefused(f"no tool measures {bare} mm", right)
+        raise ToolRefused(message("problem_yarn.no_such_mm", text=bare), right)
     return mm
 
 
@@ -123,24 +133,30 @@ def _canonical(bare: str) -> str:
 
 def _numbered_needle(bare: str, system: str, craft: Craft) -> float:
     if craft is Craft.CROCHET:
-        raise ToolRefused("old UK hook numbers are not known here", "give the hook in mm")
+        raise ToolRefused(message("problem_yarn.old_uk_hooks"), message("problem_yarn.hook_in_mm"))
     number = _canonical(bare)
     if system == "US":
         _refuse_disputed(number)
     sizes = [float(row["mm"]) for row in table("needles") if row[system.lower()] == number]
     if not sizes:
-        raise ToolRefused(f"there is no {system} needle '{bare}'", _right(system, craft))
+        wrong = message("problem_yarn.no_such_needle", system=system, text=bare)
+        raise ToolRefused(wrong, _right(system, craft))
     return sizes[0]
 
 
 def _refuse_disputed(number: str) -> None:
     for row in table("needle_numbers_disputed"):
         if row["us"] == number:
-            sizes = " or ".join(row["mm_by_some"].split())
             raise ToolRefused(
-                f"US {number} is not the same size on every chart",
-                f"give the size in mm (often {sizes})",
+                message("problem_yarn.needle_disputed", number=number),
+                _often(*row["mm_by_some"].split()),
             )
+
+
+def _often(one: str, other: str = "") -> Message:
+    if not other:
+        return message("problem_yarn.often", one=one)
+    return message("problem_yarn.often_either", one=one, other=other)
 
 
 def _us_hook(bare: str) -> float:
@@ -152,12 +168,13 @@ def _us_hook(bare: str) -> float:
     else:
         found = [row for row in rows if letters & _letters_of(row["us"])]
     if not found:
-        raise ToolRefused(f"there is no US hook '{bare}' in the table", _right("US", Craft.CROCHET))
+        wrong = message("problem_yarn.no_such_hook", text=bare)
+        raise ToolRefused(wrong, _right("US", Craft.CROCHET))
     if number or letters == _letters_of(found[0]["us"]):
         return float(found[0]["mm"])
     raise ToolRefused(
-        f"the letter of hook '{bare}' is not the same size on every chart",
-        "give the size in mm, or the number with the letter",
+        message("problem_yarn.hook_disputed", text=bare),
+        message("problem_yarn.mm_or_number"),
     )
 
 

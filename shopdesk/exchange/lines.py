@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from sqlalchemy.orm import Session
 
 from shopdesk.craft import lengths
-from shopdesk.craft.errors import InputError
+from shopdesk.craft.errors import InputError, as_message
+from shopdesk.craft.messages import Message
 from shopdesk.exchange.cells import text_cell
 from shopdesk.exchange.columns import Column, Field, Values, as_typed
 from shopdesk.exchange.files import Row
@@ -70,11 +71,14 @@ class Work:
 
     def refuse(self, line: int, key: str, value: str, wrong: str, right: str) -> None:
         """Counts a line as refused for one reason."""
-        self.tally.refuse(LineProblem((line, self.heading(key)), wrong, right, shown(value)))
+        where = (line, self.heading(key))
+        problem = LineProblem(where, as_message(wrong), as_message(right), shown(value))
+        self.tally.refuse(problem)
 
-    def refuse_line(self, line: int, wrong: str, right: str) -> None:
+    def refuse_line(self, line: int, wrong: Message | str, right: Message | str | None) -> None:
         """Counts a line as refused for something that is not one cell's fault."""
-        self.tally.refuse(LineProblem((line,), wrong, right))
+        said = as_message(right) if right else None
+        self.tally.refuse(LineProblem((line,), as_message(wrong), said))
 
     def read(self, line: int, cells: Sequence[str]) -> Values | None:
         """Returns the values of a line, or None after counting it as refused."""
@@ -89,7 +93,8 @@ class Work:
             except InputError as refusal:
                 value = shown(text.removeprefix(DATE_MARK).strip())
                 where = (line, column.heading)
-                problems.append(LineProblem(where, refusal.wrong, refusal.right, value))
+                wrong, right = refusal.problem.wrong, refusal.problem.right
+                problems.append(LineProblem(where, wrong, right, value))
         problems += _beyond(line, cells, len(self.columns))
         if problems:
             self.tally.refuse(*problems)
@@ -125,6 +130,6 @@ def _beyond(line: int, cells: Sequence[str], width: int) -> list[LineProblem]:
     extra = [cell for cell in cells[width:] if cell.strip()]
     if not extra:
         return []
-    wrong = f"the line has {len(cells)} cells under {width} headings"
-    right = "look for a stray mark between cells"
+    wrong = as_message(f"the line has {len(cells)} cells under {width} headings")
+    right = as_message("look for a stray mark between cells")
     return [LineProblem((line,), wrong, right, shown(extra[0]))]

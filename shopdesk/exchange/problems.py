@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from shopdesk.craft.errors import InputError, Problem
+from shopdesk.wording.translate import english
 
 LONGEST_SHOWN = 80
 
@@ -29,12 +30,12 @@ class LineProblem(Problem):
 
     def __str__(self) -> str:
         column = f", column {self.column}" if self.column else ""
-        return f"line {self.line}{column}: {self.wrong}; {self.right}"
+        return f"line {self.line}{column}: {english(self.sentence)}"
 
     def document(self) -> dict[str, object]:
         """Returns the problem as plain data."""
-        names = ("line", "column", "value", "wrong", "right")
-        return {name: getattr(self, name) for name in names}
+        said = {"wrong": english(self.wrong), "right": english(self.right) if self.right else ""}
+        return {"line": self.line, "column": self.column, "value": self.value, **said}
 
 
 def shown(text: object) -> str:

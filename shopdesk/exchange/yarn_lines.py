@@ -83,7 +83,7 @@ class YarnImport:
         try:
             after = whole_yarn({**before, **given})
         except InputError as refusal:
-            self._work.refuse_line(line, refusal.wrong, refusal.right)
+            self._work.refuse_line(line, refusal.problem.wrong, refusal.problem.right)
             return None
         missing = [name for name in ("name", "price") if after[_STORED[name]] in ("", None)]
         if missing:

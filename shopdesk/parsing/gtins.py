@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.reference.tables import table
 
 LENGTHS = (8, 12, 13, 14)
@@ -51,19 +52,19 @@ def read_gtin(text: str) -> Gtin:
     from stdnum import ean
     from stdnum.exceptions import ValidationError
 
-    right = "write its 8, 12, 13 or 14 digits as printed under the bars"
+    right = message("problem_reading.write_gtin")
     digits = text.strip().replace(" ", "").replace("-", "")
     if not digits or not digits.isascii() or not digits.isdigit():
-        raise GtinRefused(f"'{text.strip()[:40]}' is not made of digits only", right)
+        raise GtinRefused(message("problem_reading.gtin_letters", text=text.strip()[:40]), right)
     if len(digits) not in LENGTHS:
-        raise GtinRefused(f"this has {len(digits)} digits", right)
+        raise GtinRefused(message("problem_reading.gtin_length", count=len(digits)), right)
     try:
         ean.validate(digits)
     except ValidationError:
         last = ean.calc_check_digit(digits[:-1])
         raise GtinRefused(
-            f"the last digit of {digits} does not check; by the others it would be {last}",
-            "compare every digit with the band",
+            message("problem_reading.gtin_check", digits=digits, last=last),
+            message("problem_reading.compare_band"),
         ) from None
     return Gtin(digits)
 

@@ -5,11 +5,13 @@ from collections.abc import Iterator
 from typing import NoReturn
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 
 MOST_BYTES = 1_000_000
 DEEPEST = 40
 LONGEST_NUMBER = 60
-_HEADROOM = "write it with fewer nested lists and objects"
+_NESTED = message("problem_reading.nested")
+_LESS_NESTED = message("problem_reading.less_nested")
 
 
 class JsonRefused(InputError):
@@ -24,7 +26,8 @@ def read_json(data: bytes) -> object:
     """
     if len(data) > MOST_BYTES:
         raise JsonRefused(
-            f"this is {len(data):,} bytes long", f"at most {MOST_BYTES:,} bytes are read"
+            message("problem_reading.bytes_long", count_grouped=len(data)),
+            message("problem_reading.bytes_most", most_grouped=MOST_BYTES),
         )
     try:
         value: object = json.loads(
@@ -34,15 +37,25 @@ def read_json(data: bytes) -> object:
             object_pairs_hook=_fields,
         )
     except json.JSONDecodeError as fault:
-        wrong = (
-            f"this is not JSON: {_lower(fault.msg)} at line {fault.lineno}, column {fault.colno}"
-        )
-        raise JsonRefused(wrong, "write a JSON object { ... }") from None
+        raise _no_json(fault) from None
     except RecursionError:
-        raise JsonRefused("this is nested too deeply", _HEADROOM) from None
+        raise JsonRefused(_NESTED, _LESS_NESTED) from None
     for text in _texts(value):
         _check_text(text)
     return value
+
+
+def _no_json(fault: json.JSONDecodeError) -> JsonRefused:
+    """Says where the text ends to be JSON; what Python's reader says of it is English."""
+    return JsonRefused(
+        message(
+            "problem_reading.no_json",
+            fault=fault.msg[:1].lower() + fault.msg[1:],
+            line=fault.lineno,
+            column=fault.colno,
+        ),
+        message("problem_reading.write_json", example="{ ... }"),
+    )
 
 
 def _text_of(data: bytes) -> str:
@@ -50,18 +63,23 @@ def _text_of(data: bytes) -> str:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         raise JsonRefused(
-            f"byte {fault.start + 1} is not UTF-8", "save the file as UTF-8"
+            message("problem_reading.no_utf8", place=fault.start + 1),
+            message("problem_reading.save_utf8"),
         ) from None
 
 
 def _refuse_constant(name: str) -> NoReturn:
-    raise JsonRefused(f"{name} is not a number in JSON", "write a number or null")
+    raise JsonRefused(
+        message("problem_reading.json_constant", name=name),
+        message("problem_reading.number_or_null"),
+    )
 
 
 def _read_whole(written: str) -> int:
     if len(written) > LONGEST_NUMBER:
         raise JsonRefused(
-            f"a number of {len(written)} digits is too long", "write a number such as 22"
+            message("problem_reading.digits_long", count=len(written)),
+            message("problem_reading.write_22"),
         )
     return int(written)
 
@@ -70,7 +88,10 @@ def _fields(pairs: list[tuple[str, object]]) -> dict[str, object]:
     fields: dict[str, object] = {}
     for name, value in pairs:
         if name in fields:
-            raise JsonRefused(f"the field '{name[:60]}' stands twice", "keep one of the two")
+            raise JsonRefused(
+                message("problem_reading.field_twice", name=name[:60]),
+                message("problem_reading.keep_one"),
+            )
         fields[name] = value
     return fields
 
@@ -80,7 +101,7 @@ def _texts(value: object) -> Iterator[str]:
     while waiting:
         here, depth = waiting.pop()
         if depth > DEEPEST:
-            raise JsonRefused("this is nested too deeply", _HEADROOM)
+            raise JsonRefused(_NESTED, _LESS_NESTED)
         if isinstance(here, str):
             yield here
         elif isinstance(here, dict):
@@ -94,9 +115,6 @@ def _check_text(text: str) -> None:
     for letter in text:
         if "\ud800" <= letter <= "\udfff" or (letter < " " and letter not in "\t\n\r"):
             raise JsonRefused(
-                f"a text holds the character U+{ord(letter):04X}", "leave that character out"
+                message("problem_reading.character", name=f"U+{ord(letter):04X}"),
+                message("problem_reading.no_character"),
             )
-
-
-def _lower(message: str) -> str:
-    return message[:1].lower() + message[1:]

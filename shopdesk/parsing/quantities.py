@@ -7,6 +7,7 @@ from decimal import Decimal
 from functools import cache
 from typing import TYPE_CHECKING
 
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.numerals import NUMBER_PATTERN, NumberRefused, read_number
 from shopdesk.reference.tables import table
 
@@ -103,30 +104,33 @@ def read_quantity(text: str, allowed: Mapping[str, str], default: str | None = N
     `allowed` is LENGTH_UNITS or MASS_UNITS. One number and one unit: '5 ft 6 in' is refused.
     Raises NumberRefused.
     """
-    right = f"write a number and a unit ({', '.join(allowed)}) such as 220 {next(iter(allowed))}"
+    right = message(
+        "problem_reading.write_quantity", units=", ".join(allowed), unit=next(iter(allowed))
+    )
     match = _QUANTITY.match(text) if len(text) <= LONGEST else None
     if match is None:
         raise NumberRefused(_why_not(text), right)
     value = read_number(match["number"], right)
     if not match["unit"]:
         if default is None:
-            raise NumberRefused(f"'{text.strip()}' has no unit", right)
+            raise NumberRefused(message("problem_reading.no_unit", text=text.strip()), right)
         return Quantity(value, default)
     unit = unit_named(match["unit"], allowed)
     if unit is None:
-        raise NumberRefused(f"'{match['unit'][:20]}' is not a unit that fits here", right)
+        wrong = message("problem_reading.wrong_unit", text=match["unit"][:20])
+        raise NumberRefused(wrong, right)
     return Quantity(value, unit)
 
 
-def _why_not(text: str) -> str:
+def _why_not(text: str) -> Message:
     shown = text.strip()[:60]
     if not shown:
-        return "nothing is written here"
+        return message("problem_reading.nothing")
     if _GROUPED_HINT.match(shown):
-        return f"'{shown}' has its thousands set apart"
+        return message("problem_reading.thousands_apart", text=shown)
     if _TWO_FIGURES.match(shown):
-        return f"'{shown}' has more than one figure"
-    return f"'{shown}' is not a number with a unit"
+        return message("problem_reading.two_figures", text=shown)
+    return message("problem_reading.no_quantity", text=shown)
 
 
 def metres(quantity: Quantity) -> float:

@@ -8,7 +8,7 @@ from sqlalchemy.orm import Session
 
 from shopdesk.answering.label.check import CheckedLabel, check_label, check_labels
 from shopdesk.answering.unlabelled import Piece, Unlabelled, unlabelled
-from shopdesk.craft.errors import InputError, InputErrors, Problem
+from shopdesk.craft.errors import InputError, InputErrors, Problem, as_message
 from shopdesk.craft.numerals import read_number
 from shopdesk.craft.yarn import FibreShare
 from shopdesk.exchange.blends import read_blend
@@ -89,7 +89,7 @@ def identify_yarn(typed: UnlabelledTexts) -> Unlabelled:
         try:
             return reader(text) if text else None
         except InputError as refusal:
-            problems[field] = Problem((field,), refusal.wrong, refusal.right)
+            problems[field] = refusal.problem.under(field)
             return None
 
     metres = read("length", lambda text: length(text, ""))
@@ -99,9 +99,11 @@ def identify_yarn(typed: UnlabelledTexts) -> Unlabelled:
     shares = read("fibres", _shares) or ()
     if (metres is None) != (piece_g is None):
         empty = "mass" if piece_g is None else "length"
-        problems.setdefault(empty, Problem((empty,), "write both the length and its mass", ""))
+        wrong = as_message("write both the length and its mass")
+        problems.setdefault(empty, Problem((empty,), wrong))
     if not (metres or wraps):
-        problems.setdefault("length", Problem(("length",), "measure a length, or wrap it", ""))
+        wrong = as_message("measure a length, or wrap it")
+        problems.setdefault("length", Problem(("length",), wrong))
     if problems:
         raise InputErrors(problems.values())
     piece = Piece(metres, piece_g) if metres and piece_g else None

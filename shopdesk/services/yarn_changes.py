@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from shopdesk.craft import lengths
 from shopdesk.craft.colours import colour_families
-from shopdesk.craft.errors import InputError, InputErrors, Problem
+from shopdesk.craft.errors import InputError, InputErrors, Problem, as_message
 from shopdesk.craft.yarn import Measurement
 from shopdesk.exchange.columns import Values
 from shopdesk.exchange.stored_rows import set_yarn, yarn_values
@@ -82,7 +82,7 @@ def add_yarn(shop: Shop, sku: str, texts: Texts) -> None:
     problems = []
     if not 0 < len(sku) <= lengths.SKU:
         wrong = f"write an article number of 1 to {lengths.SKU} characters"
-        problems.append(Problem(("sku",), wrong, ""))
+        problems.append(Problem(("sku",), as_message(wrong)))
     values = _read(texts, shop.settings().currency, problems)
     try:
         with shop.write() as session:
@@ -172,31 +172,33 @@ def _read(texts: Texts, currency: str, problems: list[Problem] | None = None) ->
         try:
             values.update(field.read(texts[field.key], ""))
         except InputError as refusal:
-            found.append(Problem((field.key,), refusal.wrong, refusal.right))
+            found.append(Problem((field.key,), refusal.problem.wrong, refusal.problem.right))
     if not texts.get("price"):
-        found.append(Problem(("price",), "no price is written", "write the price of one skein"))
+        wrong, right = "no price is written", "write the price of one skein"
+        found.append(Problem(("price",), as_message(wrong), as_message(right)))
     if found:
         raise InputErrors(found)
     try:
         return whole_yarn(values)
     except InputError as refusal:
-        raise InputErrors([Problem((), refusal.wrong, refusal.right)]) from None
+        raise InputErrors([Problem((), refusal.problem.wrong, refusal.problem.right)]) from None
 
 
 def _checked_colour(colour: NewColour) -> str | None:
     """Returns the digits of the colour's own barcode. Raises InputErrors."""
     problems = [
-        Problem((field,), f"write 1 to {longest} characters", "")
+        Problem((field,), as_message(f"write 1 to {longest} characters"))
         for field, longest in (("code", lengths.COLOUR_CODE), ("colour_name", lengths.COLOUR))
         if not 0 < len(getattr(colour, field)) <= longest
     ]
     if colour.family not in colour_families():
-        problems.append(Problem(("family",), "this is not one of the list", "pick one of it"))
+        wrong, right = "this is not one of the list", "pick one of it"
+        problems.append(Problem(("family",), as_message(wrong), as_message(right)))
     gtin = None
     try:
         gtin = read_gtin(colour.gtin).digits if colour.gtin else None
     except InputError as refusal:
-        problems.append(Problem(("gtin",), refusal.wrong, refusal.right))
+        problems.append(refusal.problem.under("gtin"))
     if problems:
         raise InputErrors(problems)
     return gtin

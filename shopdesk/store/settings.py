@@ -10,7 +10,7 @@ from sqlalchemy.orm import Session
 
 from shopdesk.answering.model.answer import ShopTerms
 from shopdesk.craft import lengths
-from shopdesk.craft.errors import InputError, InputErrors, Problem
+from shopdesk.craft.errors import InputError, InputErrors, Problem, as_message
 from shopdesk.craft.money import currencies, minor_units
 from shopdesk.craft.numerals import read_number
 from shopdesk.reference.paper_uses import papers_for
@@ -226,12 +226,14 @@ def read_settings(texts: Mapping[str, str], before: ShopSettings | None = None) 
         setting = SETTINGS.get(name)
         if setting is None:
             known = "known are " + ", ".join(SETTINGS)
-            problems.append(Problem((name,), "this setting is not known", known))
+            problems.append(
+                Problem((name,), as_message("this setting is not known"), as_message(known))
+            )
             continue
         try:
             values[name] = setting.read(text)
         except InputError as refusal:
-            problems.append(Problem((name,), refusal.wrong, setting.right))
+            problems.append(Problem((name,), refusal.problem.wrong, as_message(setting.right)))
     if problems:
         raise InputErrors(problems)
     return ShopSettings(**values)
@@ -266,4 +268,4 @@ def _keep_prices_whole(session: Session, settings: ShopSettings) -> None:
     if session.scalar(select(exists().where(Yarn.price_minor > 0))):
         wrong = f"prices on the shelf are in {before}, whose decimals {settings.currency} has not"
         right = f"keep {before}, or start a new shelf in {settings.currency}"
-        raise InputErrors([Problem(("currency",), wrong, right)])
+        raise InputErrors([Problem(("currency",), as_message(wrong), as_message(right))])

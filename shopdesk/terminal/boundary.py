@@ -41,9 +41,11 @@ def clear_errors(ctx: click.Context) -> Iterator[None]:
 
 def _ending(error: Exception, ctx: click.Context) -> CommandFailed:
     from shopdesk.craft.errors import InputError
+    from shopdesk.wording.formatting import ReaderPreferences
+    from shopdesk.wording.translate import told
 
     if isinstance(error, InputError):
-        return BadUsage(str(error))
+        return BadUsage(told(error, ReaderPreferences()))
     return CommandFailed(_words_for(error, ctx))
 
 

@@ -97,6 +97,18 @@ def _written(exact: Decimal, language: str) -> str:
     )
 
 
+def grouped(value: Amount, reader: ReaderPreferences) -> str:
+    """Returns a whole number with its thousands set apart, as 1,000,000 in English."""
+    from babel.numbers import format_decimal
+
+    return format_decimal(int(value), locale=locale_of(reader.language))
+
+
+def in_full(value: Amount, reader: ReaderPreferences) -> str:
+    """Returns a number with every place it has, up to twelve."""
+    return number(value, reader, 12)
+
+
 def money(amount: Decimal, reader: ReaderPreferences) -> str:
     """Returns an amount in the reader's currency, rounded exactly to its minor unit first.
 
@@ -228,6 +240,8 @@ BY_SUFFIX: dict[str, Callable[[Amount, ReaderPreferences], str]] = {
     "_c": temperature,
     "_st": gauge,
     "_percent": percent,
+    "_grouped": grouped,
+    "_exact": in_full,
 }
 
 

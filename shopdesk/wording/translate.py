@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
 
+from shopdesk.craft.errors import InputError, speak_by
 from shopdesk.craft.messages import Message, MessageValue
 from shopdesk.wording import formatting
 from shopdesk.wording.catalog import BASE_LANGUAGE, Translation, Untranslated, text_of
@@ -26,6 +27,11 @@ def translate(message: Message, reader: ReaderPreferences) -> str:
 def english(message: Message) -> str:
     """Returns the sentence in English with metric units."""
     return translate(message, ReaderPreferences())
+
+
+def told(error: InputError, reader: ReaderPreferences) -> str:
+    """Returns what an error says: of several problems a line each, with its place."""
+    return "\n".join(translate(line, reader) for line in error.lines())
 
 
 def term(code: str, reader: ReaderPreferences) -> str:
@@ -62,6 +68,8 @@ def _value(name: str, values: Mapping[str, MessageValue], reader: ReaderPreferen
     if name not in values:
         return _unsaid(name, reader)
     value = values[name]
+    if isinstance(value, Message):
+        return translate(value, reader)
     if isinstance(value, tuple):
         words = [term(word, reader) if name.endswith("_terms") else word for word in value]
         return formatting.list_of(words, reader)
@@ -87,3 +95,6 @@ def _word(name: str, value: str, reader: ReaderPreferences) -> str:
     if name.endswith("_date"):
         return formatting.day(date.fromisoformat(value), reader)
     return value
+
+
+speak_by(english)

@@ -7,6 +7,7 @@ import pytest
 from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.answering.ask.document import AskRefused
 from shopdesk.answering.model.ask import AmountKind
+from shopdesk.wording.translate import english
 from tests.ask_documents import (
     a_designer_yarn,
     a_gauge,
@@ -21,7 +22,7 @@ from tests.ask_documents import (
 def problems_of(**fields: Any) -> dict[str, str]:
     with pytest.raises(AskRefused) as refusal:
         read_ask(an_ask_document(**fields))
-    return {problem.place: problem.wrong for problem in refusal.value.problems}
+    return {problem.place: english(problem.wrong) for problem in refusal.value.problems}
 
 
 def test_gauge_over_four_inches_is_kept_per_10_cm() -> None:

@@ -14,6 +14,7 @@ from shopdesk.craft.errors import InputErrors, Path
 from shopdesk.craft.fibres import fibres, plain_name
 from shopdesk.craft.yarn import FibreShare
 from shopdesk.reference.tables import table
+from shopdesk.wording.translate import english
 
 
 def pairs(text: str) -> list[tuple[str, Decimal]]:
@@ -25,7 +26,9 @@ def pairs(text: str) -> list[tuple[str, Decimal]]:
 def problems(text: str) -> list[tuple[Path, str, str]]:
     with pytest.raises(InputErrors) as refusal:
         checked_blend(pairs(text))
-    return [(each.path, each.wrong, each.right) for each in refusal.value.problems]
+    return [
+        (each.path, english(each.wrong), english(each.right)) for each in refusal.value.problems
+    ]
 
 
 def test_a_blend_keeps_its_order_and_gets_its_keys() -> None:
@@ -82,8 +85,8 @@ def test_what_is_no_fibre_is_told_apart(name: str, wrong: str, right: str) -> No
         checked_blend([(name, Decimal(100))])
     [problem] = refusal.value.problems
     assert problem.path == (0,)
-    assert wrong in problem.wrong
-    assert right in problem.right
+    assert wrong in english(problem.wrong)
+    assert right in english(problem.right)
 
 
 def test_a_fibre_is_there_once_by_any_of_its_names() -> None:

@@ -132,8 +132,8 @@ def test_refusal_names_the_axis_and_what_is_right(document, axis, wrong) -> None
         checked_care(document)
     [problem] = refused.value.problems
     assert problem.path == (axis,)
-    assert wrong in problem.wrong
-    assert problem.right
+    assert wrong in english(problem.wrong)
+    assert english(problem.right)
 
 
 def test_every_problem_is_told_at_once() -> None:

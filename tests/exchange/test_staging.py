@@ -19,6 +19,7 @@ from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import available, discrepancies
 from shopdesk.shelf.writing import writing
 from shopdesk.store.database import drafting, open_shelf, reading
+from shopdesk.wording.translate import english
 from tests.exchange.import_files import a_source, counts, csv_file, exported, looked_at, taken
 from tests.factories import a_lot
 from tests.shelf.rows import put_yarn
@@ -70,7 +71,7 @@ def test_every_second_line_of_a_lot_is_counted(shelf: Engine, tmp_path: Path) ->
     assert counts(report) == (MANY, 0, 0, MANY)
     assert len(report.refusals) == MOST_SHOWN
     first = report.refusals[0]
-    assert (first.line, first.wrong) == (MANY + 2, "the same lot stands on line 2 already")
+    assert (first.line, english(first.wrong)) == (MANY + 2, "the same lot stands on line 2 already")
 
 
 @pytest.fixture(scope="module")

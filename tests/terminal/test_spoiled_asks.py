@@ -18,7 +18,7 @@ from shopdesk.shelf.loading import shelf_yarns
 from shopdesk.shop.location import find_place
 from shopdesk.shop.shop import opened_shop
 from shopdesk.wording.formatting import ReaderPreferences
-from shopdesk.wording.translate import translate
+from shopdesk.wording.translate import english, translate
 from tests.factories import shop_terms
 from tests.terminal.demo_shop import demo_asks, demo_shop
 
@@ -88,7 +88,7 @@ def outcome(data: bytes, yarns: list[ShelfYarn]) -> str:
     refusal = refusal_of(data)
     if refusal is not None:
         assert refusal.problems
-        assert all(each.wrong and each.right for each in refusal.problems)
+        assert all(english(each.wrong) and english(each.right) for each in refusal.problems)
         return "refused"
     ask = read_ask(read_json(data))
     document = answer_document(

@@ -39,6 +39,21 @@ def test_value_in_each_unit(shown_by, value, metric, imperial) -> None:
         assert shown_by(value, BOTH) == f"{metric} ({imperial})"
 
 
+@pytest.mark.parametrize(
+    ("language", "large", "small"),
+    [
+        ("en", "1,000,000", "0.00125"),
+        ("de", "1.000.000", "0,00125"),
+        ("fr", "1\u202f000\u202f000", "0,00125"),
+    ],
+)
+def test_large_numbers_are_grouped_and_exact_ones_keep_every_place(language, large, small) -> None:
+    """Separators of CLDR."""
+    reader = ReaderPreferences(language)
+    assert formatting.grouped(1_000_000, reader) == large
+    assert formatting.in_full(Decimal("0.00125"), reader) == small
+
+
 @pytest.mark.parametrize("value", [-0.0, -0.001, Decimal("-0"), 0])
 def test_nothing_has_no_sign(value) -> None:
     assert formatting.number(value, METRIC) == "0"

@@ -131,7 +131,12 @@ def test_code_named_in_a_table_has_an_english_text(code: str) -> None:
 
 
 def test_apostrophes_are_typographic() -> None:
-    assert [(language, code) for language, code, form in every_text() if "'" in form] == []
+    """English refusals keep the typed mark: they quote what was typed, in a terminal too."""
+    assert [
+        (language, code)
+        for language, code, form in every_text()
+        if "'" in form and not (language == "en" and code.startswith("problem"))
+    ] == []
 
 
 def test_french_marks_stand_behind_a_space_that_does_not_break() -> None:

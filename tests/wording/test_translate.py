@@ -4,11 +4,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shopdesk.craft.errors import InputError, InputErrors, Problem
 from shopdesk.craft.messages import Message, message
 from shopdesk.wording import catalog, translate
 from shopdesk.wording.catalog import Untranslated
 from shopdesk.wording.formatting import ReaderPreferences
-from shopdesk.wording.translate import english, term
+from shopdesk.wording.translate import english, term, told
 
 TEXTS = {
     "en": {
@@ -30,6 +31,10 @@ TEXTS = {
     },
     "fr": {"made.length": "{need_m} de {name}"},
 }
+PROBLEMS = {
+    "en": {"problem.sentence": "{wrong}; {right}", "problem.placed": "{place}: {sentence}"},
+    "de": {"problem.sentence": "{wrong} – {right}", "problem.placed": "{place} – {sentence}"},
+}
 PLURALS = {
     "en": ("{count} skein", "{count} skeins"),
     "de": ("{count} Knäuel", "{count} Knäuel!"),
@@ -42,6 +47,8 @@ def made_texts(tmp_path_factory: pytest.TempPathFactory):
     folder = tmp_path_factory.mktemp("texts")
     for language, texts in TEXTS.items():
         (folder / f"made.{language}.po").write_text(_po(language, texts), encoding="utf-8")
+        problem = _po(language, PROBLEMS["en" if language == "en" else "de"])
+        (folder / f"problem.{language}.po").write_text(problem, encoding="utf-8")
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(catalog, "text_files", lambda: Path(folder))
         catalog.topic_texts.cache_clear()
@@ -123,6 +130,25 @@ def test_missing_text_is_an_error_in_tests_and_falls_back_at_run_time(monkeypatc
     assert term("made.nowhere", ReaderPreferences("de")) == "made.nowhere"
     assert term("../etc/passwd", ReaderPreferences("de")) == "../etc/passwd"
     assert translate.translate(message("made.length", name="it"), ReaderPreferences()) == "? of it"
+
+
+def test_a_message_within_a_message_is_said_in_its_place() -> None:
+    inner = message("made.length", need_m=1200, name="{name}")
+    outer = message("made.length", need_m=5, name=inner)
+    assert english(outer) == "5 m of 1200 m of {name}"
+    german = ReaderPreferences("de", units="imperial")
+    assert translate.translate(outer, german) == "5,5 yd von 1312 yd von {name}"
+
+
+def test_an_error_is_told_in_the_readers_language() -> None:
+    length = message("made.length", need_m=5, name="it")
+    one = InputError(length, message("made.wool"), "yarn")
+    assert told(one, ReaderPreferences("de")) == "5 m von it – Wolle"
+    several = InputErrors([Problem(("yarn", 0), length, message("made.wool")), one.problem])
+    assert told(several, ReaderPreferences("de")) == (
+        "yarn[0] – 5 m von it – Wolle\nyarn – 5 m von it – Wolle"
+    )
+    assert str(several) == "yarn[0]: 5 m of it; wool\nyarn: 5 m of it; wool"
 
 
 def test_date_in_the_readers_form() -> None:

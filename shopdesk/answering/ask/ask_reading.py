@@ -1,13 +1,16 @@
 """Reads a parsed JSON document into an Ask, or says every problem in it at its place."""
 
+import re
 from collections.abc import Iterable, Mapping
+from decimal import Decimal
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
 from shopdesk.answering.ask.document import AskDoc, AskRefused
 from shopdesk.answering.model.ask import Ask
-from shopdesk.craft.errors import Path, Problem
+from shopdesk.craft.errors import InputError, Path, Problem, as_message
+from shopdesk.craft.messages import Message, MessageValue, message
 
 
 def read_ask(document: object) -> Ask:
@@ -18,7 +21,8 @@ def read_ask(document: object) -> Ask:
 def check_document(document: object) -> AskDoc:
     """Returns the checked models of a parsed JSON document. Raises AskRefused."""
     if not isinstance(document, Mapping):
-        raise AskRefused([Problem((), "this is not a JSON object", "write { ... }")])
+        right = message("problem_ask.write_object", example="{ ... }")
+        raise AskRefused([Problem((), message("problem_ask.no_object"), right)])
     try:
         return AskDoc.model_validate(document)
     except ValidationError as refusal:
@@ -27,16 +31,45 @@ def check_document(document: object) -> AskDoc:
 
 def _problem(error: Any) -> Problem:
     path = _document_path(error["loc"])
-    right = _right_at(path)
     kind, context = error["type"], error.get("ctx", {})
     if kind == "missing":
-        return Problem(path, "this field is missing", f"give {right}")
+        return Problem(path, message("problem_ask.missing"), _give(path))
     if kind == "extra_forbidden":
-        return Problem(path, "this field is not known", _known_fields(path[:-1]))
+        return Problem(path, message("problem_ask.field_unknown"), _known_fields(path[:-1]))
     if kind == "value_error":
-        return Problem(path, str(context["error"]), f"give {right}" if right else "correct it")
-    message = str(error["msg"])
-    return Problem(path, message[:1].lower() + message[1:], f"give {right}")
+        refusal: InputError = context["error"]
+        has_help = _field_at(path) is not None or not _names(path)
+        right = _give(path) if has_help else refusal.problem.right
+        return Problem(path, refusal.problem.wrong, right)
+    return Problem(path, _of_model(kind, context, str(error["msg"])), _give(path))
+
+
+OF_MODELS = frozenset({
+    "greater_than", "greater_than_equal", "less_than_equal", "finite_number", "string_type",
+    "string_too_short", "string_too_long", "literal_error", "enum", "bool_type", "bool_parsing",
+    "int_type", "int_parsing", "int_parsing_size", "int_from_float", "list_type", "too_short",
+    "too_long", "model_type", "model_attributes_type", "union_tag_invalid", "union_tag_not_found",
+})  # fmt: skip
+"""The kinds of faults that the models' own checks find in a document, each with a text."""
+
+
+def _of_model(kind: str, context: Mapping[str, Any], said: str) -> Message:
+    """What a check of the models says; one without a text is told in the models' own words."""
+    if kind not in OF_MODELS:
+        return as_message(said[:1].lower() + said[1:])
+    values = {name: _value(value) for name, value in context.items()}
+    for name in ("min_length", "max_length"):
+        if name in values:
+            values["count"] = values.pop(name)
+    return Message(f"problem_ask.{kind}", values)
+
+
+def _value(value: object) -> MessageValue:
+    """A value that a check speaks of; a list of what was expected is said in the language."""
+    if isinstance(value, int | float | Decimal):
+        return value
+    listed, parted, last = str(value).rpartition(" or ")
+    return message("problem_ask.either", listed=listed, last=last) if parted else str(value)
 
 
 _UNION_TAGS = ("length", "balls", "mass", "unknown")
@@ -74,17 +107,37 @@ def _models_in(annotation: Any) -> list[type[BaseModel]]:
     return [model for argument in arguments for model in _models_in(argument)]
 
 
-def _right_at(path: Path) -> str:
-    names = [step for step in path if isinstance(step, str)]
+def _names(path: Path) -> list[str]:
+    return [step for step in path if isinstance(step, str)]
+
+
+def _field_at(path: Path) -> tuple[type[BaseModel], str] | None:
+    """Returns the model and the name of the field at a path, if it says what is right."""
+    names = _names(path)
     if not names:
-        return "a gauge or a designer's weight, and an amount or 'unknown'"
+        return None
     for model in _models_at(path[: len(path) - 1 - path[::-1].index(names[-1])]):
         field = model.model_fields.get(names[-1])
         if field is not None and field.description:
-            return field.description
-    return ""
+            return model, names[-1]
+    return None
 
 
-def _known_fields(path: Path) -> str:
+def _give(path: Path) -> Message:
+    """Says to give what the field's description says."""
+    if not _names(path):
+        return message("problem_ask.give_all")
+    found = _field_at(path)
+    return message("problem_ask.give", what=field_help(*found) if found else "")
+
+
+def field_help(model: type[BaseModel], field: str) -> Message:
+    """Returns what would be right for a field, as its description says it in English."""
+    example = re.search(r"\{.*\}", model.model_fields[field].description or "")
+    values = {"example": example[0]} if example else {}
+    return Message(f"problem_ask_field.{model.__name__}.{field}", values)
+
+
+def _known_fields(path: Path) -> Message:
     names = sorted({name for model in _models_at(path) for name in model.model_fields})
-    return "known here are " + ", ".join(names)
+    return message("problem_ask.known_fields", fields=", ".join(names))

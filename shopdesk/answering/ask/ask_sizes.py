@@ -1,11 +1,12 @@
 """The same ask for another size of its pattern."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from copy import deepcopy
 from dataclasses import dataclass
 from typing import Any
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import Message, message
 
 
 class SizeUnknown(InputError):
@@ -30,12 +31,17 @@ def for_size(document: Mapping[str, Any], size: str) -> SizedAsk:
     sizes = changed.get("sizes") or {}
     names = sizes.get("names", [])
     if size not in names:
-        listed = ", ".join(names) or "none"
-        raise SizeUnknown(f"the pattern has no size '{size}'", f"name one of: {listed}")
+        raise SizeUnknown(message("problem_ask.no_size", size=size), _one_of(names))
     if size == sizes["chosen"]:
         return SizedAsk(changed)
     sizes["chosen"] = size
     return SizedAsk(changed, (*_without_measurements(changed), *_without_amounts(changed)))
+
+
+def _one_of(names: Sequence[str]) -> Message:
+    if not names:
+        return message("problem_ask.name_none")
+    return message("problem_ask.name_one", sizes=", ".join(names))
 
 
 def _without_measurements(document: dict[str, Any]) -> Iterator[str]:

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from shopdesk.answering.ask.document_base import Document, Money, Place, Values, Word
+from shopdesk.answering.ask.document_base import Document, Money, Place, Values, Word, cannot_be
 from shopdesk.answering.ask.yarn_document import (
     DesignerYarnDoc,
     GaugeDoc,
@@ -32,6 +32,7 @@ from shopdesk.answering.model.ask import (
 )
 from shopdesk.craft.errors import InputErrors
 from shopdesk.craft.fibres import fibre_named
+from shopdesk.craft.messages import message, significant
 from shopdesk.craft.yarn import Craft
 from shopdesk.parsing.quantities import Quantity, centimetres, grams, metres
 
@@ -41,20 +42,20 @@ VALUES_HELP = "one number, or one for each size, in the order of sizes.names"
 class AskRefused(InputErrors):
     """The document cannot be answered; `problems` lists every reason found."""
 
-    whole = "the ask"
+    whole = message("problem_ask.whole")
 
 
 def _of_chosen_size(values: Sequence[Decimal], at: Place, sizes: "SizesDoc | None") -> Decimal:
     if len(values) == 1:
         return values[0]
     if sizes is None:
-        at.refuse(f"{len(values)} values but no sizes", "give sizes, or one value")
+        wrong = message("problem_ask.values_no_sizes", count=len(values))
+        at.refuse(wrong, message("problem_ask.give_sizes"))
         return values[0]
     if len(values) != len(sizes.names):
-        at.refuse(
-            f"{len(values)} values for {len(sizes.names)} sizes",
-            "give one value for each size in the order of sizes.names, or a single one",
-        )
+        names = len(sizes.names)
+        wrong = message("problem_ask.values_for_sizes", values=len(values), sizes=names)
+        at.refuse(wrong, message("problem_ask.one_value_each"))
         return values[0]
     return values[sizes.place()]
 
@@ -62,8 +63,8 @@ def _of_chosen_size(values: Sequence[Decimal], at: Place, sizes: "SizesDoc | Non
 def _plausible_cm(at: Place, value: float) -> float:
     if not 1 <= value <= 1000:
         at.refuse(
-            f"{value:.4g} cm is not a plausible measurement of an item",
-            "give the finished measurement, between 1 and 1000 cm",
+            message("problem_ask.no_measurement", size_exact=significant(value, 4)),
+            message("problem_ask.give_finished"),
         )
     return value
 
@@ -121,7 +122,7 @@ class OwnYarnDoc(Document):
     @model_validator(mode="after")
     def _length_or_weighed(self) -> "OwnYarnDoc":
         if self.length is None and (self.mass is None or self.put_up is None):
-            raise ValueError("give a length, or a mass together with its put_up")
+            raise cannot_be(message("problem_ask.length_or_mass"))
         return self
 
     def read(self) -> OwnYarn:
@@ -150,8 +151,8 @@ class ChestsDoc(Document):
 
     def read(self, at: Place, sizes: int) -> tuple[float, ...]:
         if len(self.values) != sizes:
-            wrong = f"{len(self.values)} chests for {sizes} sizes"
-            (at / "values").refuse(wrong, "give one for each size, or none")
+            wrong = message("problem_ask.chests_for_sizes", chests=len(self.values), sizes=sizes)
+            (at / "values").refuse(wrong, message("problem_ask.one_chest_each"))
         cm = (centimetres(Quantity(value, self.unit)) for value in self.values)
         return tuple(_plausible_cm(at / "values", value) for value in cm)
 
@@ -168,9 +169,9 @@ class SizesDoc(Document):
     @model_validator(mode="after")
     def _chosen_is_listed(self) -> "SizesDoc":
         if self.chosen not in self.names:
-            raise ValueError(f"the chosen size '{self.chosen}' is not one of the names")
+            raise cannot_be(message("problem_ask.chosen_not_named", size=self.chosen))
         if len(set(self.names)) != len(self.names):
-            raise ValueError("two sizes have the same name")
+            raise cannot_be(message("problem_ask.sizes_alike"))
         return self
 
     def place(self) -> int:
@@ -210,7 +211,7 @@ class WishesDoc(Document):
     in_stock_only: bool = Field(False, description="true or false")
 
     def read(self, at: Place) -> Wishes:
-        right = "give a fibre name such as wool, mohair or acrylic"
+        right = message("problem_ask.give_fibre")
         return Wishes(
             avoid_fibres=(at / "avoid_fibres").known(self.avoid_fibres, fibre_named, right),
             colour_family=self.colour_family.casefold() if self.colour_family else None,
@@ -275,8 +276,7 @@ class AskDoc(Document):
         designer = self.designer_yarn
         if self.gauge is None and not (designer and designer.says_how_thick()):
             (at / "gauge").refuse(
-                "neither the pattern's gauge nor the designer's yarn is given",
-                "give the gauge, or the weight, put-up or gauge of the designer's yarn",
+                message("problem_ask.no_gauge"), message("problem_ask.give_gauge")
             )
 
     def _chests(self, at: Place) -> tuple[float, ...]:
@@ -297,8 +297,8 @@ class AskDoc(Document):
         for index, name in enumerate(names):
             if name in names[:index]:
                 (at / index / "name").refuse(
-                    f"two parts are named '{name}'",
-                    "give each part a name of its own, such as MC and CC",
+                    message("problem_ask.parts_alike", name=name),
+                    message("problem_ask.name_parts"),
                 )
         return tuple(part.read(at / index, self.sizes) for index, part in enumerate(self.parts))
 

@@ -19,6 +19,7 @@ from pydantic import (
 )
 
 from shopdesk.craft.errors import InputError, Path, Problem
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.numerals import RIGHT, WRITTEN_PATTERN, NumberRefused, read_number
 from shopdesk.craft.yarn import Craft
 
@@ -28,7 +29,7 @@ SMALLEST = Decimal("0.001")
 def _strict_number(value: object) -> object:
     number = _number_of(value)
     if number.is_finite() and 0 < abs(number) < SMALLEST:
-        raise ValueError(f"a number this small cannot be meant; the least is {SMALLEST}")
+        raise cannot_be(message("problem_ask.too_small", least_exact=SMALLEST))
     return number
 
 
@@ -37,11 +38,22 @@ def _number_of(value: object) -> Decimal:
         try:
             return read_number(value)
         except NumberRefused as refusal:
-            offered = "" if refusal.right == RIGHT else f" ({refusal.right})"
-            raise ValueError(refusal.wrong + offered) from None
+            raise cannot_be(_with_offer(refusal.problem)) from None
     if isinstance(value, bool) or not isinstance(value, int | float | Decimal):
-        raise ValueError("this is not a number")
+        raise cannot_be(message("problem_ask.not_a_number"))
     return Decimal(str(value))
+
+
+def _with_offer(problem: Problem) -> Message:
+    """What is wrong with a number, with what would be right where the number itself tells it."""
+    if problem.right is None or problem.right == RIGHT:
+        return problem.wrong
+    return message("problem_ask.with_offer", wrong=problem.wrong, right=problem.right)
+
+
+def cannot_be(wrong: Message) -> InputError:
+    """A refusal inside a model; what would be right is said by the field it stands in."""
+    return InputError(wrong, message("problem_ask.correct_it"))
 
 
 Number = Annotated[
@@ -80,7 +92,7 @@ class Place:
     def __truediv__(self, step: str | int) -> Self:
         return replace(self, path=(*self.path, step))
 
-    def refuse(self, wrong: str, right: str) -> None:
+    def refuse(self, wrong: Message, right: Message) -> None:
         """Notes that what stands here cannot be used."""
         self.take(InputError(wrong, right))
 
@@ -89,11 +101,11 @@ class Place:
         self.problems.extend(problem.under(*self.path) for problem in refusal.problems)
 
     def known(
-        self, names: Sequence[str], known: Callable[[str], str | None], right: str
+        self, names: Sequence[str], known: Callable[[str], str | None], right: Message
     ) -> frozenset[str]:
         """Returns what a list of names stands for; `known` gives each its key, or None."""
         keys = [known(name) for name in names]
         for index, name in enumerate(names):
             if keys[index] is None:
-                (self / index).refuse(f"'{name}' is not known here", right)
+                (self / index).refuse(message("problem_ask.not_known", name=name), right)
         return frozenset(key for key in keys if key is not None)

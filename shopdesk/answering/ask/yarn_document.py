@@ -13,6 +13,7 @@ from shopdesk.answering.ask.document_base import (
     Positive,
     Stitches,
     Word,
+    cannot_be,
 )
 from shopdesk.answering.model.ask import (
     OTHER_PATTERN,
@@ -28,6 +29,7 @@ from shopdesk.craft.counts import CountAmbiguous, CountRefused, count_tex
 from shopdesk.craft.errors import InputError, InputErrors, Problem
 from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.gauge import per_10cm
+from shopdesk.craft.messages import message, significant
 from shopdesk.craft.tools import ToolRefused, tool_mm
 from shopdesk.craft.weights import categories_named
 from shopdesk.craft.yarn import (
@@ -41,7 +43,7 @@ from shopdesk.craft.yarn import (
 )
 from shopdesk.parsing.quantities import Quantity, centimetres, grams, metres, millimetres
 
-_ATTRIBUTE = "give a word such as superwash, merino or organic"
+_ATTRIBUTE = message("problem_ask.give_attribute")
 
 
 def plausible_count(at: Place, count: Decimal, over_mm: float) -> float:
@@ -49,8 +51,8 @@ def plausible_count(at: Place, count: Decimal, over_mm: float) -> float:
     value = per_10cm(float(count), over_mm)
     if not 1 <= value <= 120:
         at.refuse(
-            f"that makes {value:.4g} per 10 cm, which no hand-made fabric has",
-            "check the number and the length it is counted over",
+            message("problem_ask.no_fabric", count_exact=significant(value, 4)),
+            message("problem_ask.check_over"),
         )
     return value
 
@@ -119,7 +121,8 @@ class BandGaugeDoc(Document):
     @model_validator(mode="after")
     def _range_runs_upward(self) -> "BandGaugeDoc":
         if self.stitches_high is not None and self.stitches_high < self.stitches:
-            raise ValueError(f"the range {self.stitches} to {self.stitches_high} is reversed")
+            low, high = str(self.stitches), str(self.stitches_high)
+            raise cannot_be(message("problem_ask.range_reversed", low=low, high=high))
         return self
 
     def read(self, at: Place) -> BandGauge:
@@ -153,10 +156,13 @@ class GaugeDoc(Document):
         if craft is Craft.CROCHET and "stitch_pattern" not in self.model_fields_set:
             return OTHER_PATTERN
         if not pattern_fabric(pattern).is_of(craft):
-            made = "knitted" if craft is Craft.CROCHET else "crochet"
+            is_knit = craft is Craft.KNIT
             (at / "stitch_pattern").refuse(
-                f"'{pattern.value}' is a {made} stitch but the craft is {craft.value}",
-                f"give a stitch pattern of {craft.value}, or change the craft",
+                message(
+                    "problem_ask.crochet_stitch" if is_knit else "problem_ask.knitted_stitch",
+                    stitch=pattern.value,
+                ),
+                message("problem_ask.give_knitted" if is_knit else "problem_ask.give_crochet"),
             )
         return pattern
 
@@ -175,7 +181,7 @@ class CountDoc(Document):
         try:
             count_tex(count)
         except CountAmbiguous as refusal:
-            (at / "system").refuse(str(refusal), "give the system the count is written in")
+            (at / "system").take(refusal)
         except CountRefused as refusal:
             (at / "written").take(refusal)
         return count
@@ -235,8 +241,8 @@ class DesignerYarnDoc(Document):
         for index, name in enumerate(self.weight):
             if not categories_named(name):
                 (at / "weight" / index).refuse(
-                    f"'{name}' is not a weight name that is known here",
-                    "give a name such as fingering, DK or aran, or a number from 0 to 7",
+                    message("problem_ask.no_weight", name=name),
+                    message("problem_ask.give_weight"),
                 )
         return DesignerYarn(
             weight_names=tuple(self.weight),

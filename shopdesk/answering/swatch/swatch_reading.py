@@ -9,6 +9,7 @@ from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputErrors, Problem
 from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.gauge import per_10cm
+from shopdesk.craft.messages import Message, message, significant
 from shopdesk.craft.numerals import NumberRefused, read_number
 from shopdesk.craft.swatch import Gauge, WeighedSwatch
 from shopdesk.craft.tools import ToolRefused, tool_mm
@@ -101,14 +102,14 @@ class _Reader:
             Gauge(stitches, rows), shortest, pattern, washed, tool, width, height, mass, hand
         )
 
-    def _refuse(self, field: str, wrong: str, right: str) -> None:
+    def _refuse(self, field: str, wrong: Message, right: Message) -> None:
         self.problems.append(Problem((field,), wrong, right))
 
     def _tried(self, field: str, read: Callable[[], T], otherwise: T) -> T:
         try:
             return read()
         except (NumberRefused, ToolRefused) as refusal:
-            self._refuse(field, refusal.wrong, refusal.right)
+            self.problems += [problem.under(field) for problem in refusal.problems]
             return otherwise
 
     def _between(
@@ -118,8 +119,13 @@ class _Reader:
             return value
         self._refuse(
             field,
-            f"that makes {value:.4g} {unit}, which cannot be",
-            f"check the number and its unit; {low:g} to {high:g} {unit} can be",
+            message("problem_ask.cannot_be", size_exact=significant(value, 4), unit=unit),
+            message(
+                "problem_ask.can_be",
+                low_exact=significant(low, 6),
+                high_exact=significant(high, 6),
+                unit=unit,
+            ),
         )
         return None
 
@@ -130,12 +136,18 @@ class _Reader:
         return self._between(field, centimetres(quantity), SHORTEST_CM, LONGEST_CM, "cm")
 
     def _count(self, field: str, typed: str, over_cm: float | None) -> float:
-        right = f"write how many {field} were counted, such as 22 or 22 1/2"
+        right = message(
+            "problem_ask.count_rows" if field == "rows" else "problem_ask.count_stitches"
+        )
         number = self._tried(field, lambda: read_number(typed, right), None)
         if number is None:
             return 0.0
         if not 0 < number <= MOST_COUNTED:
-            self._refuse(field, f"{typed.strip()[:40]} {field} cannot be", right)
+            wrong = message(
+                "problem_ask.no_such_rows" if field == "rows" else "problem_ask.no_such_stitches",
+                text=typed.strip()[:40],
+            )
+            self._refuse(field, wrong, right)
             return 0.0
         if over_cm is None:
             return 0.0
@@ -143,8 +155,8 @@ class _Reader:
         if not FEWEST_PER_10CM <= count <= MOST_PER_10CM:
             self._refuse(
                 field,
-                f"that makes {count:.4g} per 10 cm, which no hand-made fabric has",
-                "check the number and the length it is counted over",
+                message("problem_ask.no_fabric", count_exact=significant(count, 4)),
+                message("problem_ask.check_over"),
             )
         return count
 
@@ -167,14 +179,15 @@ class _Reader:
             if mass is not None and side is None and field not in wrong:
                 self._refuse(
                     field,
-                    "the swatch was weighed but not measured",
-                    "give its width and height, or leave the weight out",
+                    message("problem_ask.weighed_only"),
+                    message("problem_ask.give_width"),
                 )
 
     def _washed(self) -> bool | None:
         said = {"": None, "yes": True, "no": False}
         if self.entry.washed not in said:
-            self._refuse("washed", "this is not an answer", "say yes, no or nothing")
+            wrong = message("problem_ask.no_answer")
+            self._refuse("washed", wrong, message("problem_ask.say_yes"))
         return said.get(self.entry.washed)
 
     def _tool(self) -> float | None:
@@ -187,18 +200,22 @@ class _Reader:
         named = self.entry.stitch_pattern or self.usual.value
         pattern = next((each for each in StitchPattern if each.value == named), None)
         if pattern is None:
-            self._refuse("stitch_pattern", "this is not in the list", "take one of the list")
+            wrong = message("problem_ask.not_listed")
+            self._refuse("stitch_pattern", wrong, message("problem_ask.take_listed"))
             return self.usual
         if not pattern_fabric(pattern).is_of(self.craft):
-            self._refuse(
-                "stitch_pattern",
-                f"'{pattern.value}' is not a stitch of {self.craft.value}",
-                f"take a stitch pattern of {self.craft.value}",
+            is_knit = self.craft is Craft.KNIT
+            wrong = message(
+                "problem_ask.not_knitted" if is_knit else "problem_ask.not_crochet",
+                stitch=pattern.value,
             )
+            right = message("problem_ask.take_knitted" if is_knit else "problem_ask.take_crochet")
+            self._refuse("stitch_pattern", wrong, right)
         return pattern
 
     def _hand(self) -> str | None:
         hand = " ".join(self.entry.hand.split())
         if len(hand) > lengths.HAND:
-            self._refuse("hand", "this is too long", f"write at most {lengths.HAND} letters")
+            right = message("problem_ask.letters_most", count=lengths.HAND)
+            self._refuse("hand", message("problem_ask.too_long_text"), right)
         return hand or None

@@ -8,7 +8,7 @@ from wtforms import Form
 from shopdesk.counter.forms.binding import Binding, Tree, Way, follows, quantity, value_at
 from shopdesk.counter.forms.fields import NumberField, PickField, TextField
 from shopdesk.counter.forms.units import AMOUNT, ITEM_LENGTH, MASS, YARN_LENGTH
-from shopdesk.craft.errors import Path, Problem
+from shopdesk.craft.errors import Path, Problem, as_message
 from shopdesk.parsing.listings import numbers_listed
 
 MOST_PARTS = 12
@@ -92,7 +92,8 @@ def put_amount(
     amount = ("parts", place, "amount")
     numbers, unit = numbers_listed(part["count"]), part["counted_in"]
     if not unit and numbers:
-        yield Problem(amount, "nothing says what this number counts", _UNIT_OF_COUNT)
+        wrong = as_message("nothing says what this number counts")
+        yield Problem(amount, wrong, as_message(_UNIT_OF_COUNT))
     tree.put((*amount, "kind"), _KINDS.get(unit, "mass"))
     if not unit:
         return

@@ -1,11 +1,13 @@
 """What is wrong with what was typed, beside the box that it was typed into."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from flask_wtf import FlaskForm
 
-from shopdesk.craft.errors import Problem
+from shopdesk.craft.errors import Problem, as_message
 from shopdesk.wording.formatting import capital
+from shopdesk.wording.translate import english
 
 
 def show_problems(form: FlaskForm, problems: Iterable[Problem]) -> list[str]:
@@ -22,5 +24,6 @@ def show_problems(form: FlaskForm, problems: Iterable[Problem]) -> list[str]:
 
 def problem_sentence(problem: Problem, right: str = "") -> str:
     """Returns what is wrong and what would be right; `right` is said instead of the problem's."""
-    right = right or problem.right
-    return capital(f"{problem.wrong}; {right}" if right else problem.wrong)
+    if right:
+        problem = replace(problem, right=as_message(right))
+    return capital(english(problem.sentence))
