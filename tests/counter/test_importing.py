@@ -98,6 +98,7 @@ def test_refused_lines_are_shown_and_may_be_left_out(client: FlaskClient, shelf:
     page = client.get(address).text
     assert "&lt;b&gt;x&lt;/b&gt;" in page
     assert "<b>x</b>" not in page
+    assert 'data-name="Right">Write' in page
     assert "Import all" not in page
     assert "Nothing was imported: lines are refused." in do(client, address, do="apply").text
     assert on_shelf(shelf) == 10
