@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_UP, Context, Decimal
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Literal
 
@@ -78,8 +78,12 @@ def _exact(value: Amount) -> Decimal:
     return Decimal(repr(value)) if isinstance(value, float) else Decimal(value)
 
 
+_WIDE = Context(prec=400)
+"""Room for every place of the largest float."""
+
+
 def _to_places(value: Decimal, places: int) -> Decimal:
-    return value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
+    return value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP, _WIDE)
 
 
 def number(value: Amount, reader: ReaderPreferences, places: int = 2) -> str:

@@ -98,3 +98,9 @@ def test_unknown_language_shows_values_in_english() -> None:
 def test_a_length_is_never_shown_further_off_than_its_last_place(metres: float) -> None:
     number = formatting.yarn_length(metres, METRIC).removesuffix(" m")
     assert abs(float(number) - metres) <= 0.5 + 1e-9
+
+
+def test_a_number_of_many_places_is_written_in_full() -> None:
+    """2 to the 63rd is 9223372036854775808."""
+    large = formatting.in_full(Decimal(2) ** 63, ReaderPreferences())
+    assert large == "9223372036854775808"
