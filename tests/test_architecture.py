@@ -25,9 +25,7 @@ VISIBLE = {
 LONGEST_FUNCTION = 30
 LONGEST_MODULE = 350
 # What may be longer, each with its reason; keep it short.
-LONGER: dict[str, str] = {
-    "shopdesk/answering/ask/document.py": "the ask's models, in the order of the document",
-}
+LONGER: dict[str, str] = {}
 
 
 def lint_imports(folder: Path) -> subprocess.CompletedProcess[str]:
@@ -61,8 +59,9 @@ PLANTED = {
     "shelf": "from shopdesk import services\nimport reportlab",
     "slips": "from shopdesk import counter",
     "services": "import click",
-    "counter": "from shopdesk import terminal",
-    "terminal": "from shopdesk import counter",
+    "counter": "from shopdesk import terminal\nfrom sqlalchemy.orm import Session",
+    "counter/views": "from shopdesk.store import database",
+    "terminal": "from shopdesk import counter\nfrom shopdesk.store.tables.yarns import Yarn",
 }
 FOUND = [
     "shopdesk.reference.planted -> shopdesk.craft",
@@ -79,7 +78,10 @@ FOUND = [
     "shopdesk.slips.planted -> shopdesk.counter",
     "shopdesk.services.planted -> click",
     "shopdesk.counter.planted -> shopdesk.terminal",
+    "shopdesk.counter.planted -> sqlalchemy",
+    "shopdesk.counter.views.planted -> shopdesk.store.database",
     "shopdesk.terminal.planted -> shopdesk.counter",
+    "shopdesk.terminal.planted -> shopdesk.store.tables.yarns",
 ]
 
 
@@ -136,6 +138,25 @@ def test_the_core_needs_only_the_standard_library(room: str, ours: tuple[str, ..
     assert foreign == []
 
 
+# What measures is no test.
+MEASURES = ("bench/", "mutants/")
+
+
+def clock_readers(folder: Path) -> list[str]:
+    """Returns the files below a folder that could look at a clock."""
+    return [
+        path.relative_to(folder).as_posix()
+        for path in sorted(folder.rglob("*.py"))
+        if any(name.split(".")[0] in ("time", "timeit") for name in imported_names(path))
+    ]
+
+
+def test_no_test_looks_at_a_clock() -> None:
+    found = clock_readers(ROOT / "tests")
+    assert [name for name in found if not name.startswith(MEASURES)] == []
+    assert "bench/page.py" in found
+
+
 def test_the_top_level_holds_the_eight_entries() -> None:
     assert {name.split("/")[0] for name in our_files() if not name.startswith(".")} == VISIBLE
 
@@ -189,6 +210,60 @@ def test_a_long_function_and_a_long_module_are_found(tmp_path: Path) -> None:
     (room / "longer.py").write_text("x = 1\n" * (LONGEST_MODULE + 1))
     (room / "short.py").write_text('def short():\n    """One.\n\n    Two.\n    """\n    return 1\n')
     assert list(too_long(room)) == ["room/long.py:long", "room/longer.py"]
+
+
+# Names of modules that stand in several rooms, with the rooms and the reason.
+SHARED_NAMES: dict[str, str] = {
+    **dict.fromkeys(
+        ("answers", "branches", "holds", "leftovers", "morning", "one_more", "slips", "swatches"),
+        "a view or a command bears the name of the verbs that it calls",
+    ),
+    **dict.fromkeys(
+        ("answer", "backup", "check", "doctor", "passphrase", "shelf", "swatch"),
+        "a command's module bears the name of its verb",
+    ),
+    **dict.fromkeys(("asking", "choosing"), "the page and the command for one step of a visit"),
+    "errors": "what is refused in the core, and how the web tells it",
+    "importing": "the importer, and its page",
+    "settings": "the shop's settings, their table, and their page",
+    "stock": "the stock as changed, and its tables",
+}
+
+
+def rooms_by_name(package: Path) -> tuple[dict[str, set[str]], dict[str, set[str]]]:
+    """Returns the rooms in which each module's name and each public class's name stands."""
+    modules: dict[str, set[str]] = {}
+    classes: dict[str, set[str]] = {}
+    for path in sorted(package.rglob("*.py")):
+        room = path.relative_to(package).parts[0]
+        if path.name == "__init__.py" or room == path.name or "migrations" in path.parts:
+            continue
+        modules.setdefault(path.stem, set()).add(room)
+        for node in ast.parse(path.read_text(encoding="utf-8")).body:
+            if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+                classes.setdefault(node.name, set()).add(room)
+    return modules, classes
+
+
+def shared(rooms: dict[str, set[str]]) -> set[str]:
+    """Returns the names that stand in more than one room."""
+    return {name for name, where in rooms.items() if len(where) > 1}
+
+
+def test_a_name_means_one_thing_in_all_rooms() -> None:
+    modules, classes = rooms_by_name(PACKAGE)
+    assert shared(classes) == set()
+    assert shared(modules) == SHARED_NAMES.keys()
+
+
+def test_a_name_of_two_rooms_is_found(tmp_path: Path) -> None:
+    for room in ("kitchen", "hall"):
+        (tmp_path / room).mkdir()
+        (tmp_path / room / "lamps.py").write_text("class Lamp: ...\nclass _Bulb: ...\n")
+    (tmp_path / "hall" / "coats.py").write_text("class Coat: ...\n")
+    modules, classes = rooms_by_name(tmp_path)
+    assert shared(modules) == {"lamps"}
+    assert shared(classes) == {"Lamp"}
 
 
 # A folder of somebody's machine, and the hosts that a link in our files may lead to.

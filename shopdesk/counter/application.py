@@ -6,7 +6,7 @@ from flask import Flask, request
 from sqlalchemy import Engine
 
 from shopdesk.bundled import bundled
-from shopdesk.counter import errors, security, showing
+from shopdesk.counter import errors, security, template_tools
 from shopdesk.counter.access import StaffAccess, guard
 from shopdesk.counter.request import open_for, stand_in
 from shopdesk.counter.views import BLUEPRINTS
@@ -57,7 +57,7 @@ def create_app(
 
 
 def _add_pages(app: Flask) -> None:
-    showing.register(app)
+    template_tools.register(app)
     for blueprint in BLUEPRINTS:
         app.register_blueprint(blueprint)
 

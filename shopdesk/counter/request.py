@@ -10,7 +10,6 @@ from shopdesk.services.branches import BranchName, list_branches
 from shopdesk.shop.location import CounterBranch
 from shopdesk.shop.shop import Shop
 from shopdesk.store.settings import ShopSettings
-from shopdesk.store.tables.stock import FIRST_BRANCH
 from shopdesk.wording.formatting import ReaderPreferences
 
 _ENGINE = "shopdesk"
@@ -76,7 +75,7 @@ def own_branch() -> str:
     if "own_branch" not in g:
         kept = kept_branch().code()
         known = any(one.code == kept for one in known_branches())
-        g.own_branch = kept if known else FIRST_BRANCH
+        g.own_branch = kept if known else CounterBranch().code()
     return cast(str, g.own_branch)
 
 

@@ -6,42 +6,19 @@ from itertools import pairwise
 
 from werkzeug.datastructures import MultiDict
 
-from shopdesk.counter.forms.ask_form import AskForm, ask_form_data
+from shopdesk.answering.model.ask import MEASURES
+from shopdesk.counter.forms.ask_form import AskForm, ask_form_data, boxes_in, is_fibre_box
 from shopdesk.craft.messages import Message
-from shopdesk.patterns.fields.deciding import MEASURES, FieldReading
+from shopdesk.patterns.fields.deciding import FieldReading
 from shopdesk.patterns.phrases.mentions import Measure, Span, Sureness, Value, WordList, shown
 from shopdesk.patterns.reading import PatternReading
 from shopdesk.patterns.report import words_at
-from shopdesk.patterns.to_ask import ask_document
+from shopdesk.patterns.to_ask import ask_document, path_of
 
 _AMOUNT = "amount "
-_GAUGE = ("stitches", "rows", "over", "over_unit", "stitch_pattern", "after_washing")
-_BALL = ("designer-ball_mass", "designer-ball_mass_unit")
-_HOLDS = ("designer-ball_length", "designer-ball_length_unit")
-BOXES: dict[str, tuple[str, ...]] = {
-    "craft": ("craft",),
-    "item": ("item",),
-    "features": ("features",),
-    "wearer": ("wearer",),
-    "stitches": _GAUGE,
-    "rows": ("rows",),
-    "over": ("over", "over_unit"),
-    "pattern": ("stitch_pattern",),
-    "washed": ("after_washing",),
-    "tool": ("tool", "tool_system"),
-    "weight": ("designer-weight",),
-    "put_up": (*_BALL, *_HOLDS),
-    "ball_mass": _BALL,
-    "ball_length": _HOLDS,
-    "fibres": ("designer-fibres-0-percent",),
-    "attributes": ("designer-attributes",),
-    "strands": ("designer-strands",),
-    "wraps": ("designer-wraps",),
-    "count": ("designer-count", "designer-count_system"),
-    "sizes": ("sizes",),
-    **{name: (name, f"{name}_unit") for name in MEASURES},
-}
-"""The boxes of the form that each field fills; the first one shows where the words came from."""
+_FILLED = {"stitches": "gauge", "sizes": "sizes.names"}
+"""What a field fills where that is not its own place: a gauge stands and falls with its stitches,
+and which size to make is not read."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +31,7 @@ class TextRun:
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class FieldOrigin:
     """The words that one box was filled from, and how sure that is."""
 
     words: tuple[str, ...]
@@ -77,7 +54,7 @@ class SourcePanel:
 
     text: str
     pieces: tuple[TextRun, ...]
-    origins: dict[str, Source]
+    origins: dict[str, FieldOrigin]
     choices: tuple[OtherReadings, ...]
     messages: tuple[Message, ...]
     not_understood: tuple[str, ...]
@@ -86,14 +63,17 @@ class SourcePanel:
 
 
 def boxes_of(reading: PatternReading, name: str) -> tuple[str, ...]:
-    """Returns the names of the boxes that a field fills; () if the form has none for it."""
+    """Returns the names of the boxes that a field fills; () if the form has none for it.
+
+    The first one shows where the words came from.
+    """
     if name.startswith(_AMOUNT):
         entry = f"parts-{_part_place(reading, name)}-"
         return (f"{entry}count", f"{entry}counted_in")
     value = next((each.value for each in reading.readings if each.name == name), None)
     if name in MEASURES and isinstance(value, Measure) and len(value.values) > 1:
-        return ("chests", "chests_unit") if name == "chest" else ()
-    return BOXES.get(name, ())
+        return boxes_in("sizes.chest") if name == "chest" else ()
+    return boxes_in(_FILLED.get(name) or path_of(name))
 
 
 def _part_place(reading: PatternReading, name: str) -> int:
@@ -111,7 +91,7 @@ def form_data(reading: PatternReading) -> MultiDict[str, str]:
     for each in reading.readings:
         known = each.sure is not Sureness.UNCLEAR
         if each.name in ("ball_mass", "ball_length") and isinstance(each.value, Measure) and known:
-            box, unit = BOXES[each.name]
+            box, unit = boxes_of(reading, each.name)
             data[box], data[unit] = shown(each.value.values[0]), each.value.unit
         if each.name.startswith(_AMOUNT) and isinstance(each.value, Measure) and known:
             count, counted_in = boxes_of(reading, each.name)
@@ -145,7 +125,7 @@ def take(
         return sent
     filled = form_data(settled)
     for box in boxes_of(settled, settled.readings[number].name):
-        if box in filled:
+        if box in filled or is_fibre_box(box):
             sent.setlist(box, filled.getlist(box))
     return sent
 
@@ -183,11 +163,11 @@ def _least_sure(readings: Sequence[FieldReading]) -> str:
     return max((each.sure for each in readings), key=order.index).value if readings else ""
 
 
-def _origins(reading: PatternReading) -> Iterator[tuple[str, Source]]:
+def _origins(reading: PatternReading) -> Iterator[tuple[str, FieldOrigin]]:
     for each in reading.readings:
         words = tuple(words_at(reading, span) for span in each.words)
         for box in boxes_of(reading, each.name)[:1]:
-            yield box, Source(words, each.sure)
+            yield box, FieldOrigin(words, each.sure)
 
 
 def _choices(reading: PatternReading, form: AskForm) -> Iterator[OtherReadings]:

@@ -196,7 +196,8 @@ def gauge(*columns: str) -> Reader:
         right = "write stitches or rows per 10 cm such as 22, or 22-24 for a range"
         if len(counts) > len(columns):
             raise InputError(f"'{shown(text.strip())}' is more than one number", right)
-        found = [per_10cm(float(read_number(count, right)), over_mm) for count in counts]
+        numbers = [float(read_number(count, right)) for count in counts]
+        found = [per_10cm(number, over_mm) if number > 0 else 0.0 for number in numbers]
         if not all(0 < number <= 200 for number in found):
             raise InputError(f"'{shown(text.strip())}' is no gauge", right)
         return dict(zip(columns, (found[0], found[-1]), strict=False))

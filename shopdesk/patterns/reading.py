@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from shopdesk.answering.model.ask import MEASURES
 from shopdesk.craft.messages import message
 from shopdesk.patterns.fields.contradictions import look_for_contradictions, look_for_gaps
 from shopdesk.patterns.fields.deciding import (
-    MEASURES,
     SINGLE_FIELDS,
     FieldReading,
     FieldReadings,

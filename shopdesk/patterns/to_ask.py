@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from shopdesk.answering.model.ask import OTHER_PATTERN, Wearer
+from shopdesk.answering.model.ask import MEASURES, OTHER_PATTERN, Wearer
 from shopdesk.craft.care import checked_care
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.weights import categories_named
-from shopdesk.patterns.fields.deciding import MEASURES, FieldReading
+from shopdesk.patterns.fields.deciding import FieldReading
 from shopdesk.patterns.phrases.mentions import (
     BallPutUp,
     Measure,

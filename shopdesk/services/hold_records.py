@@ -69,11 +69,6 @@ def find_hold(shop: Shop, number: int) -> HoldRecord | None:
         return hold_numbered(session, number, shop.clock())
 
 
-def today(at: datetime | None = None) -> date:
-    """Returns the day it is at the counter."""
-    return (at or now()).astimezone().date()
-
-
 def end_of(day: date) -> datetime:
     """Returns the moment at which a day is over at the counter."""
     return datetime.combine(day + timedelta(days=1), time.min).astimezone()

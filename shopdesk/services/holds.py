@@ -22,12 +22,11 @@ from shopdesk.services.hold_records import (
     hold_numbered,
     holds_with_key,
     state_of,
-    today,
 )
 from shopdesk.services.sales import lots_of_slip, slip_row
 from shopdesk.shelf.branch_lots import LotAtBranch, branch_id, lot_id
 from shopdesk.shelf.stock import MovementKind, MovementNote, free_of, lock, move
-from shopdesk.shop.shop import Shop
+from shopdesk.shop.shop import Shop, day_of
 from shopdesk.store.models import Hold, Stock
 from shopdesk.store.request_keys import first_time
 from shopdesk.store.settings import load_settings
@@ -290,7 +289,7 @@ def _refuse_released(row: Hold) -> None:
 
 
 def _last_day(session: Session, until: date | None, moment: datetime) -> date:
-    day = today(moment)
+    day = day_of(moment)
     if until is None:
         return day + timedelta(days=load_settings(session).hold_days)
     last = day + timedelta(days=LONGEST_DAYS)

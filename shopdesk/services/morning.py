@@ -7,15 +7,15 @@ from typing import Any
 from sqlalchemy import ColumnElement, Row, Select, exists, func, select
 from sqlalchemy.orm import Session
 
-from shopdesk.answering.label.check import CheckedLabel, check_labels
+from shopdesk.answering.label.check import CheckedLabel
 from shopdesk.craft.messages import Message, message
-from shopdesk.services.hold_records import HoldRecord, end_of, holds_ended, open_holds, today
+from shopdesk.services.hold_records import HoldRecord, end_of, holds_ended, open_holds
+from shopdesk.services.labels import shelf_labels
 from shopdesk.services.tidying import tidy
 from shopdesk.services.unmet_asks import category_counts, fibre_counts, unmet_asks
 from shopdesk.shelf.branch_lots import LotAtBranch
-from shopdesk.shelf.loading import shelf_yarns
 from shopdesk.shelf.stock import held_expression
-from shopdesk.shop.shop import Shop
+from shopdesk.shop.shop import Shop, day_of
 from shopdesk.store.models import (
     Branch,
     Colourway,
@@ -104,7 +104,7 @@ def morning_list(shop: Shop, tidy_first: bool = False) -> Morning:
 
 
 def _lists(session: Session, moment: datetime) -> Morning:
-    day = today(moment)
+    day = day_of(moment)
     begins = day - WEEK
     unmet = unmet_asks(session, end_of(begins))
     return Morning(
@@ -122,7 +122,7 @@ def _lists(session: Session, moment: datetime) -> Morning:
 
 
 def _doubted_labels(session: Session) -> tuple[CheckedLabel, ...]:
-    checked = check_labels(shelf_yarns(session, with_stock=False))
+    checked = shelf_labels(session)
     return tuple(one for one in checked if one.contradicted)
 
 

@@ -15,9 +15,9 @@ from sqlalchemy.orm import Session
 
 from shopdesk.craft.errors import InputError
 from shopdesk.services.contacts import name_key, phone_key
-from shopdesk.services.hold_records import HoldRecord, hold_numbered, today
+from shopdesk.services.hold_records import HoldRecord, hold_numbered
 from shopdesk.services.sales import slip_row
-from shopdesk.shop.shop import Shop
+from shopdesk.shop.shop import Shop, day_of
 from shopdesk.store.models import Branch, Contact, Hold, Slip, Swatch, Yarn, YarnMeasurement
 from shopdesk.store.settings import load_settings
 
@@ -117,7 +117,7 @@ def forget_old(session: Session, moment: datetime) -> Forgotten:
         select(YarnMeasurement.id).where(
             YarnMeasurement.from_customer.is_(True),
             YarnMeasurement.hand.is_not(None),
-            YarnMeasurement.taken_on < today(moment) - days,
+            YarnMeasurement.taken_on < day_of(moment) - days,
         )
     )
     return Forgotten(
@@ -193,7 +193,7 @@ def _contact_document(row: Contact, days: int) -> dict[str, Any]:
         "phone": row.phone,
         "may_be_asked": row.may_ask,
         "left_at": row.left_at.isoformat(timespec="seconds"),
-        "kept_until": today(row.left_at + timedelta(days=days)).isoformat(),
+        "kept_until": day_of(row.left_at + timedelta(days=days)).isoformat(),
     }
 
 

@@ -24,6 +24,11 @@ class ShopMissing(RuntimeError):
     """There is no database yet where it is looked for."""
 
 
+def day_of(moment: datetime) -> date:
+    """Returns the day that it is at the counter at a moment."""
+    return moment.astimezone().date()
+
+
 @dataclass(frozen=True, slots=True)
 class Shop:
     """What every use case starts from; `branch` is where the counter or the command stands.
@@ -60,7 +65,7 @@ class Shop:
 
     def today(self) -> date:
         """Returns the day it is at the counter."""
-        return self.clock().astimezone().date()
+        return day_of(self.clock())
 
     def in_branch(self, code: str) -> "Self":
         """Returns the same shop as asked from another branch."""

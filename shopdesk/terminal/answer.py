@@ -20,6 +20,8 @@ def answer(data: str | None, ask: str, language: str | None) -> None:
 
     The answer is JSON on standard output; `shopdesk schema` describes both. A problem with ASK is
     told on standard error with the field's path and what would be right, and exit code 2.
+
+    An ask that nothing fits is noted for the morning's list, the same ask once a day.
     """
     from shopdesk.terminal.asking import read_ask_file
 

@@ -12,8 +12,6 @@ import click
 from shopdesk.terminal.boundary import BadUsage, CommandFailed
 
 if TYPE_CHECKING:
-    from sqlalchemy.orm import Session
-
     from shopdesk.services.contacts import ContactDetails
     from shopdesk.services.hold_records import HoldRecord
     from shopdesk.shelf.branch_lots import LotAtBranch
@@ -46,20 +44,6 @@ def the_shop(data: str | None, branch: str | None = None) -> "Iterator[Shop]":
     with opened_shop(find_place(data)) as opened:
         shop = replace(opened, known_settings=cache(opened.settings))
         yield shop.in_branch(branch) if branch else shop
-
-
-@contextmanager
-def shop_to_read(data: str | None) -> "Iterator[Session]":
-    """Gives a reading session on the shop."""
-    with the_shop(data) as shop, shop.read() as session:
-        yield session
-
-
-@contextmanager
-def shop_to_write(data: str | None) -> "Iterator[Session]":
-    """Gives a writing session on the shop, kept as a whole or not at all."""
-    with the_shop(data) as shop, shop.write() as session:
-        yield session
 
 
 def day_written(text: str | None, option: str) -> date | None:

@@ -89,6 +89,20 @@ def test_what_was_typed_beside_the_words_stays_when_a_reading_is_picked(counter:
     assert (sent["chosen_size"], sent["rows"], sent["tool"]) == (["M"], ["31"], ["6"])
 
 
+def test_another_blend_is_picked_whole(counter: Counter) -> None:
+    blends = "50% wool, 30% nylon, 20% silk\nor 60% cotton, 40% acrylic"
+    read = paste(counter, HEADER.replace("75% wool, 25% nylon", blends))
+    picked = counter.fill(page=filled(read), do=button_named(read, "60 cotton | 40 acrylic"))
+    sent = filled(picked).sent()
+    blend = {name: value for name, value in sent.items() if "-fibres-" in name}
+    assert blend == {
+        "designer-fibres-0-percent": ["60"],
+        "designer-fibres-0-fibre": ["cotton"],
+        "designer-fibres-1-percent": ["40"],
+        "designer-fibres-1-fibre": ["acrylic"],
+    }
+
+
 def test_the_filled_form_is_answered_once_a_size_is_chosen(demo_counter: Counter) -> None:
     page = filled(paste(demo_counter, HEADER))
     refused = demo_counter.fill(page=page, do="answer")

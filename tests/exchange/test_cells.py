@@ -69,6 +69,12 @@ def test_gauges(text: str, unit: str, low: float, high: float) -> None:
     assert (values["low"], values["high"]) == (pytest.approx(low), pytest.approx(high))
 
 
+@pytest.mark.parametrize("text", ["0", "0-22", "22-0", "-3", "201"])
+def test_what_is_no_gauge_is_refused(text: str) -> None:
+    with pytest.raises(InputError, match="stitches or rows per 10 cm"):
+        cells.gauge("low", "high")(text, "")
+
+
 @pytest.mark.parametrize(
     ("text", "sizes"),
     [("4", (4, 4)), ("3.5-4 mm", (3.5, 4)), ("US 7", (4.5, 4.5)), ("", (None,) * 2)],

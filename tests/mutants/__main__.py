@@ -204,12 +204,11 @@ def main(written: Sequence[str] | None = None) -> list[Result]:
         results.append(result)
         place = f"{result.mutant.path}:{result.mutant.line}"
         print(f"{len(results)} {result.outcome}: {place} {result.by}", file=sys.stderr)
+        if result.outcome in {"survived", "undecided"}:
+            print(f"{told_of(result)}\n", flush=True)
     if traces.failed:
         print(f"Left out, because they fail without a fault: {', '.join(traces.failed)}")
     print(table_of(results))
-    for one in results:
-        if one.outcome in {"survived", "undecided"}:
-            print(f"\n{told_of(one)}")
     return results
 
 

@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
+from tests.mutants import worker
 from tests.mutants.__main__ import ROOT, Result, main
-from tests.mutants.mutants import mutants_of, mutated
+from tests.mutants.mutants import Mutant, mutants_of, mutated
 from tests.mutants.sampling import (
     COUNTED,
     NOT_COUNTED,
@@ -84,7 +85,7 @@ def test_figures_of_a_table_grow_by_a_tenth() -> None:
 
 
 def test_every_drawn_fault_is_python_that_differs() -> None:
-    for one in sampled(candidates(ROOT, ["shopdesk/craft", "shopdesk/intake"]), 40, seed=3):
+    for one in sampled(candidates(ROOT, ["shopdesk/craft", "shopdesk/patterns"]), 40, seed=3):
         text = (ROOT / one.path).read_text(encoding="utf-8")
         assert tree(mutated(one, text)) != tree(text), one
 
@@ -140,10 +141,25 @@ def test_a_listed_equivalent_is_known_by_its_words(tmp_path: Path) -> None:
 
 def test_every_listed_equivalent_is_still_in_the_code() -> None:
     listed = equivalents()
-    names = {end for ends in listed.values() for end in ends}
-    found = [one for one in candidates(ROOT) if str(one.path).endswith(tuple(names))]
-    known = {one.key[1:] for one in found if is_equivalent(one, listed)}
-    assert known == set(listed)
+    ends = {end for several in listed.values() for end in several}
+    found = [one for end in ends for path in ROOT.glob(f"shopdesk/**/{end}") for one in of(path)]
+    assert {one.key[1:] for one in found if is_equivalent(one, listed)} == set(listed)
+
+
+def of(path: Path) -> list[Mutant]:
+    """Returns the mutants of one of our own files."""
+    return mutants_of(path.relative_to(ROOT), path.read_text(encoding="utf-8"))
+
+
+def test_a_child_that_waits_for_ever_is_told_from_one_that_ends(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    with subprocess.Popen(["sleep", "0.3"]) as ends:
+        assert worker._ended(ends.pid) == 0
+    monkeypatch.setattr(worker, "STILL_SECONDS", 0.5)
+    with subprocess.Popen(["sleep", "600"]) as waits:
+        assert worker._ended(waits.pid) is None
+        waits.kill()
 
 
 SUMS = """from functools import cache

@@ -6,8 +6,7 @@ told by a hash of the name, is only measured with: no phrase was made or changed
 
 import pytest
 
-from shopdesk.answering.ask.ask_reading import read_ask
-from shopdesk.answering.ask.document import check_document
+from shopdesk.answering.ask.ask_reading import check_document, read_ask
 from shopdesk.patterns.reading import read_pattern
 from shopdesk.patterns.to_ask import ask_document, one_size, size_names
 from tests.patterns.corpus_files import Header, headers, score

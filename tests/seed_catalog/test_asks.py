@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 
-from shopdesk.answering.ask.document import AskDoc, ask_schema, check_document
+from shopdesk.answering.ask.ask_reading import check_document
+from shopdesk.answering.ask.document import AskDoc, ask_schema
 from shopdesk.answering.model.ask import ItemKind, StitchPattern, Washing, Wearer
 from shopdesk.bundled import bundled
 from shopdesk.craft.counts import count_tex

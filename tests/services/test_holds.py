@@ -15,7 +15,6 @@ from shopdesk.services.hold_records import (
     find_hold,
     holds_ended,
     list_holds,
-    today,
 )
 from shopdesk.services.holds import (
     HoldOrder,
@@ -32,7 +31,7 @@ from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
 from shopdesk.shelf.loading import shelf_yarn
 from shopdesk.shelf.stock import available, count, discrepancies, receive, sell, transfer
 from shopdesk.shelf.writing import writing
-from shopdesk.shop.shop import Shop
+from shopdesk.shop.shop import Shop, day_of
 from shopdesk.store.database import open_shelf, reading
 from shopdesk.store.models import Branch, Contact, Hold, StockMovement
 from shopdesk.store.types import now
@@ -117,7 +116,7 @@ def test_every_moment_is_the_shops_clock(stocked_shelf: Engine) -> None:
     record = find_hold(Shop(stocked_shelf), number)
     assert record is not None
     assert (record.made_at, record.closed_at) == (LONG_AGO, collected_at)
-    assert record.until == today(LONG_AGO) + timedelta(days=14)
+    assert record.until == day_of(LONG_AGO) + timedelta(days=14)
     with reading(stocked_shelf) as session:
         sale = session.scalars(select(StockMovement).where(StockMovement.reason == "sold")).one()
         assert sale.at == collected_at
@@ -137,7 +136,7 @@ def test_a_collected_hold_is_neither_released_nor_extended(stocked_shelf: Engine
     with pytest.raises(HoldRefused, match="was collected"):
         release_hold(shop, number)
     with pytest.raises(HoldRefused, match="was collected"):
-        extend_hold(shop, number, today())
+        extend_hold(shop, number, date.today())
 
 
 def test_a_hold_ends_by_the_clock_without_a_sweep(stocked_shelf: Engine) -> None:
@@ -150,8 +149,8 @@ def test_a_hold_ends_by_the_clock_without_a_sweep(stocked_shelf: Engine) -> None
 
 
 def test_a_hold_counts_to_the_end_of_its_last_day(stocked_shelf: Engine) -> None:
-    number = held(stocked_shelf, 4, at=LONG_AGO, until=today(LONG_AGO))
-    end = end_of(today(LONG_AGO))
+    number = held(stocked_shelf, 4, at=LONG_AGO, until=day_of(LONG_AGO))
+    end = end_of(day_of(LONG_AGO))
     before = list_holds(shop_at(stocked_shelf, end - timedelta(seconds=1)))
     assert [record.number for record in before] == [number]
     assert list_holds(shop_at(stocked_shelf, end)) == ()
@@ -178,7 +177,7 @@ def test_a_hold_that_ran_out_is_kept_on_while_its_skeins_are_free(
     if swept:
         with writing(stocked_shelf) as session:
             sweep_holds(session, now())
-    again = extend_hold(Shop(stocked_shelf), number, today() + timedelta(days=2), "TK")
+    again = extend_hold(Shop(stocked_shelf), number, date.today() + timedelta(days=2), "TK")
     assert (again.state, again.made_by) == (HoldState.HELD, "TK")
     assert free(stocked_shelf) == 6
 
@@ -192,7 +191,7 @@ def test_a_hold_that_ran_out_promises_nothing_that_was_promised_since(
     with pytest.raises(HoldRefused, match=told):
         collect_hold(shop, number)
     with pytest.raises(HoldRefused, match=told):
-        extend_hold(shop, number, today())
+        extend_hold(shop, number, date.today())
     assert free(stocked_shelf) == 2
 
 
@@ -219,7 +218,7 @@ def test_a_form_sent_twice_holds_once(stocked_shelf: Engine) -> None:
 
 def test_the_usual_number_of_days_is_the_shops(stocked_shelf: Engine) -> None:
     held(stocked_shelf, 4)
-    assert list_holds(Shop(stocked_shelf))[0].until == today() + timedelta(days=14)
+    assert list_holds(Shop(stocked_shelf))[0].until == date.today() + timedelta(days=14)
 
 
 def test_a_count_below_what_is_held_leaves_none_free(stocked_shelf: Engine) -> None:
@@ -303,7 +302,7 @@ def test_any_steps_promise_no_skein_twice(
         "lapse": lambda n: held(engine, n, LONG_AGO),
         "collect": lambda n: collect_hold(shop, n),
         "release": lambda n: release_hold(shop, n),
-        "extend": lambda n: extend_hold(shop, n, today()),
+        "extend": lambda n: extend_hold(shop, n, date.today()),
         "sell": lambda n: sold(engine, n),
         "receive": lambda n: received(engine, n),
     }

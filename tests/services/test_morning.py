@@ -1,18 +1,17 @@
 """The morning's lists: each holds what it names, and nothing else."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 from sqlalchemy import Engine
 
-from shopdesk.services.hold_records import today
 from shopdesk.services.holds import HoldOrder, collect_hold, hold_skeins
 from shopdesk.services.morning import Morning, morning_list
 from shopdesk.services.unmet_asks import Unmet, record_unmet
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import count
 from shopdesk.shelf.writing import writing
-from shopdesk.shop.shop import Shop
+from shopdesk.shop.shop import Shop, day_of
 from shopdesk.store.settings import ShopSettings, save_settings
 from shopdesk.store.types import now
 from shopdesk.wording.translate import english
@@ -36,7 +35,7 @@ def lists(engine: Engine, at: datetime | None = None) -> Morning:
 
 
 def held(engine: Engine, days: int, at: datetime | None = None) -> int:
-    until = today(at) + days * DAY
+    until = (day_of(at) if at else date.today()) + days * DAY
     order = HoldOrder(((SLIP_LOT, 2),), until=until)
     return hold_skeins(shop_at(engine, at), order)[0].number
 
@@ -62,11 +61,11 @@ def test_more_on_hold_than_there_is(counter: Engine) -> None:
 
 
 def test_only_customers_who_agreed_are_asked_and_only_until_they_swatched(counter: Engine) -> None:
-    long_ago = today() - 15 * DAY
+    long_ago = date.today() - 15 * DAY
     asked = a_slip(counter, on=long_ago, name="Ada Lambswell", phone="01632 960111", ask=True)
     a_slip(counter, on=long_ago, name="Bea Otterburn", phone="01632 960222", ask=False)
-    a_slip(counter, on=today() - 13 * DAY, name="Cleo Ramsay", ask=True)
-    a_slip(counter, on=today() - 400 * DAY, name="Dot Merrow", ask=True)
+    a_slip(counter, on=date.today() - 13 * DAY, name="Cleo Ramsay", ask=True)
+    a_slip(counter, on=date.today() - 400 * DAY, name="Dot Merrow", ask=True)
     quiet = lists(counter).quiet_slips
     assert [(one.number, one.name, one.phone) for one in quiet] == [
         (asked, "Ada Lambswell", "01632 960111")
@@ -76,7 +75,7 @@ def test_only_customers_who_agreed_are_asked_and_only_until_they_swatched(counte
 
 
 def test_the_days_to_wait_are_the_settings(counter: Engine) -> None:
-    a_slip(counter, on=today() - 3 * DAY, name="Ada Lambswell", ask=True)
+    a_slip(counter, on=date.today() - 3 * DAY, name="Ada Lambswell", ask=True)
     assert lists(counter).quiet_slips == ()
     with writing(counter) as session:
         save_settings(session, ShopSettings(swatch_reminder_days=3))
@@ -84,7 +83,7 @@ def test_the_days_to_wait_are_the_settings(counter: Engine) -> None:
 
 
 def test_unmet_asks_of_the_week_by_category_and_fibre(counter: Engine) -> None:
-    noon = datetime.combine(today(), datetime.min.time(), UTC) + timedelta(hours=12)
+    noon = datetime.combine(date.today(), datetime.min.time(), UTC) + timedelta(hours=12)
     for days, fibre in ((0, "cotton"), (6, "cotton"), (2, "silk"), (9, "wool")):
         with writing(counter) as session:
             record_unmet(

@@ -1,7 +1,7 @@
 """One more skein: the same lot, another branch, another lot, and how to blend it in."""
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 from sqlalchemy import Engine, select, update
@@ -9,7 +9,6 @@ from sqlalchemy.orm import Session
 
 from shopdesk.craft.errors import InputError
 from shopdesk.parsing.gtins import GtinRefused
-from shopdesk.services.hold_records import today
 from shopdesk.services.holds import HoldOrder, hold_skeins
 from shopdesk.services.one_more import (
     OneMore,
@@ -96,7 +95,7 @@ def test_another_branch_comes_before_another_lot(counter: Engine) -> None:
 
 def test_what_is_on_hold_is_told_with_the_day_it_ends(counter: Engine) -> None:
     a_slip(counter)
-    until = today() + timedelta(days=3)
+    until = date.today() + timedelta(days=3)
     hold_skeins(Shop(counter), HoldOrder(((SLIP_LOT, 20),), until=until))
     found = of_slip(counter)
     assert [(one.free, one.held) for one in found.same] == [(0, 20)]

@@ -25,9 +25,9 @@ from shopdesk.terminal.main import main
 from tests.ask_documents import an_ask_document
 from tests.counter.conftest import SECRET, Counter
 from tests.pages import read_page
-from tests.services.slips_at_counter import a_slip, stock_shelf
+from tests.services.slips_at_counter import a_judged_yarn, a_slip, shop_on, stock_shelf
 from tests.services.test_one_more import NORTH
-from tests.slip_factories import A_SLIP_DAY, a_choice, a_shelf_yarn, an_answer
+from tests.slip_factories import a_choice
 from tests.terminal.shops import shop_with
 
 # 036000291452 is the worked example of the GS1 General Specifications.
@@ -38,11 +38,12 @@ def _two_branches(shelf: Engine) -> None:
     """Main has the slip 1 of five skeins, north a slip 1 of two; unopened ones may come back."""
     stock_shelf(shelf)
     a_slip(shelf)
-    order = SlipOrder(an_ask_document(), a_choice(skeins=2), "CD", A_SLIP_DAY, branch="north")
     with writing(shelf) as session:
         save_settings(session, ShopSettings(return_days=3650))
         receive(session, NORTH, 7)
-        make_slip(session, an_answer(), {"T-1": a_shelf_yarn()}, order)
+    order = SlipOrder(an_ask_document(), a_choice(skeins=2), "CD")
+    make_slip(shop_on(shelf, branch="north"), a_judged_yarn(), order)
+    with writing(shelf) as session:
         session.scalars(select(Colourway)).one().gtin = BARCODE
 
 

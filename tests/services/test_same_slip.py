@@ -141,7 +141,7 @@ def test_a_slip_takes_the_lots_of_its_own_branch(
     assert pdf == by_page.pdf()
     assert own in printed(pdf)
     assert other not in printed(pdf)
-    # What the slip says can be put by where it was made.
+    # What the slip says can be held where it was made.
     held = command.run("hold", "--slip", "1", "--branch", branch)
     assert held.exit_code == 0, held.stderr
 

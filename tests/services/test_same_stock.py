@@ -1,14 +1,13 @@
 """Page and command change stock, sell slips and send skeins alike, and list the same mornings."""
 
 import json
-from datetime import timedelta
+from datetime import date, timedelta
 from html import unescape
 from pathlib import Path
 
 import pytest
 from sqlalchemy import Engine
 
-from shopdesk.services.hold_records import today
 from shopdesk.services.holds import HoldOrder, hold_skeins
 from shopdesk.shelf.stock import count
 from shopdesk.shelf.writing import writing
@@ -32,7 +31,7 @@ ADA = "Ada Lamb\n01632 960111\n"
 
 def of_ada(shelf: Engine) -> None:
     """Makes slip 1 of main, of a customer who agreed to be asked, 15 days ago."""
-    on = today() - timedelta(days=15)
+    on = date.today() - timedelta(days=15)
     a_slip(shelf, on, name="Ada Lamb", phone="01632 960111", ask=True)
 
 
@@ -145,7 +144,7 @@ def test_a_branch_is_added_and_listed(copies: TwoCopies) -> None:
 
 def a_busy_morning(shelf: Engine) -> None:
     """A hold that ends today of more than is there, a last ball, and a contradicted band."""
-    hold_skeins(Shop(shelf), HoldOrder(((SLIP_LOT, 6),), until=today()))
+    hold_skeins(Shop(shelf), HoldOrder(((SLIP_LOT, 6),), until=date.today()))
     # Craft Yarn Council: 28 stitches are category 1, DK is category 3.
     band = a_label("DK", 225, gauge=a_band_gauge(28, 36, 3.0))
     with writing(shelf) as session:

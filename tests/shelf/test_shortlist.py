@@ -11,9 +11,10 @@ from sqlalchemy import Engine
 from sqlalchemy.orm import Session
 
 from shopdesk.answering.answer.candidates import RankedCandidate, prepare, rank_candidate
-from shopdesk.answering.ask.ask_reading import AskRefused, read_ask
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.ask.document import AskRefused
 from shopdesk.answering.judging.companions import Companions
-from shopdesk.answering.judging.grades import Step, steps
+from shopdesk.answering.judging.grades import GradeStep, steps
 from shopdesk.answering.judging.judge import judge_one
 from shopdesk.answering.model.answer import Answer, Suitability
 from shopdesk.answering.model.ask import Ask
@@ -134,7 +135,7 @@ def test_narrowing_never_changes_the_answer(big: Engine, request: pytest.Fixture
     assert saved > ASKS_OF_A_SHELF / 2, "narrowing was not at work"
 
 
-def half_as_wide(scale: str) -> tuple[Step, ...]:
+def half_as_wide(scale: str) -> tuple[GradeStep, ...]:
     """Returns the steps of a scale, each of half the width."""
     return tuple(replace(each, up_to=each.up_to / 2) for each in steps(scale))
 

@@ -178,6 +178,7 @@ from shopdesk.store.database import drafting, open_shelf, reading
 from shopdesk.shelf.writing import writing
 from shopdesk.store.faults import ShelfNotWritable
 from shopdesk.store.models import Branch
+import shopdesk.shelf.index_keeping
 from sqlalchemy import select
 if os.getuid() == 0:
     os.setgid(65534)

@@ -1,37 +1,41 @@
-"""The ask as a JSON document: its models, its JSON Schema, and reading it into an Ask.
+"""The ask as a JSON document: what each part may hold, and what it is in the Ask's fixed units."""
 
-A number may be a JSON number or a string as a person writes it ('3,5', '1 1/2'). Each field's
-description says what would be right; it is also what a refusal tells the user.
-"""
-
-from collections.abc import Iterable, Mapping
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import Annotated, Any, Literal
 
-from pydantic import (
-    BaseModel,
-    BeforeValidator,
-    ConfigDict,
-    Field,
-    StringConstraints,
-    ValidationError,
-    WithJsonSchema,
-    model_validator,
-)
+from pydantic import Field, model_validator
 
+from shopdesk.answering.ask.document_base import Document, Money, Place, Values, Word
+from shopdesk.answering.ask.yarn_document import (
+    DesignerYarnDoc,
+    GaugeDoc,
+    LengthDoc,
+    MassDoc,
+    PutUpDoc,
+    ToolDoc,
+)
 from shopdesk.answering.model.ask import (
     OTHER_ITEM,
-    STOCKINETTE,
+    AmountKind,
+    Ask,
     Drying,
     Feature,
     ItemKind,
-    StitchPattern,
+    Measurements,
+    OwnYarn,
+    Part,
+    PatternAmount,
     Washing,
     Wearer,
+    Wishes,
 )
-from shopdesk.craft.errors import InputErrors, Path, Problem
-from shopdesk.craft.numerals import RIGHT, WRITTEN_PATTERN, NumberRefused, read_number
-from shopdesk.craft.yarn import Construction, Craft
+from shopdesk.craft.errors import InputErrors
+from shopdesk.craft.fibres import fibre_named
+from shopdesk.craft.yarn import Craft
+from shopdesk.parsing.quantities import Quantity, centimetres, grams, metres
+
+VALUES_HELP = "one number, or one for each size, in the order of sizes.names"
 
 
 class AskRefused(InputErrors):
@@ -40,150 +44,28 @@ class AskRefused(InputErrors):
     whole = "the ask"
 
 
-SMALLEST = Decimal("0.001")
+def _of_chosen_size(values: Sequence[Decimal], at: Place, sizes: "SizesDoc | None") -> Decimal:
+    if len(values) == 1:
+        return values[0]
+    if sizes is None:
+        at.refuse(f"{len(values)} values but no sizes", "give sizes, or one value")
+        return values[0]
+    if len(values) != len(sizes.names):
+        at.refuse(
+            f"{len(values)} values for {len(sizes.names)} sizes",
+            "give one value for each size in the order of sizes.names, or a single one",
+        )
+        return values[0]
+    return values[sizes.place()]
 
 
-def _strict_number(value: object) -> object:
-    number = _number_of(value)
-    if number.is_finite() and 0 < abs(number) < SMALLEST:
-        raise ValueError(f"a number this small cannot be meant; the least is {SMALLEST}")
-    return number
-
-
-def _number_of(value: object) -> Decimal:
-    if isinstance(value, str):
-        try:
-            return read_number(value)
-        except NumberRefused as refusal:
-            offered = "" if refusal.right == RIGHT else f" ({refusal.right})"
-            raise ValueError(refusal.wrong + offered) from None
-    if isinstance(value, bool) or not isinstance(value, int | float | Decimal):
-        raise ValueError("this is not a number")
-    return Decimal(str(value))
-
-
-Number = Annotated[
-    Decimal,
-    BeforeValidator(_strict_number),
-    WithJsonSchema({"anyOf": [{"type": "number"}, {"type": "string", "pattern": WRITTEN_PATTERN}]}),
-]
-Positive = Annotated[Number, Field(gt=0, le=100000)]
-Stitches = Annotated[Number, Field(gt=0, le=2000)]
-Percent = Annotated[Number, Field(gt=0, le=100)]
-Money = Annotated[Number, Field(ge=0, le=1000000)]
-Word = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=80)]
-
-
-class Document(BaseModel):
-    """A part of the ask; fields that are not named here are refused."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
-
-
-class LengthDoc(Document):
-    value: Positive = Field(description="a length such as 10, 3,5 or 1 1/2")
-    unit: Literal["m", "yd", "cm", "mm", "in", "ft"] = Field(
-        description="one of m, yd, cm, mm, in, ft"
-    )
-
-
-class MassDoc(Document):
-    value: Positive = Field(description="a mass such as 50 or 1 3/4")
-    unit: Literal["g", "kg", "oz", "lb"] = Field(description="one of g, kg, oz, lb")
-
-
-class PutUpDoc(Document):
-    mass: MassDoc = Field(description='an object such as {"value": 50, "unit": "g"}')
-    length: LengthDoc = Field(description='an object such as {"value": 125, "unit": "m"}')
-
-
-class ToolDoc(Document):
-    size: Word = Field(
-        description="a size such as '4.0' in mm, or a US or UK number such as '10 1/2'"
-    )
-    system: Literal["mm", "US", "UK"] = Field(description="one of mm, US, UK")
-
-
-class BandGaugeDoc(Document):
-    stitches: Stitches = Field(description="a number of stitches such as 22")
-    stitches_high: Stitches | None = Field(
-        None, description="the upper number where the band gives a range such as 22-24"
-    )
-    rows: Stitches | None = Field(None, description="a number of rows such as 30")
-    over: LengthDoc = Field(description='an object such as {"value": 10, "unit": "cm"}')
-    tool: ToolDoc | None = Field(
-        None, description='an object such as {"size": "4.0", "system": "mm"}'
-    )
-
-    @model_validator(mode="after")
-    def _range_runs_upward(self) -> "BandGaugeDoc":
-        if self.stitches_high is not None and self.stitches_high < self.stitches:
-            raise ValueError(f"the range {self.stitches} to {self.stitches_high} is reversed")
-        return self
-
-
-class GaugeDoc(Document):
-    stitches: Stitches = Field(description="a number of stitches such as 22 or 22.5")
-    rows: Stitches | None = Field(None, description="a number of rows such as 30, or nothing")
-    over: LengthDoc = Field(description='an object such as {"value": 10, "unit": "cm"}')
-    stitch_pattern: StitchPattern = Field(
-        STOCKINETTE, description="a stitch pattern named in the schema"
-    )
-    after_washing: bool | None = Field(None, description="true, false or null for unknown")
-
-
-class FibreDoc(Document):
-    fibre: Word = Field(description="a fibre name such as wool, cotton or polyamide")
-    percent: Percent = Field(description="a share of 100 such as 75")
-
-
-class CountDoc(Document):
-    written: Word = Field(description="a yarn count such as '2/28' or '30 tex'")
-    system: Word = Field(description="the count's system, such as Nm, Ne, worsted or tex")
-
-
-class CareDoc(Document):
-    """Care axes of ISO 3758 in words; leave out what is unknown."""
-
-    wash_c: int | None = Field(None, description="95, 70, 60, 50, 40 or 30")
-    wash_action: str | None = Field(
-        None, description="normal, mild, very mild, hand or do not wash"
-    )
-    bleach: str | None = Field(None, description="any, oxygen only or none")
-    tumble: str | None = Field(None, description="normal, low or none")
-    natural_drying: str | None = Field(
-        None, description="line, drip, flat, line in shade, drip in shade or flat in shade"
-    )
-    iron_c: int | None = Field(None, description="200, 150, 110, or 0 for none")
-    dry_clean: str | None = Field(
-        None, description="any, any mild, hydrocarbon, hydrocarbon mild or none"
-    )
-    wet_clean: str | None = Field(None, description="normal, mild, very mild or none")
-
-
-class DesignerYarnDoc(Document):
-    weight: list[Word] = Field(
-        [], max_length=4, description="weight names or numbers such as DK or 3"
-    )
-    put_up: PutUpDoc | None = Field(None, description="mass and length of one ball")
-    count: CountDoc | None = Field(None, description="a count with its system")
-    gauge: BandGaugeDoc | None = Field(None, description="the gauge on that yarn's band")
-    wraps_per_inch: Positive | None = Field(None, description="a number of wraps such as 11")
-    fibres: list[FibreDoc] = Field(
-        [], max_length=12, description="fibres with shares that add up to 100"
-    )
-    attributes: list[Word] = Field(
-        [], max_length=12, description="words such as superwash or merino"
-    )
-    construction: Construction | None = Field(
-        None, description="a construction named in the schema"
-    )
-    strands: int = Field(1, ge=1, le=4, description="1 to 4 strands held together")
-    care: CareDoc | None = Field(None, description="care axes in words")
-
-
-Values = Annotated[list[Positive], Field(min_length=1, max_length=30)]
-VALUES_HELP = "one number, or one for each size, in the order of sizes.names"
+def _plausible_cm(at: Place, value: float) -> float:
+    if not 1 <= value <= 1000:
+        at.refuse(
+            f"{value:.4g} cm is not a plausible measurement of an item",
+            "give the finished measurement, between 1 and 1000 cm",
+        )
+    return value
 
 
 class LengthAmountDoc(Document):
@@ -191,11 +73,19 @@ class LengthAmountDoc(Document):
     values: Values = Field(description=VALUES_HELP)
     unit: Literal["m", "yd"] = Field(description="one of m, yd")
 
+    def read(self, at: Place, sizes: "SizesDoc | None") -> PatternAmount:
+        value = _of_chosen_size(self.values, at / "values", sizes)
+        return PatternAmount(AmountKind.LENGTH, length_m=metres(Quantity(value, self.unit)))
+
 
 class BallsAmountDoc(Document):
     kind: Literal["balls"] = Field(description="length, balls, mass or unknown")
     values: Values = Field(description=VALUES_HELP)
     put_up: PutUpDoc = Field(description="mass and length of one ball")
+
+    def read(self, at: Place, sizes: "SizesDoc | None") -> PatternAmount:
+        balls = float(_of_chosen_size(self.values, at / "values", sizes))
+        return PatternAmount(AmountKind.BALLS, balls=balls, put_up=self.put_up.read())
 
 
 class MassAmountDoc(Document):
@@ -204,9 +94,17 @@ class MassAmountDoc(Document):
     unit: Literal["g", "kg", "oz", "lb"] = Field(description="one of g, kg, oz, lb")
     put_up: PutUpDoc = Field(description="mass and length of one ball")
 
+    def read(self, at: Place, sizes: "SizesDoc | None") -> PatternAmount:
+        value = _of_chosen_size(self.values, at / "values", sizes)
+        mass = grams(Quantity(value, self.unit))
+        return PatternAmount(AmountKind.MASS, mass_g=mass, put_up=self.put_up.read())
+
 
 class UnknownAmountDoc(Document):
     kind: Literal["unknown"] = Field(description="length, balls, mass or unknown")
+
+    def read(self, at: Place, sizes: "SizesDoc | None") -> PatternAmount:
+        return PatternAmount()
 
 
 AmountDoc = Annotated[
@@ -226,11 +124,22 @@ class OwnYarnDoc(Document):
             raise ValueError("give a length, or a mass together with its put_up")
         return self
 
+    def read(self) -> OwnYarn:
+        return OwnYarn(
+            length_m=self.length.metres() if self.length else None,
+            mass_g=self.mass.grams() if self.mass else None,
+            put_up=self.put_up.read() if self.put_up else None,
+        )
+
 
 class PartDoc(Document):
     name: Word = Field("main", description="a short name such as MC or sleeves")
     amount: AmountDoc = Field(description='an object such as {"kind": "unknown"}')
     own: OwnYarnDoc | None = Field(None, description="yarn of this part already in hand")
+
+    def read(self, at: Place, sizes: "SizesDoc | None") -> Part:
+        amount = self.amount.read(at / "amount", sizes)
+        return Part(self.name, amount, self.own.read() if self.own else None)
 
 
 class ChestsDoc(Document):
@@ -238,6 +147,13 @@ class ChestsDoc(Document):
     unit: Literal["cm", "in", "m", "mm", "ft", "yd"] = Field(
         description="one of cm, in, m, mm, ft, yd"
     )
+
+    def read(self, at: Place, sizes: int) -> tuple[float, ...]:
+        if len(self.values) != sizes:
+            wrong = f"{len(self.values)} chests for {sizes} sizes"
+            (at / "values").refuse(wrong, "give one for each size, or none")
+        cm = (centimetres(Quantity(value, self.unit)) for value in self.values)
+        return tuple(_plausible_cm(at / "values", value) for value in cm)
 
 
 class SizesDoc(Document):
@@ -257,6 +173,10 @@ class SizesDoc(Document):
             raise ValueError("two sizes have the same name")
         return self
 
+    def place(self) -> int:
+        """Returns where the chosen size stands among the names."""
+        return self.names.index(self.chosen)
+
 
 class MeasurementsDoc(Document):
     chest: LengthDoc | None = Field(None, description="finished chest or bust, all around")
@@ -264,6 +184,11 @@ class MeasurementsDoc(Document):
     length: LengthDoc | None = Field(None, description="finished length")
     around: LengthDoc | None = Field(None, description="around the head, hand or leg")
     foot: LengthDoc | None = Field(None, description="length of the foot")
+
+    def read(self, at: Place) -> dict[str, float]:
+        """Returns the measurements that are given, in cm, by their name in the Ask."""
+        given = ((name, length) for name, length in self if length is not None)
+        return {f"{name}_cm": _plausible_cm(at / name, length.cm()) for name, length in given}
 
 
 class ItemDoc(Document):
@@ -283,6 +208,16 @@ class WishesDoc(Document):
     )
     one_lot_only: bool = Field(False, description="true or false")
     in_stock_only: bool = Field(False, description="true or false")
+
+    def read(self, at: Place) -> Wishes:
+        right = "give a fibre name such as wool, mohair or acrylic"
+        return Wishes(
+            avoid_fibres=(at / "avoid_fibres").known(self.avoid_fibres, fibre_named, right),
+            colour_family=self.colour_family.casefold() if self.colour_family else None,
+            price_limit=self.price_limit,
+            one_lot_only=self.one_lot_only,
+            in_stock_only=self.in_stock_only,
+        )
 
 
 class AskDoc(Document):
@@ -307,83 +242,68 @@ class AskDoc(Document):
         default_factory=lambda: WishesDoc.model_validate({}), description="the customer's wishes"
     )
 
+    def read(self) -> Ask:
+        """Returns the Ask in fixed units. Raises AskRefused with every problem found."""
+        at, sizes = Place(self.craft), self.sizes
+        self._require_gauge_or_weight(at)
+        gauge, chests = self.gauge.read(at / "gauge") if self.gauge else None, self._chests(at)
+        ask = Ask(
+            title=self.title,
+            craft=self.craft,
+            item=self.item.kind,
+            measurements=self._measurements(at / "item" / "measurements", chests),
+            features=frozenset(self.item.features),
+            gauge=gauge,
+            tool=self.tool.read(at / "tool") if self.tool else None,
+            designer_yarn=(
+                self.designer_yarn.read(at / "designer_yarn") if self.designer_yarn else None
+            ),
+            size_names=tuple(sizes.names) if sizes else (),
+            chosen_size=sizes.chosen if sizes else None,
+            size_chests_cm=chests,
+            parts=self._parts(at / "parts"),
+            wearer=self.wearer,
+            washing=self.washing,
+            drying=self.drying,
+            wishes=self.wishes.read(at / "wishes"),
+        )
+        if at.problems:
+            raise AskRefused(at.problems)
+        return ask
+
+    def _require_gauge_or_weight(self, at: Place) -> None:
+        designer = self.designer_yarn
+        if self.gauge is None and not (designer and designer.says_how_thick()):
+            (at / "gauge").refuse(
+                "neither the pattern's gauge nor the designer's yarn is given",
+                "give the gauge, or the weight, put-up or gauge of the designer's yarn",
+            )
+
+    def _chests(self, at: Place) -> tuple[float, ...]:
+        sizes = self.sizes
+        if sizes is None or sizes.chest is None:
+            return ()
+        return sizes.chest.read(at / "sizes" / "chest", len(sizes.names))
+
+    def _measurements(self, at: Place, chests: Sequence[float]) -> Measurements:
+        given = self.item.measurements.read(at)
+        place = self.sizes.place() if self.sizes else 0
+        if place < len(chests) and not given.keys() & {"chest_cm", "width_cm"}:
+            given["chest_cm"] = chests[place]
+        return Measurements(**given)
+
+    def _parts(self, at: Place) -> tuple[Part, ...]:
+        names = [part.name for part in self.parts]
+        for index, name in enumerate(names):
+            if name in names[:index]:
+                (at / index / "name").refuse(
+                    f"two parts are named '{name}'",
+                    "give each part a name of its own, such as MC and CC",
+                )
+        return tuple(part.read(at / index, self.sizes) for index, part in enumerate(self.parts))
+
 
 def ask_schema() -> dict[str, Any]:
     """Returns the JSON Schema (draft 2020-12) of the ask document."""
     schema = AskDoc.model_json_schema()
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
-
-
-def check_document(document: object) -> AskDoc:
-    """Returns the checked models of a parsed JSON document. Raises AskRefused."""
-    if not isinstance(document, Mapping):
-        raise AskRefused([Problem((), "this is not a JSON object", "write { ... }")])
-    try:
-        return AskDoc.model_validate(document)
-    except ValidationError as refusal:
-        raise AskRefused(_problem(error) for error in refusal.errors()) from None
-
-
-def _problem(error: Any) -> Problem:
-    path = _document_path(error["loc"])
-    right = _right_at(path)
-    kind, context = error["type"], error.get("ctx", {})
-    if kind == "missing":
-        return Problem(path, "this field is missing", f"give {right}")
-    if kind == "extra_forbidden":
-        return Problem(path, "this field is not known", _known_fields(path[:-1]))
-    if kind == "value_error":
-        return Problem(path, str(context["error"]), f"give {right}" if right else "correct it")
-    message = str(error["msg"])
-    return Problem(path, message[:1].lower() + message[1:], f"give {right}")
-
-
-_UNION_TAGS = ("length", "balls", "mass", "unknown")
-
-
-def _document_path(loc: Iterable[str | int]) -> Path:
-    """Drops the tag that the models put behind 'amount' to say which kind was read."""
-    path: list[str | int] = []
-    for step in loc:
-        if path and path[-1] == "amount" and step in _UNION_TAGS and "tag" not in path:
-            path.append("tag")
-            continue
-        path.append(step)
-    return tuple(step for step in path if step != "tag")
-
-
-def _models_at(path: Path) -> list[type[BaseModel]]:
-    models: list[type[BaseModel]] = [AskDoc]
-    for step in path:
-        if isinstance(step, int):
-            continue
-        found: list[type[BaseModel]] = []
-        for model in models:
-            field = model.model_fields.get(step)
-            if field is not None:
-                found += _models_in(field.annotation)
-        models = found
-    return models
-
-
-def _models_in(annotation: Any) -> list[type[BaseModel]]:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return [annotation]
-    arguments = getattr(annotation, "__args__", ())
-    return [model for argument in arguments for model in _models_in(argument)]
-
-
-def _right_at(path: Path) -> str:
-    names = [step for step in path if isinstance(step, str)]
-    if not names:
-        return "a gauge or a designer's weight, and an amount or 'unknown'"
-    for model in _models_at(path[: len(path) - 1 - path[::-1].index(names[-1])]):
-        field = model.model_fields.get(names[-1])
-        if field is not None and field.description:
-            return field.description
-    return ""
-
-
-def _known_fields(path: Path) -> str:
-    names = sorted({name for model in _models_at(path) for name in model.model_fields})
-    return "known here are " + ", ".join(names)

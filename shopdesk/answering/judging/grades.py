@@ -17,7 +17,7 @@ Grade = tuple[Suitability, float]
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class GradeStep:
     """One step of a scale, for what is off by more than the step before and at most `up_to`.
 
     `least` is the group's number and the trouble that every finding of this step brings at least.
@@ -36,9 +36,9 @@ class Step:
 
 
 @cache
-def steps(scale: str) -> tuple[Step, ...]:
+def steps(scale: str) -> tuple[GradeStep, ...]:
     """Returns the steps of a scale, nearest first; the last one has no end."""
-    found: list[Step] = []
+    found: list[GradeStep] = []
     for row in table("grades"):
         if row["scale"] != scale:
             continue
@@ -50,7 +50,7 @@ def steps(scale: str) -> tuple[Step, ...]:
         before = found[-1].up_to if found else 0.0
         trouble = 0.0 if group is Suitability.AS_IT_IS else penalty + per_off * before
         least = order_of(group), trouble
-        found.append(Step(row["step"], _limit(row["up_to"]), group, penalty, per_off, least))
+        found.append(GradeStep(row["step"], _limit(row["up_to"]), group, penalty, per_off, least))
     return tuple(found)
 
 
@@ -60,7 +60,7 @@ def _limit(written: str) -> float:
     return float(written) if written.isdecimal() else threshold(written)
 
 
-def step_at(scale: str, off: float) -> Step:
+def step_at(scale: str, off: float) -> GradeStep:
     """Returns the step of what is off by so much, at least zero."""
     return next(step for step in steps(scale) if off <= step.up_to)
 

@@ -1,10 +1,10 @@
 """What the customer and the pattern want, in fixed units: metres, grams, mm, stitches per 10 cm.
 
 Everything is plain immutable data. None, an empty tuple and UNKNOWN mean what was not said.
-`ask_document.py` reads an Ask from JSON and writes it back.
+The document models of `answering/ask` read an Ask from JSON.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from decimal import Decimal
 from enum import StrEnum
 from typing import TYPE_CHECKING
@@ -97,6 +97,9 @@ class Measurements:
     length_cm: float | None = None
     around_cm: float | None = None
     foot_cm: float | None = None
+
+
+MEASURES = tuple(each.name.removesuffix("_cm") for each in fields(Measurements))
 
 
 @dataclass(frozen=True, slots=True)

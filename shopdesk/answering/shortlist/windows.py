@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from shopdesk.answering.judging.companions import MOST_STRANDS, Companions, share_of_gauge
-from shopdesk.answering.judging.grades import Step, least_of, steps
+from shopdesk.answering.judging.grades import GradeStep, least_of, steps
 from shopdesk.answering.judging.judge import Requirements, near_gauge, near_tex
 from shopdesk.answering.judging.judge_knit import original_volume, pattern_says_little
 from shopdesk.answering.model.answer import Suitability
@@ -96,7 +96,7 @@ def _knit_windows(wanted: Requirements, natural: Figure) -> Iterator[SearchWindo
             yield SearchWindow(step.least, stitches=_about(natural.value, step.up_to))
 
 
-def _may_do(scale: str) -> tuple[Step, ...]:
+def _may_do(scale: str) -> tuple[GradeStep, ...]:
     """Returns the steps of a scale that leave a yarn some group, nearest first."""
     return tuple(each for each in steps(scale) if each.group is not Suitability.NOT_FOR_THIS)
 

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from functools import cache
 from typing import Any
 
 from flask_wtf import FlaskForm
@@ -41,6 +42,7 @@ from shopdesk.counter.forms.pattern_fields import PATTERN_BINDINGS, PatternField
 from shopdesk.craft.errors import Problem
 
 _DESIGNER = "designer"
+_FIBRE = f"{_DESIGNER}-fibres-"
 _BOX_NAME = re.compile(r"[a-z_]+(?:-(?:[a-z_]+|[0-9]{1,2}))*", re.ASCII)
 
 
@@ -116,7 +118,7 @@ def ask_form_data(document: Any) -> MultiDict[str, str]:
     data: MultiDict[str, str] = MultiDict()
     bindings = list(_ALWAYS)
     for row in range(_length(document, ("designer_yarn", "fibres"))):
-        bindings += fibre_bindings(row, f"{_DESIGNER}-fibres-{row}")
+        bindings += fibre_bindings(row, f"{_FIBRE}{row}")
     for row in range(_length(document, ("parts",))):
         bindings += part_bindings(row, f"parts-{row}")
         for name, text in amount_data(value_at(document, ("parts", row, "amount"))).items():
@@ -146,6 +148,22 @@ _ALWAYS = (
     *CUSTOMER_BINDINGS,
     *(replace(binding, field=f"{_DESIGNER}-{binding.field}") for binding in DESIGNER_BINDINGS),
 )
+
+
+@cache
+def boxes_in(place: str) -> tuple[str, ...]:
+    """Returns the boxes of what stands in a place of the ask such as 'gauge.over', in their order.
+
+    Those of the parts are not among them; of the blend there are all that a form can have.
+    """
+    path = tuple(place.split("."))
+    fibres = (b for row in range(MOST_FIBRES) for b in fibre_bindings(row, f"{_FIBRE}{row}"))
+    return tuple(one.field for one in (*_ALWAYS, *fibres) if one.path[: len(path)] == path)
+
+
+def is_fibre_box(box: str) -> bool:
+    """True for a box of the blend, whose lines are as many as there are fibres."""
+    return box.startswith(_FIBRE)
 
 
 def _written(form: AskForm) -> Iterator[Binding]:

@@ -2,7 +2,14 @@
 
 from wtforms import Form
 
-from shopdesk.answering.model.ask import OTHER_ITEM, STOCKINETTE, Feature, ItemKind, StitchPattern
+from shopdesk.answering.model.ask import (
+    MEASURES,
+    OTHER_ITEM,
+    STOCKINETTE,
+    Feature,
+    ItemKind,
+    StitchPattern,
+)
 from shopdesk.counter.forms.binding import Binding, Way, follows, quantity
 from shopdesk.counter.forms.fields import (
     NumberField,
@@ -14,8 +21,6 @@ from shopdesk.counter.forms.fields import (
 )
 from shopdesk.counter.forms.units import GAUGE_OVER, ITEM_LENGTH, TOOL_SYSTEM, YES_NO
 from shopdesk.craft.yarn import Craft
-
-MEASURES = ("chest", "width", "length", "around", "foot")
 
 
 class PatternFields(Form):

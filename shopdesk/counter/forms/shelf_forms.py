@@ -1,4 +1,4 @@
-"""Forms of the shelf's pages: finding, a yarn without a label, a yarn, a colour, a measurement."""
+"""Forms of the shelf's pages: finding, a yarn, its colours, its stock, what was measured on it."""
 
 from datetime import date
 from decimal import Decimal
@@ -13,8 +13,10 @@ from shopdesk.counter.forms.fields import (
     PickField,
     TextField,
     choices_of,
+    request_key,
 )
 from shopdesk.counter.forms.units import TOOL_SYSTEM, YARN_LENGTH
+from shopdesk.counter.request import own_branch
 from shopdesk.craft import lengths
 from shopdesk.craft.care import axis_values
 from shopdesk.craft.colours import colour_families
@@ -26,7 +28,9 @@ from shopdesk.craft.weights import categories
 from shopdesk.craft.yarn import Construction, Craft, Measurement, MeasurementKind
 from shopdesk.parsing.quantities import MASS_UNITS, Quantity, grams, metres, read_quantity
 from shopdesk.services.labels import UnlabelledTexts
+from shopdesk.services.stock_changes import StockChange
 from shopdesk.services.yarn_changes import NewColour
+from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.search import YarnQuery
 
 _ANY = ("", "any")
@@ -291,3 +295,48 @@ class MeasureForm(FlaskForm):
         except (ToolRefused, NumberRefused) as refusal:
             self.tool.errors = [f"{refusal.wrong}; {refusal.right}"]
             return None
+
+
+CHANGES = (
+    ("receive", "Received"),
+    ("count", "Counted: so many are there"),
+    ("sell", "Sold"),
+    ("correct", "Corrected by, such as -2"),
+)
+
+
+class StockForm(FlaskForm):
+    """One change of stock; `key` is the form's random word."""
+
+    key = HiddenField()
+    change = OneOfField("What happened", CHANGES, default="receive")
+    colour = PickField("Colour", [])
+    lot = TextField("Dye lot", "Empty for a yarn without lots.")
+    branch = PickField("Branch", [])
+    skeins = NumberField("Skeins")
+    staff = TextField("Staff", "Who does it; may be empty.")
+    note = TextField("Note", "A correction needs its reason.")
+
+    def stock_change(self, sku: str) -> StockChange | None:
+        """Returns the change of a yarn's stock, or None with a message at each wrong box."""
+        skeins, kind = self._number(), str(self.change.data)
+        if kind not in dict(CHANGES):
+            self.change.errors = ["This is not one of the list; pick one of it"]
+        if skeins is None or self.change.errors:
+            return None
+        branch, colour = self.branch.data or own_branch(), str(self.colour.data or "")
+        where = LotAtBranch(sku, colour, self.lot.typed or None, branch)
+        staff, note = self.staff.typed, self.note.typed
+        return StockChange(kind, where, skeins, staff, note, request_key(self.key))
+
+    def _number(self) -> int | None:
+        right = "write a whole number"
+        try:
+            number = read_number(self.skeins.typed, right)
+        except NumberRefused as refusal:
+            self.skeins.errors = [f"{refusal.wrong}; {refusal.right}"]
+            return None
+        if number != number.to_integral_value() or abs(number) > 1_000_000:
+            self.skeins.errors = [f"{self.skeins.typed[:20]} is no number of skeins; {right}"]
+            return None
+        return int(number)

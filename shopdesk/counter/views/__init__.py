@@ -8,13 +8,11 @@ from shopdesk.counter.views import (
     branches,
     choosing,
     customers,
-    health,
     holds,
     importing,
     leftovers,
     morning,
     one_more,
-    reading_pattern,
     settings,
     shelf,
     shelf_changes,
@@ -25,7 +23,7 @@ from shopdesk.counter.views import (
 
 BLUEPRINTS: tuple[Blueprint, ...] = (
     asking.pages,
-    reading_pattern.pages,
+    asking.pattern_pages,
     answers.pages,
     choosing.pages,
     slips.pages,
@@ -41,5 +39,5 @@ BLUEPRINTS: tuple[Blueprint, ...] = (
     shelf_changes.pages,
     settings.pages,
     signing.pages,
-    health.pages,
+    settings.health_pages,
 )

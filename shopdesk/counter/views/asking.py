@@ -1,11 +1,11 @@
-"""The counter: the form that an ask is typed into."""
+"""The counter: the form that an ask is typed into, or filled from a pattern's own words."""
 
 import re
 from typing import Any
 
 from flask import Blueprint, redirect, render_template, request, url_for
 from flask_wtf.csrf import CSRFError
-from werkzeug.datastructures import MultiDict
+from werkzeug.datastructures import FileStorage, MultiDict
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.ask.ask_reading import read_ask
@@ -19,16 +19,18 @@ from shopdesk.counter.forms.ask_form import (
     received,
     show_problems,
 )
-from shopdesk.counter.forms.pattern_text_form import PatternTextForm
+from shopdesk.counter.forms.file_forms import PatternTextForm
 from shopdesk.counter.request import shop
-from shopdesk.counter.source_panel import panel_of, take, taken
+from shopdesk.counter.source_panel import form_data, panel_of, take, taken
 from shopdesk.craft.errors import InputError, Problem
-from shopdesk.patterns.reading import PatternReading, read_pattern
+from shopdesk.patterns.reading import PatternReading
 from shopdesk.patterns.text.cleaning import TextRefused
 from shopdesk.services.answers import AskPut, ask_the_shelf
 from shopdesk.services.asks import new_request_key, token_of
+from shopdesk.services.pattern_texts import read_pattern_text
 
 pages = Blueprint("asking", __name__)
+pattern_pages = Blueprint("reading_pattern", __name__)
 
 _REMOVE = re.compile(r"remove-(parts-[0-9]{1,2})", re.ASCII)
 _TAKE = re.compile(r"take-([0-9]{1,3})-([0-9]{1,3})", re.ASCII)
@@ -136,6 +138,44 @@ def _sent_source() -> PatternReading | None:
     """Reads the pattern's text again that the page carried along, if it did."""
     text = request.form.get("pattern_text", "")
     try:
-        return read_pattern(text) if text else None
+        return read_pattern_text(text) if text else None
     except TextRefused:
         return None
+
+
+@pattern_pages.get("/pattern")
+def paste() -> str:
+    """Shows the counter with the place for the pattern's text open."""
+    return counter_page(AskForm(formdata=None), paste=PatternTextForm(formdata=None), opened=True)
+
+
+@pattern_pages.post("/pattern")
+def read() -> str | tuple[str, int]:
+    """Reads the text or file and shows the form filled from it, with the words beside it.
+
+    Nothing of the text is kept: the page itself carries it until the form is sent.
+    """
+    sent = PatternTextForm()
+    try:
+        found = _reading(sent)
+    except TextRefused as refusal:
+        box = sent.file if _file() is not None else sent.text
+        box.errors = [str(refusal)]
+        return counter_page(AskForm(formdata=None), paste=sent, opened=True), 422
+    if not found.readings:
+        sent.text.data = found.text
+        sent.text.errors = ["nothing a pattern says was found here; paste its materials and gauge"]
+        return counter_page(AskForm(formdata=None), paste=sent, opened=True), 422
+    form = AskForm(formdata=MultiDict(form_data(found)))
+    return counter_page(form, source=found, start_at="source")
+
+
+def _file() -> FileStorage | None:
+    file = request.files.get("file")
+    return file if file is not None and file.filename else None
+
+
+def _reading(sent: PatternTextForm) -> PatternReading:
+    file = _file()
+    given = file.read() if file is not None else str(sent.text.data or "")
+    return read_pattern_text(given, sent.language.data)

@@ -7,7 +7,7 @@ from flask import Blueprint, Response, abort, current_app, flash, redirect, requ
 from flask import render_template as render
 from werkzeug.wrappers import Response as AnyResponse
 
-from shopdesk.counter.forms.upload_form import UploadForm, chosen_fields
+from shopdesk.counter.forms.file_forms import UploadForm, chosen_fields
 from shopdesk.counter.jobs import Job, Jobs
 from shopdesk.counter.request import shop
 from shopdesk.craft.errors import InputError

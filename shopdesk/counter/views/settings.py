@@ -1,17 +1,19 @@
-"""The page of the shop's settings."""
+"""The page of the shop's settings; and whether the counter works, for a program that watches it."""
 
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from shopdesk.counter.forms.form_problems import show_problems
-from shopdesk.counter.forms.settings_form import SettingsForm
+from shopdesk.counter.forms.shop_forms import SettingsForm
 from shopdesk.counter.request import branch_name, kept_branch, known_branches, shop
 from shopdesk.counter.request import settings as present
 from shopdesk.craft.errors import InputError
 from shopdesk.services.setting_changes import SettingsChanged, fingerprint, save_settings
 from shopdesk.shop.location import CounterBranchRefused
+from shopdesk.store.faults import ShelfFault
 
 pages = Blueprint("settings", __name__)
+health_pages = Blueprint("health", __name__)
 
 CHANGED_MEANWHILE = (
     "Somebody changed the settings while this page was open. "
@@ -68,3 +70,13 @@ def _page(form: SettingsForm, homeless: list[str] | None = None) -> str:
         homeless=homeless or [],
         branches=known_branches(),
     )
+
+
+@health_pages.get("/health")
+def health() -> tuple[dict[str, str], int]:
+    """Returns 200 while the shelf can be read, else 503."""
+    try:
+        present()
+    except ShelfFault:
+        return {"status": "the shelf cannot be read"}, 503
+    return {"status": "ok"}, 200

@@ -4,8 +4,7 @@ from flask import Blueprint, abort, flash, redirect, render_template, request, u
 from werkzeug.wrappers import Response
 
 from shopdesk.counter.forms.form_problems import show_problems
-from shopdesk.counter.forms.shelf_forms import ColourForm, MeasureForm, YarnForm
-from shopdesk.counter.forms.stock_form import StockForm
+from shopdesk.counter.forms.shelf_forms import ColourForm, MeasureForm, StockForm, YarnForm
 from shopdesk.counter.request import asked_branch, known_branches, other_branch, own_branch, shop
 from shopdesk.counter.views.shelf import NOT_THERE, view_of
 from shopdesk.craft.errors import InputError

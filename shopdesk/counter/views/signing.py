@@ -7,7 +7,7 @@ from werkzeug.wrappers import Response
 from wtforms import ValidationError
 
 from shopdesk.counter import access
-from shopdesk.counter.forms.signing_form import SigningForm
+from shopdesk.counter.forms.shop_forms import SigningForm
 
 pages = Blueprint("signing", __name__)
 

@@ -21,7 +21,6 @@ from shopdesk.patterns.phrases.mentions import (
 
 _RANK = {Sureness.SURE: 0, Sureness.LIKELY: 1, Sureness.UNCLEAR: 2}
 SINGLE_FIELDS = ("strands", "wraps", "count")
-MEASURES = ("chest", "width", "length", "around", "foot")
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from werkzeug.datastructures import MultiDict
 
-from shopdesk.answering.ask.document import check_document
+from shopdesk.answering.ask.ask_reading import check_document
 from shopdesk.counter.forms.ask_form import (
     AskForm,
     ask_document_of,

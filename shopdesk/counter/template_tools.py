@@ -1,6 +1,7 @@
-"""What templates may call: sentences and figures in the shop's words and units."""
+"""What templates may call: sentences, figures, and how the shelf could supply a yarn's parts."""
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -9,11 +10,10 @@ from typing import Any
 from flask import Flask
 from wtforms import Field
 
-from shopdesk.answering.model.answer import Candidate, Target
+from shopdesk.answering.model.answer import Candidate, ColourSupply, PartAmount, Target
 from shopdesk.counter import evidence
 from shopdesk.counter.forms.fields import NumberField
 from shopdesk.counter.request import counter_reader
-from shopdesk.counter.supply import supply_lines
 from shopdesk.craft.messages import Message
 from shopdesk.services.hold_records import HoldRecord, hold_message
 from shopdesk.slips.barcodes import MODULE_MM, QUIET_MODULES, barcode
@@ -149,3 +149,45 @@ def is_number_box(field: Field) -> bool:
 def target(field: Field) -> str:
     """Returns the id that a link to this field leads to: for radio buttons the first one."""
     return f"{field.id}-0" if field.type in ("OneOfField", "SomeOfField") else str(field.id)
+
+
+MOST_NAMES = 8
+
+
+@dataclass(frozen=True, slots=True)
+class SupplyLine:
+    """How one part can be supplied: in words, with the names of the colours meant."""
+
+    part: str
+    words: str
+    names: tuple[str, ...]
+    more: int
+
+
+def supply_lines(candidate: Candidate) -> tuple[SupplyLine, ...]:
+    """Returns a line for each part, in the order of the ask."""
+    return tuple(_supply_lines(candidate))
+
+
+def _supply_lines(candidate: Candidate) -> Iterator[SupplyLine]:
+    for amount in candidate.amounts:
+        choices = [c for c in candidate.colours if c.part == amount.part]
+        words, meant = _best(amount, choices)
+        names = tuple(choice.colour_name for choice in meant)
+        yield SupplyLine(amount.part, words, names[:MOST_NAMES], max(0, len(names) - MOST_NAMES))
+
+
+def _best(amount: PartAmount, choices: list[ColourSupply]) -> tuple[str, list[ColourSupply]]:
+    there = [choice for choice in choices if choice.available]
+    if not there:
+        return "nothing in stock", []
+    if not amount.skeins:
+        return "in stock", there
+    whole = [choice for choice in there if choice.one_lot and not choice.short_by]
+    if whole:
+        return "enough in one lot", whole
+    split = [choice for choice in there if not choice.short_by]
+    if split:
+        return "enough, split over lots", split
+    least = min(choice.short_by for choice in there)
+    return f"short by {least} at best", [c for c in there if c.short_by == least]

@@ -1,9 +1,13 @@
-"""The shop's settings as a form: its only way out is the texts that `read_settings` takes."""
+"""The shop's settings, and signing in, carrying on with what was typed when a session ended."""
+
+import json
+from collections.abc import Iterable
 
 from flask_wtf import FlaskForm
-from wtforms import HiddenField, TextAreaField
+from wtforms import HiddenField, PasswordField, TextAreaField
 
 from shopdesk.counter.forms.fields import NumberField, OneOfField, PickField, TextField
+from shopdesk.parsing.json_text import JsonRefused, read_json
 from shopdesk.slips.papers import papers
 from shopdesk.wording.formatting import LANGUAGES
 
@@ -39,3 +43,32 @@ class SettingsForm(FlaskForm):
             for name, field in self._fields.items()
             if name not in ("seen", "csrf_token")
         }
+
+
+OUR_OWN = ("csrf_token",)
+
+
+class SigningForm(FlaskForm):
+    """`back` is where staff wanted to go; `sent` holds the boxes that were sent there."""
+
+    passphrase = PasswordField("Passphrase", render_kw={"autocomplete": "current-password"})
+    back = HiddenField()
+    sent = HiddenField()
+
+    def keep(self, pairs: Iterable[tuple[str, str]]) -> None:
+        """Takes the boxes of another form along."""
+        self.sent.data = json.dumps([pair for pair in pairs if pair[0] not in OUR_OWN])
+
+    def kept(self) -> list[tuple[str, str]]:
+        """Returns the boxes that were taken along; none if they are not as `keep` wrote them."""
+        try:
+            pairs = read_json((self.sent.data or "[]").encode(errors="replace"))
+        except JsonRefused:
+            return []
+        if not isinstance(pairs, list):
+            return []
+        return [
+            (pair[0], pair[1])
+            for pair in pairs
+            if isinstance(pair, list) and len(pair) == 2 and all(isinstance(p, str) for p in pair)
+        ]

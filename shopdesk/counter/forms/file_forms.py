@@ -1,12 +1,14 @@
-"""The form that a table is uploaded with, and the choice of what each column holds."""
+"""Forms that a file is chosen with: a table to be taken in, and a pattern to be read."""
 
 from collections.abc import Iterable, Mapping
 
 from flask_wtf import FlaskForm
-from wtforms import FileField
+from wtforms import FileField, TextAreaField
 
-from shopdesk.counter.forms.fields import OneOfField, TextField
+from shopdesk.counter.forms.fields import OneOfField, PickField, TextField
 from shopdesk.exchange.importing import KINDS
+from shopdesk.patterns.tokens.lexicon import LANGUAGES
+from shopdesk.reference.languages import languages
 
 KIND_WORDS = {
     "yarns": "Yarns",
@@ -37,3 +39,19 @@ def chosen_fields(
         if key is not None and key != (now or ""):
             chosen[heading] = key
     return chosen
+
+
+class PatternTextForm(FlaskForm):
+    """The pattern's own words; they are read and not kept."""
+
+    text = TextAreaField(
+        "Text of the pattern",
+        description="Materials, gauge, sizes; the working instructions are not needed.",
+        render_kw={"rows": 8, "autocomplete": "off", "spellcheck": "false"},
+    )
+    file = FileField("or its file", description="A PDF with text, or a text file; up to 20 MB.")
+    language = PickField(
+        "Language",
+        [("", "told from its words"), *((key, languages()[key].name) for key in LANGUAGES)],
+        default="",
+    )

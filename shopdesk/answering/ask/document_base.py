@@ -1,0 +1,99 @@
+"""What the ask's models are made of: strict numbers and words, and the place they stand at.
+
+A number may be a JSON number or a string as a person writes it ('3,5', '1 1/2'). Each field's
+description says what would be right; it is also what a refusal tells the user.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+from typing import Annotated, Self
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    StringConstraints,
+    WithJsonSchema,
+)
+
+from shopdesk.craft.errors import InputError, Path, Problem
+from shopdesk.craft.numerals import RIGHT, WRITTEN_PATTERN, NumberRefused, read_number
+from shopdesk.craft.yarn import Craft
+
+SMALLEST = Decimal("0.001")
+
+
+def _strict_number(value: object) -> object:
+    number = _number_of(value)
+    if number.is_finite() and 0 < abs(number) < SMALLEST:
+        raise ValueError(f"a number this small cannot be meant; the least is {SMALLEST}")
+    return number
+
+
+def _number_of(value: object) -> Decimal:
+    if isinstance(value, str):
+        try:
+            return read_number(value)
+        except NumberRefused as refusal:
+            offered = "" if refusal.right == RIGHT else f" ({refusal.right})"
+            raise ValueError(refusal.wrong + offered) from None
+    if isinstance(value, bool) or not isinstance(value, int | float | Decimal):
+        raise ValueError("this is not a number")
+    return Decimal(str(value))
+
+
+Number = Annotated[
+    Decimal,
+    BeforeValidator(_strict_number),
+    WithJsonSchema({"anyOf": [{"type": "number"}, {"type": "string", "pattern": WRITTEN_PATTERN}]}),
+]
+Positive = Annotated[Number, Field(gt=0, le=100000)]
+Stitches = Annotated[Number, Field(gt=0, le=2000)]
+Percent = Annotated[Number, Field(gt=0, le=100)]
+Money = Annotated[Number, Field(ge=0, le=1000000)]
+Word = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=80)]
+Values = Annotated[list[Positive], Field(min_length=1, max_length=30)]
+
+
+class Document(BaseModel):
+    """A part of the ask; fields that are not named here are refused.
+
+    `read` returns what the part is in the Ask's fixed units, and tells its place what cannot be.
+    """
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where in an ask of this craft a value stands; `/` goes on to what is in it.
+
+    `problems` are those of the whole ask, so that all are told at once.
+    """
+
+    craft: Craft
+    path: Path = ()
+    problems: list[Problem] = field(default_factory=list)
+
+    def __truediv__(self, step: str | int) -> Self:
+        return replace(self, path=(*self.path, step))
+
+    def refuse(self, wrong: str, right: str) -> None:
+        """Notes that what stands here cannot be used."""
+        self.take(InputError(wrong, right))
+
+    def take(self, refusal: InputError) -> None:
+        """Notes what was refused of what stands here."""
+        self.problems.extend(problem.under(*self.path) for problem in refusal.problems)
+
+    def known(
+        self, names: Sequence[str], known: Callable[[str], str | None], right: str
+    ) -> frozenset[str]:
+        """Returns what a list of names stands for; `known` gives each its key, or None."""
+        keys = [known(name) for name in names]
+        for index, name in enumerate(names):
+            if keys[index] is None:
+                (self / index).refuse(f"'{name}' is not known here", right)
+        return frozenset(key for key in keys if key is not None)
