@@ -1,6 +1,7 @@
 """How many letters a text may have: as many as its column holds, or fewer where a box says so."""
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import Message, message
 
 STAFF = 60
 """Who did something, in every column; commands take as many."""
@@ -21,13 +22,13 @@ REQUEST_KEY = 64
 """A random word of a form that tells whether it was sent before."""
 
 
-def fitting(text: str, longest: int, what: str, field: str = "") -> str:
+def fitting(text: str, longest: int, too_long: Message, field: str = "") -> str:
     """Returns the text. Raises InputError where it has more letters than `longest`."""
     if len(text) > longest:
-        raise InputError(f"{what} is too long", f"use at most {longest} letters", field)
+        raise InputError(too_long, message("problem_shelf.letters_most", count=longest), field)
     return text
 
 
 def staff_name(text: str) -> str:
     """Returns who did something. Raises InputError where no column holds the name."""
-    return fitting(text, STAFF, "the name of staff", "staff")
+    return fitting(text, STAFF, message("problem_shelf.staff_long"), "staff")

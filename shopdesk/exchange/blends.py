@@ -5,12 +5,13 @@ from decimal import Decimal
 
 from shopdesk.craft.blend import attribute_named, checked_blend
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.craft.numerals import read_number
 from shopdesk.exchange.cells import no_date
 from shopdesk.exchange.columns import Values
 from shopdesk.exchange.problems import shown
 
-_RIGHT = "write each fibre with its share, such as wool 75, polyamide 25"
+_RIGHT = message("problem_file.write_blend")
 _NUMBER = r"[0-9]+(?:[.,][0-9]+)?"
 _NAME = r"[^0-9%,;/+&|\n]*[^\s0-9%,;/+&|\n]"
 _SHARE_FIRST = re.compile(rf"\s*(?P<share>{_NUMBER})\s*%?\s*(?P<name>{_NAME})\s*[,;/+&|\n]*")
@@ -41,8 +42,8 @@ def attributes_cell(text: str, _unit: str) -> Values:
             key = attribute_named(word)
             if key is None:
                 raise InputError(
-                    f"'{shown(word.strip())}' is not a word that is known of fibres",
-                    "write words such as superwash, merino, organic",
+                    message("problem_file.no_attribute", text=shown(word.strip())),
+                    message("problem_file.write_attributes"),
                 )
             keys.add(key)
     return {"attributes": tuple(sorted(keys))}
@@ -61,4 +62,4 @@ def _pairs(text: str) -> list[Pair]:
             place = match.end()
         if pairs and place == len(text):
             return pairs
-    raise InputError(f"'{shown(text)}' cannot be taken apart into fibres and shares", _RIGHT)
+    raise InputError(message("problem_file.no_blend", text=shown(text)), _RIGHT)

@@ -11,6 +11,7 @@ from functools import lru_cache
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.gauge import per_10cm
 from shopdesk.craft.lengths import PUT_UP
+from shopdesk.craft.messages import message, significant
 from shopdesk.craft.money import minor_units
 from shopdesk.craft.numerals import read_number
 from shopdesk.craft.tools import tool_mm
@@ -49,8 +50,8 @@ def no_date(text: str) -> None:
     """Raises InputError for a date, which a spreadsheet makes of numbers such as 5.4."""
     if text.startswith(DATE_MARK):
         raise InputError(
-            f"the spreadsheet holds the date {text[1:]} here",
-            "format the column as text and write the value again",
+            message("problem_file.date", text=text[1:]),
+            message("problem_file.write_again"),
         )
 
 
@@ -61,12 +62,14 @@ def text_cell(column: str, longest: int, *, lines: bool = False, needed: bool = 
         no_date(text)
         written = "\n".join(line.strip() for line in text.strip().splitlines())
         if needed and not written:
-            raise InputError("nothing is written here", "write a text")
+            raise InputError(message("problem_reading.nothing"), message("problem_file.write_text"))
         if len(written) > longest:
-            raise InputError(f"{len(written)} characters are too many", f"write {longest} at most")
+            wrong = message("problem_shelf.too_many_letters", count=len(written))
+            raise InputError(wrong, message("problem_file.write_at_most", count=longest))
         allowed = written.replace("\n", "") if lines else written
         if not allowed.isprintable():
-            raise InputError("it holds characters that are no text", "write it in one plain line")
+            wrong = message("problem_file.no_letters")
+            raise InputError(wrong, message("problem_file.one_line"))
         return {column: written}
 
     return read
@@ -84,7 +87,8 @@ def yes_no(column: str) -> Reader:
     def read(text: str, _unit: str) -> Values:
         plain = text.strip().casefold()
         if plain not in YES | NO:
-            raise InputError(f"'{shown(text)}' is neither yes nor no", "write yes or no")
+            wrong = message("problem_file.neither", text=shown(text))
+            raise InputError(wrong, message("problem_shelf.yes_or_no"))
         return {column: plain in YES}
 
     return read
@@ -94,10 +98,10 @@ def yes_no(column: str) -> Reader:
 def skeins(text: str) -> int:
     """Returns a whole number of skeins from 0. Raises InputError."""
     no_date(text)
-    right = f"write a whole number from 0 to {MOST_SKEINS:,}".replace(",", " ")
+    right = message("problem_file.write_whole", low=0, high=f"{MOST_SKEINS:,}".replace(",", " "))
     number = read_number(text, right)
     if number != number.to_integral_value() or not 0 <= number <= MOST_SKEINS:
-        raise InputError(f"'{text.strip()}' is no number of skeins", right)
+        raise InputError(message("problem_file.no_skeins", text=text.strip()), right)
     return int(number)
 
 
@@ -108,10 +112,11 @@ def whole(column: str, low: int, high: int) -> Reader:
         no_date(text)
         if not text.strip():
             return {column: None}
-        right = f"write a whole number from {low} to {high}"
+        right = message("problem_file.write_whole", low=low, high=high)
         number = read_number(text, right)
         if number != number.to_integral_value() or not low <= number <= high:
-            raise InputError(f"'{text.strip()}' is not a whole number from {low} to {high}", right)
+            wrong = message("problem_file.no_whole", text=text.strip(), low=low, high=high)
+            raise InputError(wrong, right)
         return {column: int(number)}
 
     return read
@@ -143,15 +148,24 @@ def _measured(
     found = [in_ours(read_quantity(part, units, default)) for part in parts]
     if not found or not 0 < found[0] <= most:
         raise InputError(
-            f"'{shown(text.strip())}' cannot be", f"write {usual} above 0 up to {most:g}"
+            message("problem_file.cannot_be", text=shown(text.strip())),
+            message("problem_file.write_up_to", unit=usual, most=most),
         )
     for other in found[1:]:
         if abs(other - found[0]) > found[0] * float(AGREE_WITHIN):
-            raise InputError(
-                f"'{shown(text.strip())}' says {found[0]:.4g} {usual} and {other:.4g} {usual}",
-                "leave out the one that is wrong",
-            )
+            raise _says_two(text, found[0], other, usual)
     return found[0]
+
+
+def _says_two(text: str, one: float, other: float, unit: str) -> InputError:
+    wrong = message(
+        "problem_file.says_two",
+        text=shown(text.strip()),
+        one_exact=significant(one, 4),
+        other_exact=significant(other, 4),
+        unit=unit,
+    )
+    return InputError(wrong, message("problem_file.leave_one_out"))
 
 
 def put_up_cell(text: str, _unit: str) -> Values:
@@ -159,7 +173,7 @@ def put_up_cell(text: str, _unit: str) -> Values:
     no_date(text)
     if not text.strip():
         return {"put_up_g": None, "put_up_m": None}
-    right = "write mass and length such as 50 g / 125 m"
+    right = message("problem_file.write_put_up")
     masses: list[str] = []
     lengths: list[str] = []
     for part in re.split(r"[/=,;()]|\bor\b", text):
@@ -167,7 +181,7 @@ def put_up_cell(text: str, _unit: str) -> Values:
             unit = re.sub(r"[\d\s.,½¼¾/⅓⅔-]+", "", part).strip(".").casefold()
             (masses if SPELLINGS.get(unit, unit) in MASS_UNITS else lengths).append(part)
     if not masses or not lengths:
-        raise InputError(f"'{shown(text.strip())}' does not say both mass and length", right)
+        raise InputError(message("problem_file.no_put_up", text=shown(text.strip())), right)
     return {
         "put_up_g": mass(" = ".join(masses), ""),
         "put_up_m": length(" = ".join(lengths), ""),
@@ -193,13 +207,13 @@ def gauge(*columns: str) -> Reader:
         match = _COUNTED.match(text)
         over_mm = _over_mm((match["over"] if match else "") or unit)
         counts = _RANGE.split(match["count"] if match else text)
-        right = "write stitches or rows per 10 cm such as 22, or 22-24 for a range"
+        right = message("problem_file.write_gauge")
         if len(counts) > len(columns):
-            raise InputError(f"'{shown(text.strip())}' is more than one number", right)
+            raise InputError(message("problem_file.two_numbers", text=shown(text.strip())), right)
         numbers = [float(read_number(count, right)) for count in counts]
         found = [per_10cm(number, over_mm) if number > 0 else 0.0 for number in numbers]
         if not all(0 < number <= 200 for number in found):
-            raise InputError(f"'{shown(text.strip())}' is no gauge", right)
+            raise InputError(message("problem_file.no_gauge", text=shown(text.strip())), right)
         return dict(zip(columns, (found[0], found[-1]), strict=False))
 
     return read
@@ -211,7 +225,8 @@ def _over_mm(text: str) -> float:
     written = text.strip() if text.strip()[0].isdigit() else f"1 {text.strip()}"
     over = converted(read_quantity(written, LENGTH_UNITS), "mm")
     if over <= 0:
-        raise InputError(f"a gauge over '{shown(text)}' cannot be", "write it over 10 cm")
+        wrong = message("problem_file.gauge_over", text=shown(text))
+        raise InputError(wrong, message("problem_file.over_10_cm"))
     return over
 
 
@@ -227,7 +242,8 @@ def tool(craft: Craft, *columns: str) -> Reader:
         whole_size = len(columns) == 1 or system != "mm"
         sizes = [text] if whole_size and not re.search(r"\s[-–—]\s", text) else _RANGE.split(text)
         if len(sizes) > len(columns):
-            raise InputError(f"'{shown(text.strip())}' is more than one size", "write one size")
+            wrong = message("problem_file.two_sizes", text=shown(text.strip()))
+            raise InputError(wrong, message("problem_file.one_size"))
         found = [tool_mm(size, system, craft) for size in sizes]
         return dict(zip(columns, (found[0], found[-1]), strict=False))
 
@@ -242,10 +258,10 @@ def barcode(text: str, _unit: str) -> Values:
     try:
         return {"gtin": read_gtin(text).digits}
     except GtinRefused as refusal:
-        right = refusal.right
+        right = refusal.problem.right
         if re.search(r"[eE][+-]?[0-9]", text):
-            right = "the spreadsheet cut its digits off; format the column as text and scan anew"
-        raise InputError(refusal.wrong, right) from None
+            right = message("problem_file.digits_cut")
+        raise InputError(refusal.problem.wrong, right) from None
 
 
 def price(currency: str) -> Reader:
@@ -257,11 +273,12 @@ def price(currency: str) -> Reader:
     def read(text: str, unit: str) -> Values:
         no_date(text)
         if len(unit) == 3 and unit.isupper() and unit != currency:
-            raise InputError(f"the heading says {unit}", f"give prices in {currency}")
+            wrong = message("problem_file.other_currency", currency=unit)
+            raise InputError(wrong, message("problem_file.prices_in", currency=currency))
         bare = text.strip()
         for sign in signs:
             bare = bare.removeprefix(sign).removesuffix(sign).strip()
-        right = f"write an amount in {currency} such as 6.50"
+        right = message("problem_file.write_amount", currency=currency)
         number = read_number(bare, right, thousandths=minor_units(currency) == 3)
         return {"price_minor": to_minor(number, currency)}
 

@@ -7,6 +7,7 @@ from sqlalchemy import select
 from shopdesk.craft import lengths
 from shopdesk.craft.colours import colour_families
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import Message, message
 from shopdesk.exchange.cells import barcode, text_cell, yes_no
 from shopdesk.exchange.columns import Field, Values
 from shopdesk.exchange.files import Row
@@ -26,9 +27,13 @@ def _family(text: str, _unit: str) -> Values:
     plain = {"gray": "grey"}.get(text.strip().casefold(), text.strip().casefold())
     families = colour_families()
     if plain not in families:
-        right = "write one of " + ", ".join(families)
-        raise InputError(f"'{shown(text.strip())}' is not a family of colours", right)
+        wrong = message("problem_file.no_family", text=shown(text.strip()))
+        raise InputError(wrong, message("problem_shelf.write_one_of", names=", ".join(families)))
     return {"family": plain}
+
+
+def _twice(line: int) -> Message:
+    return message("problem_file.colour_twice", line=line)
 
 
 class ColourImport:
@@ -55,7 +60,7 @@ class ColourImport:
 
     def __init__(self, work: Work) -> None:
         self._work = work
-        self._lines = Distinct(work, "colour", "sku", "colour")
+        self._lines = Distinct(work, _twice, "sku", "colour")
         self._kept = KeptChanges(work.session, work.number) if work.number is not None else None
 
     def take(self, rows: Sequence[Row]) -> None:
@@ -66,8 +71,9 @@ class ColourImport:
         for line, values in lines:
             key = _key(values)
             if key[0] not in yarns:
-                right = "import the yarns first, or check the number"
-                self._work.refuse(line, "sku", key[0], f"there is no yarn {key[0]}", right)
+                wrong = message("problem_file.no_yarn", sku=key[0])
+                right = message("problem_file.yarns_first")
+                self._work.refuse(line, "sku", key[0], wrong, right)
             elif (after := self._change(line, values, known.get(key))) is not None:
                 made.append((yarns[key[0]], key[1], known.get(key), after))
         if self._kept is not None:
@@ -95,10 +101,13 @@ class ColourImport:
         given = {name: value for name, value in values.items() if name in _EMPTY}
         after = {**before, **given}
         missing = [name for name in ("name", "family") if not after[name]]
-        what = f"{values['sku']} colour {values['colour']}"
+        sku, code = str(values["sku"]), str(values["colour"])
+        what = f"{sku} colour {code}"
         if missing:
-            wrong = f"{what} is new, and the line gives no {missing[0]}"
-            self._work.refuse_line(line, wrong, f"give {' and '.join(missing)} of a new colour")
+            new = message("problem_shelf.colour_of", sku=sku, colour=code)
+            wrong = message("problem_file.new_colour", colour=new, field=missing[0])
+            right = message("problem_file.give_of_colour", fields=tuple(missing))
+            self._work.refuse_line(line, wrong, right)
             return None
         if colour is not None and after == before:
             self._work.tally.unchanged += 1

@@ -8,6 +8,7 @@ from sqlalchemy import delete, insert, select
 from sqlalchemy.orm import Session
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.craft.money import currencies
 from shopdesk.exchange.problems import FileRefused, shown
 from shopdesk.parsing.quantities import LENGTH_UNITS, MASS_UNITS, SPELLINGS
@@ -127,9 +128,13 @@ def columns_of(headings: Iterable[str], fields: Iterable[Field], said: Said) -> 
             continue
         if column.field.key in taken:
             raise FileRefused(
-                f"the columns '{shown(taken[column.field.key])}' and '{shown(column.heading)}' "
-                f"are both taken for {column.field.key}",
-                "say for one of them what it holds, or that it is left out",
+                message(
+                    "problem_file.two_columns",
+                    one=shown(taken[column.field.key]),
+                    other=shown(column.heading),
+                    field=column.field.key,
+                ),
+                message("problem_file.say_column"),
             )
         taken[column.field.key] = column.heading
     return columns
@@ -156,7 +161,8 @@ def read_said(pairs: Iterable[tuple[str, str]], fields: Iterable[Field]) -> dict
     for heading, key in pairs:
         if key not in keys | {IGNORED}:
             raise InputError(
-                f"'{shown(key)}' is not a field", "give one of " + ", ".join(sorted(keys))
+                message("problem_file.no_field", text=shown(key)),
+                message("problem_shelf.give_one_of", names=", ".join(sorted(keys))),
             )
         said[plain_heading(heading)] = key
     return said

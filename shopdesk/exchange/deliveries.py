@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from sqlalchemy import text
 
+from shopdesk.craft.messages import message
 from shopdesk.exchange.columns import Field
 from shopdesk.exchange.counts_of_stock import MAKE_LOTS, at_once, import_note, lock_stock
 from shopdesk.exchange.files import Row
@@ -96,11 +97,13 @@ class DeliveryImport:
         """Refuses lines of nothing, and of a delivery that brought another number before."""
         session = self._work.session
         for row in session.execute(_EMPTY):
-            right = "leave the line out, or import a count of stock"
-            self._work.refuse(row.line, "skeins", "0", "a delivery of none", right)
+            wrong, right = message("problem_file.delivery_none"), message("problem_file.leave_out")
+            self._work.refuse(row.line, "skeins", "0", wrong, right)
         for row in session.execute(_CHANGED):
-            wrong = f"delivery {row.delivery} brought {row.taken} of it before"
-            right = "correct the stock by hand, or give the delivery's own number"
+            wrong = message(
+                "problem_file.delivered_before", delivery=row.delivery, skeins=row.taken
+            )
+            right = message("problem_file.own_number")
             self._work.refuse(row.line, "skeins", str(row.skeins), wrong, right)
         session.execute(_LEAVE_OUT)
 

@@ -4,16 +4,17 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from shopdesk.craft.messages import message
 from shopdesk.exchange.problems import FileRefused
 
 Row = tuple[int, Sequence[str]]
 MOST_COLUMNS = 200
 _FOREIGN = (
-    (b"\xd0\xcf\x11\xe0", "an old kind of spreadsheet (.xls) or another office file"),
-    (b"%PDF", "a PDF"),
-    (b"\x89PNG", "a picture"),
-    (b"\xff\xd8\xff", "a picture"),
-    (b"\x1f\x8b", "a compressed file"),
+    (b"\xd0\xcf\x11\xe0", message("problem_file.is_old_sheet")),
+    (b"%PDF", message("problem_file.is_pdf")),
+    (b"\x89PNG", message("problem_file.is_picture")),
+    (b"\xff\xd8\xff", message("problem_file.is_picture")),
+    (b"\x1f\x8b", message("problem_file.is_compressed")),
 )
 
 
@@ -42,11 +43,12 @@ def read_table(path: Path) -> Table:
         start = file.read(8)
     for mark, what in _FOREIGN:
         if start.startswith(mark):
-            raise FileRefused(f"the file is {what}", "save the table as .xlsx or as CSV")
+            raise FileRefused(what, message("problem_file.save_table"))
     table = workbook_table(path) if start.startswith(b"PK") else delimited_table(path)
     if len(table.headings) > MOST_COLUMNS:
         raise FileRefused(
-            f"the file has {len(table.headings)} columns", f"at most {MOST_COLUMNS} are read"
+            message("problem_file.many_columns", count=len(table.headings)),
+            message("problem_file.most_columns", count=MOST_COLUMNS),
         )
     return table
 

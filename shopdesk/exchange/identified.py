@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from sqlalchemy import select, text
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.messages import Message, message
 from shopdesk.exchange.columns import Values
 from shopdesk.exchange.lines import Work
 from shopdesk.parsing.gtins import article_key
@@ -42,12 +43,15 @@ class ByNumber:
         """Returns the key of a line's colour, or None after counting the line as refused."""
         sku, code = str(values["sku"]), str(values["colour"])
         if sku not in self._colours:
-            right = "import its yarn and colours first, or check the number"
-            self._work.refuse(line, "sku", sku, f"no yarn {sku} with colours is known", right)
+            wrong = message("problem_file.no_yarn_with_colours", sku=sku)
+            right = message("problem_file.colours_first")
+            self._work.refuse(line, "sku", sku, wrong, right)
             return None
         if code not in self._colours[sku]:
-            right = "give one of " + ", ".join(sorted(self._colours[sku])[:MOST_LISTED])
-            self._work.refuse(line, "colour", code, f"{sku} has no colour {code}", right)
+            wrong = message("problem_file.no_colour", sku=sku, colour=code)
+            known = ", ".join(sorted(self._colours[sku])[:MOST_LISTED])
+            right = message("problem_shelf.give_one_of", names=known)
+            self._work.refuse(line, "colour", code, wrong, right)
             return None
         return self._colours[sku][code]
 
@@ -73,20 +77,21 @@ class ByBarcode:
         """Returns the key of a line's colour, or None after counting the line as refused."""
         gtin = values["gtin"]
         if not isinstance(gtin, str):
-            self._refuse(line, "", "nothing is written here", "write the barcode of the colour")
+            wrong = message("problem_reading.nothing")
+            self._refuse(line, "", wrong, message("problem_file.write_barcode"))
             return None
         found = self._found.get(article_key(gtin), ())
         if len(found) == 1:
             return found[0]
         if found:
-            wrong = f"{len(found)} colours have the barcode {gtin}"
-            self._refuse(line, gtin, wrong, f"give {' and '.join(BY_NUMBER)} of the line instead")
+            wrong = message("problem_file.colours_share", count=len(found), digits=gtin)
+            self._refuse(line, gtin, wrong, message("problem_file.give_instead", fields=BY_NUMBER))
         else:
-            right = "give the colour its barcode first, or check the number"
-            self._refuse(line, gtin, f"no colour has the barcode {gtin}", right)
+            wrong = message("problem_file.no_such_barcode", digits=gtin)
+            self._refuse(line, gtin, wrong, message("problem_file.barcode_first"))
         return None
 
-    def _refuse(self, line: int, gtin: str, wrong: str, right: str) -> None:
+    def _refuse(self, line: int, gtin: str, wrong: Message, right: Message) -> None:
         self._work.refuse(line, "gtin", gtin, wrong, right)
 
 

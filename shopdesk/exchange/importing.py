@@ -13,6 +13,7 @@ from sqlalchemy import Engine, func, select
 from sqlalchemy.orm import Session
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import Message, message
 from shopdesk.exchange.colour_lines import ColourImport
 from shopdesk.exchange.columns import (
     Column,
@@ -89,7 +90,8 @@ class LinesRefused(InputError):
     """An import was not made since lines were refused; `report` says which and why."""
 
     def __init__(self, report: Report) -> None:
-        super().__init__(f"{report.refused} lines are refused", "nothing was imported")
+        wrong = message("problem_file.lines_refused", count=report.refused)
+        super().__init__(wrong, message("problem_file.nothing_imported"))
         self.report = report
 
 
@@ -177,12 +179,20 @@ def _chosen(kind: type[Importing], columns: tuple[Column, ...]) -> tuple[str, ..
 def _missing(kind: type[Importing], held: set[str], headings: Sequence[str]) -> FileRefused:
     first, *others = kind.needed
     listed = ", ".join(f"'{heading[:40]}'" for heading in headings[:20])
-    instead = "".join(f", or have {' and '.join(keys)} instead" for keys in others)
-    return FileRefused(
-        f"no column holds {' or '.join(key for key in first if key not in held)}; "
-        f"the headings are {listed}",
-        f"say which heading it is{instead}",
-    )
+    lacking = [key for key in first if key not in held]
+    right = message("problem_file.say_heading")
+    for keys in others:
+        right = message("problem_file.or_have", right=right, fields=keys)
+    wrong = message("problem_file.no_column", fields=_any_of(lacking), headings=listed)
+    return FileRefused(wrong, right)
+
+
+def _any_of(keys: Sequence[str]) -> Message | str:
+    """Says 'sku or colour or skeins' in the reader's language."""
+    said: Message | str = keys[0]
+    for key in keys[1:]:
+        said = message("problem_ask.either", listed=said, last=key)
+    return said
 
 
 def _batches(table: Table, size: int) -> Iterator[list[Row]]:

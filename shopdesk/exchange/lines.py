@@ -1,13 +1,13 @@
 """One line of a file: what it is about, each cell read by its field, or every problem it has."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
 
 from shopdesk.craft import lengths
-from shopdesk.craft.errors import InputError, as_message
-from shopdesk.craft.messages import Message
+from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import Message, message
 from shopdesk.exchange.cells import text_cell
 from shopdesk.exchange.columns import Column, Field, Values, as_typed
 from shopdesk.exchange.files import Row
@@ -69,16 +69,14 @@ class Work:
             (c.place for c in self.columns if c.field is not None and c.field.key == key), None
         )
 
-    def refuse(self, line: int, key: str, value: str, wrong: str, right: str) -> None:
+    def refuse(self, line: int, key: str, value: str, wrong: Message, right: Message) -> None:
         """Counts a line as refused for one reason."""
         where = (line, self.heading(key))
-        problem = LineProblem(where, as_message(wrong), as_message(right), shown(value))
-        self.tally.refuse(problem)
+        self.tally.refuse(LineProblem(where, wrong, right, shown(value)))
 
-    def refuse_line(self, line: int, wrong: Message | str, right: Message | str | None) -> None:
+    def refuse_line(self, line: int, wrong: Message, right: Message | None) -> None:
         """Counts a line as refused for something that is not one cell's fault."""
-        said = as_message(right) if right else None
-        self.tally.refuse(LineProblem((line,), as_message(wrong), said))
+        self.tally.refuse(LineProblem((line,), wrong, right))
 
     def read(self, line: int, cells: Sequence[str]) -> Values | None:
         """Returns the values of a line, or None after counting it as refused."""
@@ -103,10 +101,13 @@ class Work:
 
 
 class Distinct:
-    """Reads lines that must each be of another thing: a `what`, told apart by its `keys`."""
+    """Reads lines that must each be of another thing, told apart by its `keys`.
 
-    def __init__(self, work: Work, what: str, *keys: str) -> None:
-        self._work, self._what, self._keys = work, what, keys
+    `twice` says that a thing stands on an earlier line already.
+    """
+
+    def __init__(self, work: Work, twice: Callable[[int], Message], *keys: str) -> None:
+        self._work, self._twice, self._keys = work, twice, keys
         self._seen: dict[tuple[str, ...], int] = {}
 
     def read(self, rows: Iterable[Row]) -> list[tuple[int, Values]]:
@@ -120,8 +121,8 @@ class Distinct:
         key = tuple(str(values[name]) for name in self._keys)
         first = self._seen.setdefault(key, line)
         if first != line:
-            wrong = f"the {self._what} stands on line {first} already"
-            self._work.refuse(line, self._keys[-1], key[-1], wrong, "keep one of the two lines")
+            right = message("problem_file.keep_one")
+            self._work.refuse(line, self._keys[-1], key[-1], self._twice(first), right)
             return None
         return values
 
@@ -130,6 +131,6 @@ def _beyond(line: int, cells: Sequence[str], width: int) -> list[LineProblem]:
     extra = [cell for cell in cells[width:] if cell.strip()]
     if not extra:
         return []
-    wrong = as_message(f"the line has {len(cells)} cells under {width} headings")
-    right = as_message("look for a stray mark between cells")
+    wrong = message("problem_file.cells_beyond", cells=len(cells), headings=width)
+    right = message("problem_file.stray_mark")
     return [LineProblem((line,), wrong, right, shown(extra[0]))]

@@ -13,6 +13,7 @@ from sqlalchemy import select, text
 
 from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.exchange.cells import barcode, skeins, text_cell
 from shopdesk.exchange.columns import Field, as_typed
 from shopdesk.exchange.files import Row
@@ -98,8 +99,8 @@ class Staging:
             return
         shown = session.execute(_TWINS).all()
         for row in shown:
-            wrong = f"the same lot stands on line {row.first} already"
-            self._work.refuse(row.line, "lot", row.lot, wrong, "make one line of the two")
+            wrong = message("problem_file.lot_twice", line=row.first)
+            self._work.refuse(row.line, "lot", row.lot, wrong, message("problem_file.make_one"))
         tally.refused += twins - len(shown)
         session.execute(_DROP_TWINS)
 
@@ -160,13 +161,17 @@ class Staging:
             return None
         branch = str(values.get("branch") or self._work.wishes.branch)
         if branch not in self._branches:
-            right = "give one of " + ", ".join(self._branches)
-            self._work.refuse(line, "branch", branch, f"there is no branch {branch}", right)
+            wrong = message("problem_file.no_branch", branch=branch)
+            right = message("problem_shelf.give_one_of", names=", ".join(self._branches))
+            self._work.refuse(line, "branch", branch, wrong, right)
             return None
         delivery = str(values.get("delivery") or self._work.wishes.delivery)
         if self._of_deliveries and not delivery:
-            right = "give the number of the delivery note, in a column or for the whole file"
-            self._work.refuse(line, "delivery", "", "the delivery has no number", right)
+            wrong, right = (
+                message("problem_file.no_delivery"),
+                message("problem_file.give_delivery"),
+            )
+            self._work.refuse(line, "delivery", "", wrong, right)
             return None
         number = values["skeins"]
         assert isinstance(number, int)

@@ -9,6 +9,7 @@ from io import StringIO
 from itertools import islice
 from pathlib import Path
 
+from shopdesk.craft.messages import Message, message
 from shopdesk.exchange.files import Row, Table, blank
 from shopdesk.exchange.problems import FileRefused
 
@@ -30,7 +31,8 @@ NAMES = {
     "utf-32": "UTF-32",
     "cp1252": "Windows-1252",
 }
-_SAVE_AS = "save the table anew as CSV in UTF-8, or as .xlsx"
+_SAVE_AS = message("problem_file.save_anew")
+_NO_HEADINGS = message("problem_file.give_headings")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,18 +53,19 @@ def look_through(path: Path) -> SeenText:
     with path.open("rb") as file:
         start = file.read(4096)
     if not start.strip():
-        raise FileRefused("the file is empty", "give a file with a line of headings")
+        raise FileRefused(message("problem_file.empty"), _NO_HEADINGS)
     marked = next((encoding for mark, encoding in MARKS if start.startswith(mark)), None)
     encoding = marked or _without_mark(start)
     try:
         return SeenText(encoding, _check(path, encoding))
     except UnicodeError:
         if encoding != "utf-8":
-            raise FileRefused(f"the file is not {NAMES[encoding]} throughout", _SAVE_AS) from None
+            wrong = message("problem_file.not_throughout", encoding=NAMES[encoding])
+            raise FileRefused(wrong, _SAVE_AS) from None
     try:
         return SeenText("cp1252", _check(path, "cp1252"))
     except UnicodeError:
-        raise FileRefused("the file is neither UTF-8 nor Windows-1252", _SAVE_AS) from None
+        raise FileRefused(message("problem_file.no_encoding"), _SAVE_AS) from None
 
 
 def _without_mark(start: bytes) -> str:
@@ -81,7 +84,7 @@ def _check(path: Path, encoding: str) -> int:
     for piece in _pieces(path, encoding):
         if "\0" in piece:
             line = feeds + piece.count("\n", 0, piece.index("\0")) + 1
-            raise FileRefused(f"line {line} holds a NUL, which is no text", _SAVE_AS)
+            raise FileRefused(message("problem_file.nul", line=line), _SAVE_AS)
         feeds += piece.count("\n")
         returns += piece.count("\r")
         last_end = max(piece.rfind("\n"), piece.rfind("\r"))
@@ -89,8 +92,8 @@ def _check(path: Path, encoding: str) -> int:
         if since_end > LONGEST_LINE:
             line = max(feeds, returns) + 1
             raise FileRefused(
-                f"line {line} is longer than {LONGEST_LINE:,} characters",
-                "a table has one line for each yarn or lot; " + _SAVE_AS,
+                message("problem_file.line_long", line=line, most_grouped=LONGEST_LINE),
+                message("problem_file.line_each", save_anew=_SAVE_AS),
             )
     return max(feeds, returns)
 
@@ -115,7 +118,7 @@ def delimited_table(path: Path) -> Table:
     rows = _rows(path, seen.encoding, delimiter)
     first = next((row for row in rows if not blank(row[1])), None)
     if first is None:
-        raise FileRefused("the file holds no headings", "give a file with a line of headings")
+        raise FileRefused(message("problem_file.no_headings"), _NO_HEADINGS)
     read_as = f"{NAMES[seen.encoding]} text with {DELIMITERS[delimiter]}"
     return Table(tuple(first[1]), rows, read_as, seen.lines)
 
@@ -131,14 +134,14 @@ def _rows(path: Path, encoding: str, delimiter: str) -> Iterator[Row]:
                 line = reader.line_num + 1
         except csv.Error as error:
             raise FileRefused(
-                f"line {line} cannot be taken apart: {error}", _right(error)
+                message("problem_file.line_broken", line=line, fault=str(error)), _right(error)
             ) from None
 
 
-def _right(error: csv.Error) -> str:
+def _right(error: csv.Error) -> Message:
     if "limit" in str(error) or "end of data" in str(error):
-        return "look for a quotation mark that is not closed"
-    return "write a quotation mark inside a cell twice"
+        return message("problem_file.mark_open")
+    return message("problem_file.mark_twice")
 
 
 def _delimiter(path: Path, encoding: str) -> str:

@@ -9,6 +9,7 @@ from sqlalchemy import Engine, delete, exists, func, insert, select, text
 from sqlalchemy.orm import Session, selectinload
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import Message, message
 from shopdesk.exchange.columns import Values
 from shopdesk.exchange.counts_of_stock import at_once, import_note
 from shopdesk.exchange.stored_rows import colour_values, set_colour, set_yarn, yarn_values
@@ -142,10 +143,14 @@ def undo(engine: Engine, number: int | None = None) -> Undone:
     with writing(engine) as session:
         run = last_import(session)
         if run is None:
-            raise UndoRefused("there is no import to undo", "look at the list of imports")
+            raise UndoRefused(
+                message("problem_file.no_import"), message("problem_file.look_at_imports")
+            )
         if number is not None and run.id != number:
-            right = f"undo import {run.id} first" if number < run.id else "look at the list"
-            raise UndoRefused(f"import {number} is not the latest one", right)
+            right = message("problem_file.look_at_list")
+            if number < run.id:
+                right = message("problem_file.undo_first", number=run.id)
+            raise UndoRefused(message("problem_file.not_latest", number=number), right)
         if run.kind in ("yarns", "colours"):
             _undo_rows(session, run)
         else:
@@ -168,11 +173,11 @@ def _undo_stock(session: Session, run: ImportRun) -> None:
     else:
         session.execute(_BACK_OF_DELIVERY, {"number": run.id})
     session.execute(_INDEX)
-    gone = [str(names(session, *row)) for row in session.execute(_TOO_FEW).all()]
+    gone = [names(session, *row).said for row in session.execute(_TOO_FEW).all()]
     if gone:
         raise UndoRefused(
-            f"skeins that import {run.id} brought are gone already: {', '.join(gone)}",
-            "correct the stock by hand",
+            message("problem_file.gone", number=run.id, lots=_in_a_row(gone, ", ")),
+            message("problem_file.correct_by_hand"),
         )
     note = f"{import_note(run.id)} undone"
     moved = {"at": now(), "reason": MovementKind.CORRECTED.value, "note": note}
@@ -183,7 +188,7 @@ def _undo_stock(session: Session, run: ImportRun) -> None:
 
 
 def _undo_rows(session: Session, run: ImportRun) -> None:
-    number, problems = run.id, list[str]()
+    number, problems = run.id, list[Message]()
     place = session.scalar(
         select(func.max(ImportChange.position)).where(ImportChange.import_id == number)
     )
@@ -200,22 +205,34 @@ def _undo_rows(session: Session, run: ImportRun) -> None:
         place = max(0, place - _BATCH)
     if problems:
         raise UndoRefused(
-            f"import {number} cannot be undone: {'; '.join(problems[:MOST_NAMED])}",
-            "change back by hand what is still to be changed",
+            message(
+                "problem_file.cannot_undo",
+                number=number,
+                reasons=_in_a_row(problems[:MOST_NAMED], "; "),
+            ),
+            message("problem_file.change_back"),
         )
 
 
-def _undo_batch(session: Session, changes: Sequence[ImportChange], problems: list[str]) -> None:
+def _in_a_row(said: Sequence[Message], mark: str) -> Message:
+    """Returns all of them as one message, a mark between each two."""
+    whole = said[0]
+    for one in said[1:]:
+        whole = message("problem_file.in_a_row", whole=whole, mark=mark, one=one)
+    return whole
+
+
+def _undo_batch(session: Session, changes: Sequence[ImportChange], problems: list[Message]) -> None:
     rows = _rows(session, changes)
     for change in changes:
         row = rows.get(change.row_id)
         after = from_document(change.after)
         if row is None or _values(row) != after:
-            problems.append(f"{after['name']} was changed since")
+            problems.append(message("problem_file.changed_since", name=str(after["name"])))
         elif change.before is not None:
             _set(row, from_document(change.before))
         elif _is_used(session, row):
-            problems.append(f"{after['name']} has been used since")
+            problems.append(message("problem_file.used_since", name=str(after["name"])))
         else:
             session.delete(row)
 

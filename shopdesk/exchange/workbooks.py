@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 from zipfile import BadZipFile, ZipFile
 
+from shopdesk.craft.messages import message
 from shopdesk.exchange.files import Row, Table, blank
 from shopdesk.exchange.problems import FileRefused
 
@@ -16,7 +17,7 @@ MOST_BYTES_OF_TEXTS = 60_000_000
 LONGEST_CELL = 32_767
 DATE_MARK = "\N{CALENDAR}"
 """Stands before a date that a spreadsheet holds, so that no number is read out of it."""
-_SAVE = "open it in the spreadsheet program and save it anew as .xlsx or as CSV"
+_SAVE = message("problem_file.open_and_save")
 
 
 def workbook_table(path: Path) -> Table:
@@ -26,7 +27,9 @@ def workbook_table(path: Path) -> Table:
     lines = next(rows)[0]
     first = next((row for row in rows if not blank(row[1])), None)
     if first is None:
-        raise FileRefused("the first sheet is empty", "put the headings into its first line")
+        raise FileRefused(
+            message("problem_file.empty_sheet"), message("problem_file.headings_first")
+        )
     headings = list(first[1])
     while headings and not headings[-1].strip():
         headings.pop()
@@ -38,15 +41,13 @@ def _check_size(path: Path) -> None:
         with ZipFile(path) as packed:
             parts = packed.infolist()
     except (BadZipFile, OSError, ValueError, NotImplementedError):
-        raise FileRefused("the file is a broken workbook", _SAVE) from None
+        raise FileRefused(message("problem_file.broken_workbook"), _SAVE) from None
     if not any(part.filename == "xl/workbook.xml" for part in parts):
-        raise FileRefused("the file is packed, but no .xlsx workbook", _SAVE)
+        raise FileRefused(message("problem_file.no_workbook"), _SAVE)
     texts = sum(part.file_size for part in parts if "sharedStrings" in part.filename)
     unpacked = sum(part.file_size for part in parts)
     if unpacked > MOST_BYTES_UNPACKED or texts > MOST_BYTES_OF_TEXTS:
-        raise FileRefused(
-            "the workbook is too big when it is unpacked", "save the one table alone, or as CSV"
-        )
+        raise FileRefused(message("problem_file.workbook_big"), message("problem_file.save_alone"))
 
 
 def _rows(path: Path) -> Iterator[Row]:
@@ -62,7 +63,7 @@ def _rows(path: Path) -> Iterator[Row]:
             warnings.simplefilter("ignore")
             book = load_workbook(file, read_only=True, data_only=True, keep_links=False)
             if not book.worksheets:
-                raise FileRefused("the workbook has no sheet with cells", _SAVE)
+                raise FileRefused(message("problem_file.no_sheet"), _SAVE)
             sheet = book.worksheets[0]
             yield (sheet.max_row or 0), ()
             for number, cells in enumerate(sheet.iter_rows(), 1):
@@ -71,7 +72,8 @@ def _rows(path: Path) -> Iterator[Row]:
     except (FileRefused, GeneratorExit):
         raise
     except Exception as error:  # openpyxl raises whatever a broken part makes it stumble over
-        raise FileRefused(f"the workbook cannot be read ({type(error).__name__})", _SAVE) from error
+        wrong = message("problem_file.unreadable", fault=type(error).__name__)
+        raise FileRefused(wrong, _SAVE) from error
 
 
 def _text(cell: Any) -> str:

@@ -1,9 +1,12 @@
 """What a table of yarns may hold: every stored fact of a label, and the shop's price."""
 
+from collections.abc import Iterable
+
 from shopdesk.craft.care import AXES, axis_values, checked_care
 from shopdesk.craft.counts import CountAmbiguous, count_tex
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.lengths import COUNT, NOTES, PUT_UP, WEIGHT_NAME, YARN
+from shopdesk.craft.messages import Message, message, significant
 from shopdesk.craft.yarn import Construction, Craft, YarnCount
 from shopdesk.exchange.blends import attributes_cell, blend_cell
 from shopdesk.exchange.cells import (
@@ -99,9 +102,13 @@ def _tool_fields(word: str, craft: Craft, names: tuple[str, ...]) -> tuple[Field
 def _construction(text: str, _unit: str) -> Values:
     plain = text.strip().casefold()
     if plain and plain not in {each.value for each in Construction}:
-        right = "write one of " + ", ".join(each.value for each in Construction)
-        raise InputError(f"'{shown(text.strip())}' is no way that yarn is made", right)
+        wrong = message("problem_file.no_construction", text=shown(text.strip()))
+        raise InputError(wrong, _one_of(Construction))
     return {"construction": plain or None}
+
+
+def _one_of(values: Iterable[object]) -> Message:
+    return message("problem_shelf.write_one_of", names=", ".join(map(str, values)))
 
 
 def _care(axis: str) -> Reader:
@@ -114,8 +121,8 @@ def _care(axis: str) -> Reader:
                 return {axis: value}
         if not plain:
             return {axis: None}
-        right = "write one of " + ", ".join(map(str, reversed(axis_values(axis))))
-        raise InputError(f"'{shown(text.strip())}' is not a value of this kind of care", right)
+        wrong = message("problem_file.no_care", text=shown(text.strip()))
+        raise InputError(wrong, _one_of(reversed(axis_values(axis))))
 
     return read
 
@@ -139,18 +146,22 @@ def whole_yarn(values: Values) -> Values:
 def _check_upward(field: str, low: object, high: object) -> None:
     if isinstance(low, float) and isinstance(high, float) and low > high:
         name = field.removesuffix("_low").replace("_", " ")
-        raise InputError(f"{name} goes from {low:g} down to {high:g}", "write the lower end first")
+        ends = {"low_exact": significant(low, 6), "high_exact": significant(high, 6)}
+        wrong = message("problem_file.range_down", name=name, **ends)
+        raise InputError(wrong, message("problem_file.lower_first"))
 
 
 def _check_count(values: Values) -> None:
     written = values["count_written"]
     if not isinstance(written, str):
         if values["count_system"] is not None:
-            raise InputError("a count's system without a count", "write the count, such as 2/28")
+            wrong = message("problem_file.system_alone")
+            raise InputError(wrong, message("problem_file.write_its_count"))
         return
     try:
         count_tex(YarnCount(written, str(values["count_system"] or "")))
     except CountAmbiguous:
         raise InputError(
-            f"the count {written} depends on its system", "name the system, such as Nm or worsted"
+            message("problem_file.count_depends", text=written),
+            message("problem_file.name_system"),
         ) from None

@@ -8,6 +8,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import selectinload
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.money import from_minor
 from shopdesk.exchange.blends import Pair, written_blend
 from shopdesk.exchange.columns import Field, Values
@@ -37,6 +38,10 @@ def written(field: str, value: object, currency: str) -> str:
     return str(value)
 
 
+def _twice(line: int) -> Message:
+    return message("problem_file.yarn_twice", line=line)
+
+
 class YarnImport:
     """Takes lines of yarns, a batch at a time."""
 
@@ -49,7 +54,7 @@ class YarnImport:
 
     def __init__(self, work: Work) -> None:
         self._work = work
-        self._lines = Distinct(work, "yarn", "sku")
+        self._lines = Distinct(work, _twice, "sku")
         self._kept = KeptChanges(work.session, work.number) if work.number is not None else None
 
     def take(self, rows: Sequence[Row]) -> None:
@@ -87,8 +92,9 @@ class YarnImport:
             return None
         missing = [name for name in ("name", "price") if after[_STORED[name]] in ("", None)]
         if missing:
-            wrong = f"the yarn {values['sku']} is new, and the line gives no {missing[0]}"
-            self._work.refuse_line(line, wrong, f"give {' and '.join(missing)} of a new yarn")
+            wrong = message("problem_file.new_yarn", sku=str(values["sku"]), field=missing[0])
+            right = message("problem_file.give_of_yarn", fields=tuple(missing))
+            self._work.refuse_line(line, wrong, right)
             return None
         if yarn is not None and after == before:
             self._work.tally.unchanged += 1

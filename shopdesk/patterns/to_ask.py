@@ -1,6 +1,6 @@
 """From what was read to the ask document: only what is sure or likely; the rest stays unknown."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -8,6 +8,7 @@ from typing import Any
 from shopdesk.answering.model.ask import MEASURES, OTHER_PATTERN, Wearer
 from shopdesk.craft.care import checked_care
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.weights import categories_named
 from shopdesk.patterns.fields.deciding import FieldReading
 from shopdesk.patterns.phrases.mentions import (
@@ -107,8 +108,7 @@ def one_size(reading: PatternReading, size: str | None) -> dict[str, Any]:
     """Returns the complete ask; a pattern of several sizes needs one named. Raises SizeRefused."""
     names = size_names(reading)
     if size is None and len(names) > 1:
-        listed = ", ".join(names)
-        raise SizeRefused(f"this pattern has {len(names)} sizes", f"name one of {listed}")
+        raise SizeRefused(message("problem_pattern.sizes", count=len(names)), _name_one(names))
     return ask_document(reading, size if size is not None else (names[0] if names else None))
 
 
@@ -121,8 +121,14 @@ def _place(size: str, names: tuple[str, ...]) -> int:
     for place, name in enumerate(names):
         if name.casefold() == wanted:
             return place
-    right = f"name one of {', '.join(names)}" if names else "leave the size out"
-    raise SizeRefused(f"the pattern has no size '{size.strip()[:40]}'", right)
+    raise SizeRefused(
+        message("problem_ask.no_size", size=size.strip()[:40]),
+        _name_one(names) if names else message("problem_pattern.no_size_at_all"),
+    )
+
+
+def _name_one(names: Sequence[str]) -> Message:
+    return message("problem_pattern.name_one", sizes=", ".join(names))
 
 
 def _put(document: dict[str, Any], name: str, value: object) -> None:

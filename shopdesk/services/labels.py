@@ -89,7 +89,8 @@ def identify_yarn(typed: UnlabelledTexts) -> Unlabelled:
         try:
             return reader(text) if text else None
         except InputError as refusal:
-            problems[field] = refusal.problem.under(field)
+            first = refusal.problem
+            problems[field] = Problem((field,), first.wrong, first.right)
             return None
 
     metres = read("length", lambda text: length(text, ""))

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from shopdesk.craft.lengths import LOT, fitting
+from shopdesk.craft.messages import message
 from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
 from shopdesk.shelf.stock import correct, count, on_hand, receive, sell
 from shopdesk.shop.shop import Shop
@@ -41,7 +42,8 @@ def change_stock(shop: Shop, wanted: StockChange) -> int:
         known = f"give one of {', '.join(CHANGES)}"
         raise StockRefused(f"'{wanted.kind[:40]}' is no change of stock", known, "change")
     lot = wanted.where.lot
-    where = replace(wanted.where, lot=fitting(lot, LOT, "the lot's number", "lot") if lot else None)
+    too_long = message("problem_shelf.lot_long")
+    where = replace(wanted.where, lot=fitting(lot, LOT, too_long, "lot") if lot else None)
     with shop.write() as session:
         if not first_time(session, wanted.request_key):
             return on_hand(session, where)

@@ -6,6 +6,7 @@ from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import Message, message
 from shopdesk.store.database import ignoring_twins
 from shopdesk.store.tables.stock import FIRST_BRANCH, Branch
 from shopdesk.store.tables.yarns import Colourway, DyeLot, Yarn
@@ -24,6 +25,16 @@ class LotAtBranch:
     lot: str | None
     branch: str = FIRST_BRANCH
 
+    @property
+    def said(self) -> Message:
+        """Its name as a message: 'T-1 colour 01 lot 7974 in north'."""
+        name = message("problem_shelf.colour_of", sku=self.sku, colour=self.colour_code)
+        if self.lot:
+            name = message("problem_shelf.lot_of", colour=name, lot=self.lot)
+        if self.branch != FIRST_BRANCH:
+            name = message("problem_shelf.lot_in", lot=name, branch=self.branch)
+        return name
+
     def __str__(self) -> str:
         lot = f" lot {self.lot}" if self.lot else ""
         place = "" if self.branch == FIRST_BRANCH else f" in {self.branch}"
@@ -35,7 +46,10 @@ def branch_id(session: Session, code: str) -> int:
     found = session.scalar(select(Branch.id).where(Branch.code == code))
     if found is None:
         known = ", ".join(session.scalars(select(Branch.code).order_by(Branch.id)))
-        raise StockRefused(f"there is no branch '{code}'", f"give one of {known}")
+        raise StockRefused(
+            message("problem_shelf.no_branch", branch=code),
+            message("problem_shelf.give_one_of", names=known),
+        )
     return found
 
 
@@ -48,7 +62,9 @@ def lot_id(session: Session, where: LotAtBranch, make: bool = False) -> int:
     if found is not None:
         return found
     if not make:
-        raise StockRefused(f"there is no {where}", "check the lot on the band")
+        raise StockRefused(
+            message("problem_shelf.no_lot", lot=where.said), message("problem_shelf.check_lot")
+        )
     session.execute(ignoring_twins(session, DyeLot, colourway_id=colour, lot=lot))
     return session.scalars(wanted).one()
 
@@ -74,7 +90,7 @@ def _colour_id(session: Session, where: LotAtBranch) -> int:
     )
     if found is None:
         raise StockRefused(
-            f"there is no yarn {where.sku} in colour {where.colour_code}",
-            "check the article number and the colour's code",
+            message("problem_shelf.no_colour", sku=where.sku, colour=where.colour_code),
+            message("problem_shelf.check_colour"),
         )
     return found

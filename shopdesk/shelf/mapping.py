@@ -7,6 +7,7 @@ from typing import Any
 from sqlalchemy import Row
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.craft.money import minor_units
 from shopdesk.craft.yarn import (
     BandGauge,
@@ -33,8 +34,8 @@ def to_minor(amount: Decimal, currency: str) -> int:
     minor = amount.scaleb(minor_units(currency))
     if minor != minor.to_integral_value() or not 0 <= minor <= HIGHEST_MINOR:
         raise PriceRefused(
-            f"{amount:f} is no price in {currency}",
-            f"write an amount from 0 with at most {minor_units(currency)} decimals",
+            message("problem_shelf.no_price", amount=f"{amount:f}", currency=currency),
+            message("problem_shelf.write_price", count=minor_units(currency)),
         )
     return int(minor)
 

@@ -9,6 +9,7 @@ from sqlalchemy import SQLColumnExpression, func, select
 from sqlalchemy.orm import Session
 
 from shopdesk.craft import lengths
+from shopdesk.craft.messages import message
 from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused, branch_id, lot_id, names
 from shopdesk.store.database import ignoring_twins
 from shopdesk.store.tables.stock import Branch, Hold, Stock, StockMovement
@@ -128,7 +129,9 @@ def count(
 ) -> int:
     """Sets the stock to what was counted; the difference is the movement, also if it is 0."""
     if found < 0:
-        raise StockRefused(f"{found} skeins cannot lie on a shelf", "give 0 or more")
+        raise StockRefused(
+            message("problem_shelf.below_none", count=found), message("problem_shelf.none_or_more")
+        )
     stock = lock(session, lot_id(session, where, make=True), branch_id(session, where.branch))
     why = MovementNote(MovementKind.COUNTED, staff, note, at)
     return move(session, stock, found - stock.on_hand, why)
@@ -144,9 +147,11 @@ def correct(
 ) -> int:
     """Changes the stock by hand; the note must say why. Returns what is then on hand."""
     if not note.strip():
-        raise StockRefused("a correction needs its reason", "write why the stock changes")
+        raise StockRefused(
+            message("problem_shelf.no_reason"), message("problem_shelf.write_reason")
+        )
     if change == 0:
-        raise StockRefused("a change by 0 changes nothing", "give a number such as 2 or -2")
+        raise StockRefused(message("problem_shelf.no_change"), message("problem_shelf.give_change"))
     lot = lot_id(session, where, make=change > 0)
     stock = lock(session, lot, branch_id(session, where.branch))
     return move(session, stock, change, MovementNote(MovementKind.CORRECTED, staff, note, at))
@@ -163,7 +168,10 @@ def transfer(
     """Moves skeins to another branch. Returns what is left on hand in the first one."""
     _positive(skeins)
     if to_branch == where.branch:
-        raise StockRefused(f"both branches are '{to_branch}'", "give two different branches")
+        raise StockRefused(
+            message("problem_shelf.same_branch", branch=to_branch),
+            message("problem_shelf.two_branches"),
+        )
     lot = lot_id(session, where)
     here, there = branch_id(session, where.branch), branch_id(session, to_branch)
     stocks = {branch: lock(session, lot, branch) for branch in sorted((here, there))}
@@ -197,8 +205,8 @@ def move(session: Session, stock: Stock, change: int, why: MovementNote) -> int:
     """
     if stock.on_hand + change < 0:
         raise StockRefused(
-            f"{-change} skeins are more than the {stock.on_hand} on hand",
-            f"take at most {stock.on_hand}",
+            message("problem_shelf.not_on_hand", count=-change, there=stock.on_hand),
+            message("problem_shelf.take_at_most", there=stock.on_hand),
         )
     stock.on_hand += change
     session.add(
@@ -209,7 +217,9 @@ def move(session: Session, stock: Stock, change: int, why: MovementNote) -> int:
             change=change,
             reason=why.reason,
             staff=lengths.staff_name(why.staff),
-            note=lengths.fitting(why.note, lengths.NOTE, "the note", "note"),
+            note=lengths.fitting(
+                why.note, lengths.NOTE, message("problem_shelf.note_long"), "note"
+            ),
         )
     )
     session.flush()
@@ -228,8 +238,8 @@ def _take(
     free = free_of(session, stock, why.at)
     if skeins > free:
         raise StockRefused(
-            f"{skeins} skeins of {where} are more than the {free} that are free",
-            f"take at most {free}",
+            message("problem_shelf.not_free", count=skeins, lot=where.said, free=free),
+            message("problem_shelf.take_at_most", there=free),
         )
     return move(session, stock, -skeins, why)
 
@@ -241,7 +251,9 @@ def _available(session: Session, lot: int, branch: int, at: datetime | None) -> 
 
 def _positive(skeins: int) -> None:
     if skeins < 1:
-        raise StockRefused(f"{skeins} is no number of skeins", "give 1 or more")
+        raise StockRefused(
+            message("problem_shelf.no_skeins", number=skeins), message("problem_shelf.one_or_more")
+        )
 
 
 @dataclass(frozen=True, slots=True)

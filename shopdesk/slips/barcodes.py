@@ -6,6 +6,7 @@ from reportlab.lib.colors import black
 from reportlab.lib.units import mm
 from reportlab.platypus import Flowable
 
+from shopdesk.craft.messages import message
 from shopdesk.parsing.gtins import Gtin, GtinRefused, read_gtin
 from shopdesk.reference.tables import table
 from shopdesk.slips.fonts import REGULAR
@@ -46,7 +47,10 @@ def barcode(number: str) -> Barcode:
     """
     gtin = read_gtin(number)
     if gtin.is_case:
-        raise GtinRefused(f"{gtin.digits} is the number of a case", "give the skein's own number")
+        raise GtinRefused(
+            message("problem_shelf.case_number", digits=gtin.digits),
+            message("problem_shelf.skein_number"),
+        )
     return _of(gtin)
 
 

@@ -35,7 +35,7 @@ class CautionsNotTold(SelectionError):
     def __init__(self, cautions: tuple[Caution, ...]) -> None:
         codes = ", ".join(caution.code for caution in cautions)
         super().__init__(
-            f"the customer must be told first: {codes}", "tell the customer and mark it as told"
+            message("problem_shelf.untold", codes=codes), message("problem_shelf.tell_first")
         )
         self.cautions = cautions
 
@@ -77,7 +77,10 @@ def compose(
 def _chosen(answer: Answer, choice: Selection, shelf: Mapping[str, ShelfYarn]) -> Candidate:
     candidate = answer.candidate(choice.sku)
     if candidate is None or choice.sku not in shelf:
-        raise SelectionError(f"the shelf has no yarn '{choice.sku}'", "choose one of the answer")
+        raise SelectionError(
+            message("problem_shelf.yarn_not_there", sku=choice.sku),
+            message("problem_shelf.choose_answer"),
+        )
     return candidate
 
 

@@ -4,11 +4,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
+from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.reference.paper_uses import PaperUse, papers_for
 from shopdesk.reference.tables import table
 
 
-class PaperUnknown(ValueError):
+class PaperUnknown(InputError):
     """No paper of that name."""
 
 
@@ -47,7 +49,8 @@ def papers(use: PaperUse = "slip") -> dict[str, Paper]:
 def paper_named(key: str) -> Paper:
     """Returns one paper for slips. Raises PaperUnknown, which names those there are."""
     if key not in papers():
-        raise PaperUnknown(f"'{key}' is not a paper; choose one of {', '.join(papers())}")
+        right = message("problem_shelf.choose_one_of", names=", ".join(papers()))
+        raise PaperUnknown(message("problem_shelf.no_paper", name=key), right)
     return papers()[key]
 
 

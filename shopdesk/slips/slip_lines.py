@@ -35,7 +35,7 @@ def slip_lines(
     Raises SelectionError for a part, colour or count that the answer does not have.
     """
     if not choice.parts:
-        raise SelectionError("no part is chosen", "choose a colour for at least one part")
+        raise SelectionError(message("problem_shelf.no_part"), message("problem_shelf.choose_part"))
     yarn = shelf[candidate.sku]
     lines = [_line(candidate, yarn, part) for part in choice.parts]
     return (*lines, *_companion_lines(candidate, shelf))
@@ -46,7 +46,10 @@ def _line(candidate: Candidate, yarn: ShelfYarn, chosen: SelectedPart) -> SlipLi
     amount = next((a for a in candidate.amounts if a.part == chosen.part), None)
     skeins = sum(lot.skeins for lot in chosen.lots)
     if any(lot.skeins < 1 for lot in chosen.lots) or not skeins:
-        raise SelectionError(f"no skeins are chosen for '{chosen.part}'", "take at least one")
+        raise SelectionError(
+            message("problem_shelf.part_without_skeins", part=chosen.part),
+            message("problem_shelf.take_one"),
+        )
     ball = sold_put_up(yarn.label)
     spare_m, spare_g = _spare(amount, skeins, yarn)
     return SlipLine(
@@ -75,10 +78,15 @@ def _colour(candidate: Candidate, chosen: SelectedPart) -> ColourSupply:
         if colour.colour_code == chosen.colour_code:
             return colour
     raise SelectionError(
-        f"{candidate.name} has no colour '{chosen.colour_code}' for '{chosen.part}'",
-        "choose one of " + ", ".join(colour.colour_code for colour in there)
+        message(
+            "problem_shelf.no_colour_for",
+            yarn=candidate.name,
+            colour=chosen.colour_code,
+            part=chosen.part,
+        ),
+        message("problem_shelf.choose_one_of", names=", ".join(one.colour_code for one in there))
         if there
-        else "choose a part of this pattern",
+        else message("problem_shelf.part_of_pattern"),
     )
 
 

@@ -51,8 +51,8 @@ def draw_tickets(tickets: Sequence[Ticket], paper: str) -> bytes:
     """
     named = papers("ticket").get(paper)
     if named is None:
-        known = ", ".join(ticket_papers())
-        raise PaperUnknown(f"'{paper}' is no paper for tickets; choose one of {known}")
+        right = message("problem_shelf.choose_one_of", names=", ".join(ticket_papers()))
+        raise PaperUnknown(message("problem_shelf.no_ticket_paper", name=paper), right)
     load_fonts()
     buffer = BytesIO()
     if named.height_mm is None:

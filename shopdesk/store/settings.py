@@ -10,7 +10,8 @@ from sqlalchemy.orm import Session
 
 from shopdesk.answering.model.answer import ShopTerms
 from shopdesk.craft import lengths
-from shopdesk.craft.errors import InputError, InputErrors, Problem, as_message
+from shopdesk.craft.errors import InputError, InputErrors, Problem
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.money import currencies, minor_units
 from shopdesk.craft.numerals import read_number
 from shopdesk.reference.paper_uses import papers_for
@@ -31,8 +32,8 @@ PAPERS = papers_for("slip")
 class SettingRefused(InputError):
     """A setting that cannot be: what is wrong. The field's `right` says what would do."""
 
-    def __init__(self, wrong: str) -> None:
-        super().__init__(wrong, "")
+    def __init__(self, wrong: Message) -> None:
+        super().__init__(wrong, None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +41,7 @@ class SettingText:
     """How one setting is read from text, and the words that say what is right."""
 
     read: Callable[[str], Any]
-    right: str
+    right: Message
 
 
 def write_setting(value: object) -> str:
@@ -59,11 +60,11 @@ def _text_of_setting(longest: int, needed: bool = False) -> Callable[[str], str]
     def read(text: str) -> str:
         stripped = "\n".join(line.strip() for line in text.strip().splitlines())
         if needed and not stripped:
-            raise SettingRefused("nothing is written here")
+            raise SettingRefused(message("problem_reading.nothing"))
         if len(stripped) > longest:
-            raise SettingRefused(f"{len(stripped)} characters are too many")
+            raise SettingRefused(message("problem_shelf.too_many_letters", count=len(stripped)))
         if any(ord(letter) < 32 and letter != "\n" for letter in stripped):
-            raise SettingRefused("it holds control characters")
+            raise SettingRefused(message("problem_shelf.control_characters"))
         return stripped
 
     return read
@@ -74,7 +75,7 @@ def _one_of(*values: str) -> Callable[[str], str]:
         for value in values:
             if text.strip().casefold() == value.casefold():
                 return value
-        raise SettingRefused(f"'{text.strip()[:40]}' is not one of these")
+        raise SettingRefused(message("problem_shelf.not_of_these", text=text.strip()[:40]))
 
     return read
 
@@ -83,7 +84,8 @@ def _whole(low: int, high: int) -> Callable[[str], int]:
     def read(text: str) -> int:
         number = read_number(text)
         if number != number.to_integral_value() or not low <= number <= high:
-            raise SettingRefused(f"{text.strip()} is not a whole number from {low} to {high}")
+            wrong = message("problem_shelf.no_whole", text=text.strip(), low=low, high=high)
+            raise SettingRefused(wrong)
         return int(number)
 
     return read
@@ -92,7 +94,7 @@ def _whole(low: int, high: int) -> Callable[[str], int]:
 def _percent(text: str) -> Decimal:
     number = read_number(text)
     if not 0 <= number <= 50:
-        raise SettingRefused(f"{text.strip()} is not from 0 to 50")
+        raise SettingRefused(message("problem_shelf.not_0_to_50", text=text.strip()))
     return number
 
 
@@ -103,7 +105,7 @@ def _yes_or_no(text: str) -> bool:
 def _currency(text: str) -> str:
     code = text.strip().upper()
     if code not in currencies():
-        raise SettingRefused(f"'{text.strip()[:40]}' is not a currency's code")
+        raise SettingRefused(message("problem_shelf.no_currency", text=text.strip()[:40]))
     return code
 
 
@@ -113,7 +115,7 @@ def _country(text: str) -> str:
     code = text.strip().upper()
     known = Locale("en").territories
     if code and (len(code) != 2 or not code.isalpha() or code not in known):
-        raise SettingRefused(f"'{text.strip()[:40]}' is not a country's code")
+        raise SettingRefused(message("problem_shelf.no_country", text=text.strip()[:40]))
     return code
 
 
@@ -124,53 +126,54 @@ def _language(text: str) -> str:
     try:
         locale = Locale.parse(tag, sep="-")
     except (ValueError, UnknownLocaleError):
-        raise SettingRefused(f"'{tag[:40]}' is not a language's tag") from None
+        raise SettingRefused(message("problem_shelf.no_language", text=tag[:40])) from None
     try:
         require_texts(tag)
     except LanguageRefused as refusal:
-        raise SettingRefused(refusal.wrong) from None
+        raise SettingRefused(refusal.problem.wrong) from None
     return str(locale).replace("_", "-")
 
 
-def _in_a_row(last: str, *words: str) -> str:
-    return f"{', '.join(words[:-1])} {last} {words[-1]}"
+def _days(low: int, high: int) -> SettingText:
+    return SettingText(_whole(low, high), message("problem_shelf.days", low=low, high=high))
 
 
 SETTINGS: Mapping[str, SettingText] = {
     "shop_name": SettingText(
         _text_of_setting(lengths.SHOP, needed=True),
-        f"write the shop's name, {lengths.SHOP} letters at most",
+        message("problem_shelf.shop_name", count=lengths.SHOP),
     ),
-    "address": SettingText(
-        _text_of_setting(300), "write the address in up to 300 letters, or nothing"
-    ),
-    "currency": SettingText(_currency, "write an ISO 4217 code such as EUR, GBP or USD"),
-    "tax_included": SettingText(_yes_or_no, "write yes or no"),
+    "address": SettingText(_text_of_setting(300), message("problem_shelf.address", count=300)),
+    "currency": SettingText(_currency, message("problem_yarn.write_currency")),
+    "tax_included": SettingText(_yes_or_no, message("problem_shelf.yes_or_no")),
     "units": SettingText(
-        _one_of("metric", "imperial", "both"), "write one of metric, imperial, both"
+        _one_of("metric", "imperial", "both"),
+        message("problem_shelf.write_one_of", names="metric, imperial, both"),
     ),
-    "crochet_terms": SettingText(_one_of("US", "UK"), "write one of US, UK"),
-    "paper": SettingText(_one_of(*PAPERS), "write one of " + ", ".join(PAPERS)),
-    "allowance_percent": SettingText(_percent, "write a percentage from 0 to 50 such as 10"),
-    "country": SettingText(
-        _country, "write an ISO 3166 code such as GB, US or DE, or nothing for the strictest rules"
+    "crochet_terms": SettingText(
+        _one_of("US", "UK"), message("problem_shelf.write_one_of", names="US, UK")
     ),
+    "paper": SettingText(
+        _one_of(*PAPERS), message("problem_shelf.write_one_of", names=", ".join(PAPERS))
+    ),
+    "allowance_percent": SettingText(_percent, message("problem_shelf.allowance")),
+    "country": SettingText(_country, message("problem_shelf.country")),
     "language": SettingText(
         _language,
-        f"write a language such as {_in_a_row('or', 'en-GB', 'en-US', *LANGUAGES[1:])}; "
-        f"texts are in {_in_a_row('and', *LANGUAGES)}",
+        message(
+            "problem_shelf.language",
+            such=", ".join(("en-GB", "en-US", *LANGUAGES[1:-1])),
+            texts=", ".join(LANGUAGES[:-1]),
+            last=LANGUAGES[-1],
+        ),
     ),
     "return_wording": SettingText(
-        _text_of_setting(300), "write the return rule in up to 300 letters"
+        _text_of_setting(300), message("problem_shelf.return_rule", count=300)
     ),
-    "return_days": SettingText(
-        _whole(0, 365), "write a whole number of days from 0 (no returns) to 365"
-    ),
-    "hold_days": SettingText(_whole(1, 365), "write a whole number of days from 1 to 365"),
-    "swatch_reminder_days": SettingText(
-        _whole(1, 365), "write a whole number of days from 1 to 365"
-    ),
-    "keep_names_days": SettingText(_whole(1, 3650), "write a whole number of days from 1 to 3650"),
+    "return_days": SettingText(_whole(0, 365), message("problem_shelf.return_days", high=365)),
+    "hold_days": _days(1, 365),
+    "swatch_reminder_days": _days(1, 365),
+    "keep_names_days": _days(1, 3650),
 }
 
 
@@ -225,15 +228,14 @@ def read_settings(texts: Mapping[str, str], before: ShopSettings | None = None) 
     for name, text in texts.items():
         setting = SETTINGS.get(name)
         if setting is None:
-            known = "known are " + ", ".join(SETTINGS)
-            problems.append(
-                Problem((name,), as_message("this setting is not known"), as_message(known))
-            )
+            wrong = message("problem_shelf.no_setting")
+            right = message("problem_shelf.settings", names=", ".join(SETTINGS))
+            problems.append(Problem((name,), wrong, right))
             continue
         try:
             values[name] = setting.read(text)
         except InputError as refusal:
-            problems.append(Problem((name,), refusal.problem.wrong, as_message(setting.right)))
+            problems.append(Problem((name,), refusal.problem.wrong, setting.right))
     if problems:
         raise InputErrors(problems)
     return ShopSettings(**values)
@@ -266,6 +268,6 @@ def _keep_prices_whole(session: Session, settings: ShopSettings) -> None:
     if minor_units(before) == minor_units(settings.currency):
         return
     if session.scalar(select(exists().where(Yarn.price_minor > 0))):
-        wrong = f"prices on the shelf are in {before}, whose decimals {settings.currency} has not"
-        right = f"keep {before}, or start a new shelf in {settings.currency}"
-        raise InputErrors([Problem(("currency",), as_message(wrong), as_message(right))])
+        wrong = message("problem_shelf.prices_in", before=before, after=settings.currency)
+        right = message("problem_shelf.keep_currency", before=before, after=settings.currency)
+        raise InputErrors([Problem(("currency",), wrong, right)])

@@ -9,6 +9,7 @@ from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.craft.money import rounded
 from shopdesk.parsing.quantities import exact_factor
 from shopdesk.reference.languages import complete_languages, languages
@@ -52,10 +53,9 @@ def require_texts(tag: str) -> None:
     if language in LANGUAGES:
         return
     known = languages().get(language)
-    wrong = f"there are no texts in '{tag}'"
-    if known is not None:
-        wrong = f"the texts in '{tag}' are a draft, which prints no slip"
-    raise LanguageRefused(wrong, f"choose one of {', '.join(LANGUAGES)}", "language")
+    wrong = message("problem_shelf.no_texts" if known is None else "problem_shelf.draft", tag=tag)
+    right = message("problem_shelf.choose_one_of", names=", ".join(LANGUAGES))
+    raise LanguageRefused(wrong, right, "language")
 
 
 Amount = int | float | Decimal

@@ -242,6 +242,7 @@ def test_a_yarn_without_a_label_is_guessed_with_its_basis(demo_counter: Counter)
         ({"wraps": "eleven"}, "wraps"),
         ({"wraps": "0"}, "wraps"),
         ({"wraps": "11", "fibres": "wool 70"}, "fibres"),
+        ({"wraps": "11", "fibres": "silk 50, silk 50"}, "fibres"),
         ({"wraps": "11", "whole": "-3 g"}, "whole"),
     ],
 )

@@ -20,6 +20,7 @@ from shopdesk.store.settings import (
     read_settings,
     save_settings,
 )
+from shopdesk.wording.translate import english
 from tests.shelf.rows import put_yarn
 
 
@@ -102,7 +103,7 @@ BAD_TEXTS = ["abc", "-1", "1e9", "NaN", "1_0", "٣", "<b>", "x" * 400, "10,000",
 def test_bad_texts_are_refused(name: str, text: str) -> None:
     (problem,) = refused({name: text})
     assert problem.startswith(f"{name}: ")
-    assert problem.endswith(SETTINGS[name].right)
+    assert problem.endswith(english(SETTINGS[name].right))
 
 
 @pytest.mark.parametrize(

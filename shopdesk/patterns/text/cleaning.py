@@ -10,6 +10,7 @@ import re
 import unicodedata
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 
 LONGEST_TEXT = 200_000
 _TABLE = str.maketrans(
@@ -47,8 +48,8 @@ def clean(text: str) -> str:
     """Returns the text in one plain writing. Raises TextRefused if it is empty or too long."""
     if len(text) > LONGEST_TEXT:
         raise TextRefused(
-            f"this text is too long ({len(text):,} characters)",
-            f"paste only the pattern's first pages, at most {LONGEST_TEXT:,} characters",
+            message("problem_pattern.text_long", count_grouped=len(text)),
+            message("problem_pattern.paste_first", most_grouped=LONGEST_TEXT),
         )
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     if _PAGE_SOURCE.search(text):
@@ -62,5 +63,5 @@ def clean(text: str) -> str:
     text = _BROKEN_WORD.sub(r"\1", text)
     text = _MANY_LINES.sub("\n\n", _BLANKS.sub("\n", text)).strip()
     if not text:
-        raise TextRefused("there is no text here", "paste the pattern's materials and gauge")
+        raise TextRefused(message("problem_pattern.no_text"), message("problem_pattern.paste"))
     return text

@@ -5,20 +5,21 @@ import subprocess
 import sys
 from pathlib import Path
 
+from shopdesk.craft.messages import message
 from shopdesk.patterns.text.cleaning import LONGEST_TEXT, TextRefused
 
 LARGEST_PDF = 20 * 1024 * 1024
 SECONDS = 25
 WORKER = Path(__file__).with_name("pdf_worker.py")
-_PASTE = "copy the materials and gauge out of it and paste them as text"
+_PASTE = message("problem_pattern.copy_out")
 _REASONS = {
-    "encrypted": ("this PDF is locked with a password", f"save it without one, or {_PASTE}"),
-    "no text": (
-        "this PDF holds no text, only pictures of pages (a scan)",
-        "type what it says, or ask for a PDF with text",
+    "encrypted": (
+        message("problem_pattern.pdf_locked"),
+        message("problem_pattern.unlock", or_else=_PASTE),
     ),
-    "damaged": ("this PDF cannot be read; it seems damaged", _PASTE),
-    "too large": ("this PDF needs too much memory or time to unpack", _PASTE),
+    "no text": (message("problem_pattern.pdf_pictures"), message("problem_pattern.type_it")),
+    "damaged": (message("problem_pattern.pdf_damaged"), _PASTE),
+    "too large": (message("problem_pattern.pdf_swells"), _PASTE),
 }
 
 
@@ -35,11 +36,11 @@ def pdf_text(data: bytes) -> str:
     """
     if len(data) > LARGEST_PDF:
         raise TextRefused(
-            f"this PDF is too large ({len(data) // (1024 * 1024)} MB)",
-            f"the most is {LARGEST_PDF // (1024 * 1024)} MB; {_PASTE}",
+            message("problem_pattern.pdf_large", mb=len(data) // (1024 * 1024)),
+            message("problem_pattern.pdf_most", mb=LARGEST_PDF // (1024 * 1024), or_else=_PASTE),
         )
     if not looks_like_pdf(data):
-        raise TextRefused("this file is not a PDF", _PASTE)
+        raise TextRefused(message("problem_pattern.no_pdf"), _PASTE)
     result = _worker_result(data)
     text = result.get("text")
     if text is None:
@@ -74,14 +75,14 @@ def text_of_file(data: bytes) -> str:
         return pdf_text(data)
     if len(data) > 4 * LONGEST_TEXT:
         raise TextRefused(
-            f"this text is too long ({len(data):,} bytes or more)",
-            f"give only the pattern's first pages, at most {LONGEST_TEXT:,} characters",
+            message("problem_pattern.file_long", count_grouped=len(data)),
+            message("problem_pattern.give_first", most_grouped=LONGEST_TEXT),
         )
     for mark, encoding in _MARKS:
         if data.startswith(mark):
             return data.decode(encoding, errors="replace")
     if b"\0" in data:
-        raise TextRefused("this file is neither text nor a PDF", "give a text file or a PDF")
+        raise TextRefused(message("problem_pattern.no_kind"), message("problem_pattern.give_kind"))
     try:
         return data.decode("utf-8")
     except UnicodeDecodeError:
