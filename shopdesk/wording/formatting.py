@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from decimal import ROUND_HALF_UP, Context, Decimal
+from decimal import ROUND_HALF_UP, Context, Decimal, localcontext
 from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Literal
 
@@ -78,8 +78,8 @@ def _exact(value: Amount) -> Decimal:
     return Decimal(repr(value)) if isinstance(value, float) else Decimal(value)
 
 
-_WIDE = Context(prec=400)
-"""Room for every place of the largest float."""
+_WIDE = Context(prec=5000)
+"""Room for every place of the largest float, and for the longest whole number that Python reads."""
 
 
 def _to_places(value: Decimal, places: int) -> Decimal:
@@ -89,16 +89,18 @@ def _to_places(value: Decimal, places: int) -> Decimal:
 def number(value: Amount, reader: ReaderPreferences, places: int = 2) -> str:
     """Returns a number with at most so many decimals, halves rounded up, without grouping."""
     # Adding 0 makes an ordinary 0 of a negative one.
-    return _written(_to_places(_exact(value), places).normalize() + 0, reader.language)
+    exact = _WIDE.add(_to_places(_exact(value), places).normalize(_WIDE), 0)
+    return _written(exact, reader.language)
 
 
 @lru_cache(maxsize=4096)
 def _written(exact: Decimal, language: str) -> str:
     from babel.numbers import format_decimal
 
-    return format_decimal(
-        exact, locale=locale_of(language), decimal_quantization=False, group_separator=False
-    )
+    with localcontext(_WIDE):
+        return format_decimal(
+            exact, locale=locale_of(language), decimal_quantization=False, group_separator=False
+        )
 
 
 def grouped(value: Amount, reader: ReaderPreferences) -> str:

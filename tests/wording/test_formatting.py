@@ -54,6 +54,11 @@ def test_large_numbers_are_grouped_and_exact_ones_keep_every_place(language, lar
     assert formatting.in_full(Decimal("0.00125"), reader) == small
 
 
+@pytest.mark.parametrize("value", [2**31, 10**30 + 1, -(10**400)])
+def test_long_whole_numbers_are_said_in_full(value: int) -> None:
+    assert formatting.number(value, METRIC) == str(value)
+
+
 @pytest.mark.parametrize("value", [-0.0, -0.001, Decimal("-0"), 0])
 def test_nothing_has_no_sign(value) -> None:
     assert formatting.number(value, METRIC) == "0"
