@@ -174,7 +174,7 @@ class StaffAccess:
         self._one_at_a_time = threading.Lock()
 
     def passphrase(self) -> Passphrase | None:
-        """Returns the passphrase that is set now. Raises PassphraseRefused if it is damaged."""
+        """Returns the passphrase that is set now. Raises PassphraseDamaged."""
         return kept_passphrase(self._place)
 
     def lets_in(self, token: str) -> bool:

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from threading import Lock
 from typing import Any
 
-from flask import abort
-
 from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.answering.model.answer import Answer
 from shopdesk.answering.model.ask import Ask
+from shopdesk.counter.refusals import refuse_page
 from shopdesk.counter.request import shop
+from shopdesk.craft.messages import message
 from shopdesk.services.answers import answer_again
 from shopdesk.services.asks import saved_ask
 
@@ -40,7 +40,7 @@ def kept_document(token: str) -> dict[str, Any]:
     """Returns the document of a kept ask; ends the request with 404 where it is not kept."""
     document = saved_ask(shop(), token)
     if document is None:
-        abort(404, "This ask is not kept any more; type it once again.")
+        refuse_page(404, message("problem_page.ask_gone"))
     return document
 
 

@@ -8,25 +8,30 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException
 
-from shopdesk.shop.passphrase import PassphraseRefused
+from shopdesk.counter.refusals import said_alone
+from shopdesk.craft.messages import message
+from shopdesk.shop.passphrase import PassphraseDamaged
 from shopdesk.store.faults import ShelfFault
 
 LOG = logging.getLogger(__name__)
 
-STALE_PAGE = "This page was open since before the program was last started; press the button again."
-WORDS = {
-    400: ("This request could not be read", "Go back and try once more."),
-    403: ("This is not allowed here", "Go back to the counter."),
-    404: ("There is no such page", "Check the address, or start again at the counter."),
-    405: ("This page cannot be used in that way", "Start again at the counter."),
-    409: ("Somebody else was quicker", "Look at the page again and decide anew."),
-    413: ("That was too much at once", "Send less text or a smaller file."),
-    415: ("This kind of file cannot be read", "Send it in another form."),
-    422: ("Something in the form is not right", "Go back and correct it."),
-    429: ("Too many tries", "Wait a minute and try again."),
-    500: ("Something went wrong on our side", "Nothing was changed. The details are in the log."),
-    503: ("The shelf cannot be reached", "Nothing was changed. Try again in a moment."),
+STALE_PAGE = message("problem_page.stale")
+_OUR_SIDE = (message("problem_page.our_side"), message("problem_page.in_the_log"))
+_UNREADABLE = (message("problem_page.unreadable"), message("problem_page.go_back_once_more"))
+PAGES = {
+    400: _UNREADABLE,
+    403: (message("problem_page.not_allowed"), message("problem_page.to_the_counter")),
+    404: (message("problem_page.no_page"), message("problem_page.check_address")),
+    405: (message("problem_page.not_that_way"), message("problem_page.start_again")),
+    409: (message("problem_page.somebody_quicker"), message("problem_page.decide_anew")),
+    413: (message("problem_page.too_much"), message("problem_page.send_less")),
+    415: (message("problem_page.kind_of_file"), message("problem_page.another_form")),
+    422: (message("problem_page.form_not_right"), message("problem_page.correct_it")),
+    429: (message("problem_page.too_many_tries"), message("problem_page.wait_a_minute")),
+    500: _OUR_SIDE,
+    503: (message("problem_page.no_shelf"), message("problem_page.in_a_moment")),
 }
+"""What the page of an HTTP status says at its head, and what it advises."""
 
 
 class CounterApp(Flask):
@@ -47,13 +52,14 @@ def register(app: Flask) -> None:
     app.register_error_handler(HTTPException, _on_http_error)
     app.register_error_handler(CSRFError, _on_stale_form)
     app.register_error_handler(ShelfFault, _on_shelf_fault)
-    app.register_error_handler(PassphraseRefused, _on_shelf_fault)
+    app.register_error_handler(PassphraseDamaged, _on_shelf_fault)
     app.register_error_handler(Exception, _on_fault)
 
 
 def problem_page(code: int, detail: str = "") -> tuple[str, int]:
     """Returns the page for an HTTP status and the status."""
-    heading, advice = WORDS.get(code, WORDS[500] if code >= 500 else WORDS[400])
+    found = PAGES.get(code, _OUR_SIDE if code >= 500 else _UNREADABLE)
+    heading, advice = map(said_alone, found)
     page = render_template("problem.html", heading=heading, advice=advice, detail=detail)
     return page, code
 
@@ -68,12 +74,10 @@ def _on_http_error(error: HTTPException) -> ResponseReturnValue:
 
 
 def _on_stale_form(error: CSRFError) -> ResponseReturnValue:
-    return problem_page(
-        400, "The page you sent was made before the program was last started, or in another window."
-    )
+    return problem_page(400, said_alone(message("problem_page.stale_form")))
 
 
-def _on_shelf_fault(error: ShelfFault | PassphraseRefused) -> ResponseReturnValue:
+def _on_shelf_fault(error: ShelfFault | PassphraseDamaged) -> ResponseReturnValue:
     _log(error)
     return problem_page(503, str(error))
 

@@ -3,9 +3,11 @@
 from collections.abc import Iterable
 from typing import Any, TypeVar, cast
 
-from flask import Flask, abort, current_app, g, request
+from flask import Flask, current_app, g, request
 from sqlalchemy import Engine
 
+from shopdesk.counter.refusals import counter_language, refuse_page
+from shopdesk.craft.messages import message
 from shopdesk.services.branches import BranchName, list_branches
 from shopdesk.shop.location import CounterBranch
 from shopdesk.shop.shop import Shop
@@ -38,10 +40,10 @@ def settings() -> ShopSettings:
 
 
 def counter_reader() -> ReaderPreferences:
-    """Returns how the counter speaks to staff: English words, the shop's units and money."""
+    """Returns how the counter speaks to staff: its own language, the shop's units and money."""
     if "counter_reader" not in g:
-        reader = settings().reader()
-        g.counter_reader = reader if reader.texts == "en" else settings().reader("en-GB")
+        reader, own = settings().reader(), settings().reader(counter_language())
+        g.counter_reader = reader if reader.texts == own.texts else own
     return cast(ReaderPreferences, g.counter_reader)
 
 
@@ -83,7 +85,7 @@ def asked_branch() -> str:
     """Returns the branch of `?branch=`, or else this counter's; 404 for one that is not there."""
     asked = request.args.get("branch") or own_branch()
     if all(one.code != asked for one in known_branches()):
-        abort(404, "The house has no such branch.")
+        refuse_page(404, message("problem_page.no_branch"))
     return asked
 
 

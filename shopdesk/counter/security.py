@@ -5,6 +5,9 @@ from collections.abc import Sequence
 from flask import Flask, Response, abort, request
 from flask_wtf import CSRFProtect
 
+from shopdesk.counter.refusals import refuse_page
+from shopdesk.craft.messages import message
+
 SAFE_METHODS = ("GET", "HEAD", "OPTIONS")
 FORM_KINDS = ("", "application/x-www-form-urlencoded", "multipart/form-data")
 LOOPBACK_HOSTS = ("localhost", "127.0.0.1", "[::1]")
@@ -65,7 +68,7 @@ def host_name(header: str) -> str:
 
 def _check_host(allowed: Sequence[str]) -> None:
     if host_name(request.headers.get("Host", "")) not in allowed:
-        abort(400, "This page was called by a host name that it does not answer to.")
+        refuse_page(400, message("problem_page.host_name"))
 
 
 def _check_origin() -> None:
@@ -74,7 +77,7 @@ def _check_origin() -> None:
     if request.method in SAFE_METHODS or origin is None:
         return
     if origin != request.host_url.rstrip("/"):
-        abort(403, "This was sent from a page of another site.")
+        refuse_page(403, message("problem_page.other_site"))
 
 
 def _check_kind() -> None:

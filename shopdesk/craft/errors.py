@@ -19,11 +19,6 @@ def speak_by(say: Callable[[Message], str]) -> None:
     _say = say
 
 
-def as_message(words: Message | str) -> Message:
-    """Takes words that have no text yet as a message that says just them."""
-    return words if isinstance(words, Message) else message("problem.plain", text=words)
-
-
 @dataclass(frozen=True, slots=True)
 class Problem:
     """One thing that cannot be used: where it stands, what is wrong, and what would be right.
@@ -72,11 +67,9 @@ class InputError(ValueError):
 
     problems: tuple[Problem, ...]
 
-    def __init__(self, wrong: Message | str, right: Message | str | None, field: str = "") -> None:
+    def __init__(self, wrong: Message, right: Message | None, field: str = "") -> None:
         super().__init__()
-        path = (field,) if field else ()
-        said = as_message(right) if right else None
-        self.problems = (Problem(path, as_message(wrong), said),)
+        self.problems = (Problem((field,) if field else (), wrong, right),)
 
     @property
     def problem(self) -> Problem:

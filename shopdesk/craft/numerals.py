@@ -43,7 +43,7 @@ class NumberRefused(InputError):
     """Text that is not a number: `wrong` says why, `right` what would do."""
 
 
-def read_number(text: str, right: Message | str = RIGHT, *, thousandths: bool = False) -> Decimal:
+def read_number(text: str, right: Message = RIGHT, *, thousandths: bool = False) -> Decimal:
     """Returns the exact number written in `text`; a third is rounded after 12 places.
 
     Accepts a decimal point or comma, a sign, and fractions below one, alone or behind a whole
@@ -69,7 +69,7 @@ def read_number(text: str, right: Message | str = RIGHT, *, thousandths: bool = 
     return value.copy_negate() if match["sign"] in ("-", "\u2212") else value
 
 
-def _refusal(text: str, right: Message | str) -> NumberRefused:
+def _refusal(text: str, right: Message) -> NumberRefused:
     if _GROUPED.match(text):
         return NumberRefused(
             message("problem_reading.thousands_apart", text=text),
@@ -93,7 +93,7 @@ def _plain(number: str) -> str:
     return number.rstrip("0").rstrip(".") if "." in number else number
 
 
-def _value_of(number: str, right: Message | str) -> Decimal:
+def _value_of(number: str, right: Message) -> Decimal:
     vulgar = _WITH_VULGAR.match(number)
     if vulgar is not None:
         return _decimal(int(vulgar[1] or 0) + VULGAR[vulgar[2]])

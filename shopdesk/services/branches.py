@@ -7,6 +7,7 @@ from sqlalchemy import select
 
 from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import available, transfer
 from shopdesk.shop.shop import Shop
@@ -46,16 +47,18 @@ def add_branch(shop: Shop, code: str, name: str = "") -> BranchName:
     """Adds a branch to the house. Raises BranchRefused."""
     if not _CODE.fullmatch(code):
         raise BranchRefused(
-            f"'{visible(code)[:40]}' is no code of a branch",
-            "write up to 20 small letters, digits and hyphens, such as north",
+            message("problem_visit.no_branch_code", text=visible(code)[:40]),
+            message("problem_visit.write_branch_code", count=lengths.BRANCH_CODE),
         )
     name = visible(name)
     if len(name) > lengths.BRANCH:
-        raise BranchRefused("the name is too long", f"use at most {lengths.BRANCH} letters")
+        most = message("problem_shelf.letters_most", count=lengths.BRANCH)
+        raise BranchRefused(message("problem_visit.name_long"), most)
     with shop.write() as session:
         insert = ignoring_twins(session, Branch, code=code, name=name).returning(Branch.id)
         if session.execute(insert).first() is None:
-            raise BranchRefused(f"there is a branch '{code}' already", "choose another code")
+            there = message("problem_visit.branch_there", text=code)
+            raise BranchRefused(there, message("problem_visit.other_code"))
     return BranchName(code, name)
 
 

@@ -12,6 +12,7 @@ from sqlalchemy.orm import Session
 
 from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.slips.fonts import visible
 from shopdesk.store.models import Contact
 from shopdesk.store.types import now
@@ -46,11 +47,13 @@ def checked_contact(name: str = "", phone: str = "", may_ask: bool = False) -> C
     name, phone = visible(name), phone.strip()
     if len(name) > lengths.CUSTOMER:
         raise ContactRefused(
-            f"{len(name)} letters are too many", f"use at most {lengths.CUSTOMER}", "name"
+            message("problem_visit.letters_many", count=len(name)),
+            message("problem_visit.at_most", count=lengths.CUSTOMER),
+            "name",
         )
     if phone and not (_PHONE.fullmatch(phone) and len(phone_key(phone)) >= _FEWEST_DIGITS):
         raise ContactRefused(
-            "this is no telephone number", "write digits such as +44 1632 960001", "phone"
+            message("problem_visit.no_phone"), message("problem_visit.write_phone"), "phone"
         )
     return ContactDetails(name, phone, may_ask)
 

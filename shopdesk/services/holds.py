@@ -13,6 +13,7 @@ from sqlalchemy.orm import Session
 
 from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import Message, message
 from shopdesk.services.contacts import NO_CONTACT, ContactDetails, keep_contact
 from shopdesk.services.hold_records import (
     LARGEST_NUMBER,
@@ -116,7 +117,7 @@ def collect_part(shop: Shop, number: int, part: PartCollected) -> HoldRecord:
         if not first_time(session, part.request_key):
             return _kept(session, row, moment)
         if row.outcome == HoldState.COLLECTED:
-            raise HoldRefused(f"hold {number} was collected", "look at the hold again")
+            raise _was_collected(number, message("problem_visit.see_hold_again"))
         _refuse_released(row)
         _require_part(row, part.skeins)
         if part.skeins == row.skeins:
@@ -136,7 +137,7 @@ def release_hold(shop: Shop, number: int, staff: str = "") -> HoldRecord:
     with shop.write() as session:
         row, _ = _lock_hold(session, number)
         if row.outcome == HoldState.COLLECTED:
-            raise HoldRefused(f"hold {number} was collected", "take the skeins back as a return")
+            raise _was_collected(number, message("problem_visit.take_as_return"))
         if row.outcome != HoldState.RELEASED:
             _close(row, HoldState.RELEASED, staff, moment)
             session.flush()
@@ -153,7 +154,7 @@ def extend_hold(shop: Shop, number: int, until: date, staff: str = "") -> HoldRe
         until = _last_day(session, until, moment)
         row, stock = _lock_hold(session, number)
         if row.outcome == HoldState.COLLECTED:
-            raise HoldRefused(f"hold {number} was collected", "hold other skeins")
+            raise _was_collected(number, message("problem_visit.hold_others"))
         _refuse_released(row)
         if state_of(row.outcome, row.ends_at, moment) is HoldState.EXPIRED:
             _require_still_free(session, row, stock, row.skeins, moment)
@@ -210,7 +211,9 @@ def _lock_all(
         key = lot_id(session, where), branch_id(session, where.branch)
         wanted[key] = where, skeins + wanted.get(key, (where, 0))[1]
     if not wanted:
-        raise HoldRefused("there is nothing to hold", "name a lot and how many skeins", "skeins")
+        raise HoldRefused(
+            message("problem_visit.nothing_to_hold"), message("problem_visit.name_lot"), "skeins"
+        )
     return [(lock(session, *key), *wanted[key]) for key in sorted(wanted)]
 
 
@@ -219,7 +222,8 @@ def _lock_hold(session: Session, number: int) -> tuple[Hold, Stock]:
     wanted_keys = select(Hold.lot_id, Hold.branch_id).where(Hold.id == number)
     keys = session.execute(wanted_keys).first() if 0 < number <= LARGEST_NUMBER else None
     if keys is None:
-        raise HoldRefused(f"there is no hold {number}", "look it up in the list of holds")
+        wrong = message("problem_visit.no_hold", number=number)
+        raise HoldRefused(wrong, message("problem_visit.find_hold"))
     stock = lock(session, *keys)
     wanted = select(Hold).where(Hold.id == number).with_for_update()
     return session.scalars(wanted.execution_options(populate_existing=True)).one(), stock
@@ -228,7 +232,9 @@ def _lock_hold(session: Session, number: int) -> tuple[Hold, Stock]:
 def _require_number(skeins: int) -> None:
     if not 1 <= skeins <= MOST_SKEINS:
         raise HoldRefused(
-            f"{skeins} is no number of skeins to hold", f"give 1 to {MOST_SKEINS}", "skeins"
+            message("problem_visit.not_to_hold", number=skeins),
+            message("problem_visit.give_1_to", most=MOST_SKEINS),
+            "skeins",
         )
 
 
@@ -237,17 +243,17 @@ def _require_free(
 ) -> None:
     free = free_of(session, stock, moment)
     if skeins > free:
-        right = f"hold at most {free}" if free else "look for another lot"
-        raise HoldRefused(
-            f"{skeins} skeins of {where} are more than the {free} that are free", right, "skeins"
-        )
+        wrong = message("problem_shelf.not_free", count=skeins, lot=where.said, free=free)
+        at_most = message("problem_visit.hold_at_most", free=free)
+        right = at_most if free else message("problem_visit.other_lot")
+        raise HoldRefused(wrong, right, "skeins")
 
 
 def _require_part(row: Hold, skeins: int) -> None:
     if not 1 <= skeins <= row.skeins:
         raise HoldRefused(
-            f"{skeins} skeins cannot be collected of the {row.skeins} in hold {row.id}",
-            f"give 1 to {row.skeins}",
+            message("problem_visit.not_in_hold", number=skeins, there=row.skeins, hold=row.id),
+            message("problem_visit.give_1_to", most=row.skeins),
             "skeins",
         )
 
@@ -276,16 +282,24 @@ def _require_still_free(
 ) -> None:
     free = free_of(session, stock, moment)
     if skeins > free:
-        raise HoldRefused(
-            f"hold {row.id} ended on {row.until.isoformat()}, and of its {row.skeins} skeins "
-            f"only {free} are still free",
-            "look for another lot",
+        wrong = message(
+            "problem_visit.hold_ended",
+            number=row.id,
+            day=row.until.isoformat(),
+            skeins=row.skeins,
+            free=free,
         )
+        raise HoldRefused(wrong, message("problem_visit.other_lot"))
+
+
+def _was_collected(number: int, right: Message) -> HoldRefused:
+    return HoldRefused(message("problem_visit.hold_collected", number=number), right)
 
 
 def _refuse_released(row: Hold) -> None:
     if row.outcome == HoldState.RELEASED:
-        raise HoldRefused(f"hold {row.id} was released", "hold the skeins anew")
+        wrong = message("problem_visit.hold_released", number=row.id)
+        raise HoldRefused(wrong, message("problem_visit.hold_anew"))
 
 
 def _last_day(session: Session, until: date | None, moment: datetime) -> date:
@@ -295,8 +309,8 @@ def _last_day(session: Session, until: date | None, moment: datetime) -> date:
     last = day + timedelta(days=LONGEST_DAYS)
     if not day <= until <= last:
         raise HoldRefused(
-            f"{until.isoformat()} is not between today and a year from now",
-            f"give a day from {day.isoformat()} to {last.isoformat()}",
+            message("problem_visit.day_outside", day=until.isoformat()),
+            message("problem_visit.give_day", first=day.isoformat(), last=last.isoformat()),
             "until",
         )
     return until

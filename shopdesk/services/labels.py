@@ -8,7 +8,8 @@ from sqlalchemy.orm import Session
 
 from shopdesk.answering.label.check import CheckedLabel, check_label, check_labels
 from shopdesk.answering.unlabelled import Piece, Unlabelled, unlabelled
-from shopdesk.craft.errors import InputError, InputErrors, Problem, as_message
+from shopdesk.craft.errors import InputError, InputErrors, Problem
+from shopdesk.craft.messages import message
 from shopdesk.craft.numerals import read_number
 from shopdesk.craft.yarn import FibreShare
 from shopdesk.exchange.blends import read_blend
@@ -100,10 +101,10 @@ def identify_yarn(typed: UnlabelledTexts) -> Unlabelled:
     shares = read("fibres", _shares) or ()
     if (metres is None) != (piece_g is None):
         empty = "mass" if piece_g is None else "length"
-        wrong = as_message("write both the length and its mass")
+        wrong = message("problem_visit.both_of_piece")
         problems.setdefault(empty, Problem((empty,), wrong))
     if not (metres or wraps):
-        wrong = as_message("measure a length, or wrap it")
+        wrong = message("problem_visit.measure_it")
         problems.setdefault("length", Problem(("length",), wrong))
     if problems:
         raise InputErrors(problems.values())
@@ -116,8 +117,8 @@ def _shares(text: str) -> tuple[FibreShare, ...]:
 
 
 def _wraps(text: str) -> list[float]:
-    right = "write each reading, such as 11, 12, 11"
+    right = message("problem_visit.write_readings")
     found = [float(read_number(one, right)) for one in numbers_listed(text.replace(", ", "; "))]
     if not found or len(found) > MOST_READINGS or not all(0 < one <= 100 for one in found):
-        raise InputError(f"'{text[:40]}' cannot be wraps per inch", right)
+        raise InputError(message("problem_visit.no_wraps", text=text[:40]), right)
     return found

@@ -24,7 +24,8 @@ from shopdesk.store.models import Slip, SlipReturn, Stock
 from shopdesk.store.settings import load_settings
 
 HEAVIEST_G = 10_000
-_MASS = f"give grams up to {HEAVIEST_G}, without the core"
+_MASS = message("problem_visit.write_grams", most=HEAVIEST_G)
+_CHECK_ARTICLE = message("problem_visit.check_article")
 
 
 class LengthUnknown(InputError):
@@ -131,9 +132,8 @@ def weigh_remnant(shop: Shop, sku: str, grams: str) -> Figure:
     with shop.read() as session:
         yarn = shelf_yarn(session, sku)
     if yarn is None:
-        problems += InputError(
-            f"there is no yarn {sku}", "check the article number", "sku"
-        ).problems
+        wrong, right = message("problem_file.no_yarn", sku=sku), _CHECK_ARTICLE
+        problems.append(Problem(("sku",), wrong, right))
     try:
         mass = _grams(grams)
     except InputError as refusal:
@@ -143,7 +143,9 @@ def weigh_remnant(shop: Shop, sku: str, grams: str) -> Figure:
     metres = part_ball(yarn, mass)
     if metres is None:
         raise LengthUnknown(
-            f"the length of {sku} is not known", "weigh a measured length of it first", "sku"
+            message("problem_visit.length_unknown", sku=sku),
+            message("problem_visit.weigh_first"),
+            "sku",
         )
     return metres
 
@@ -151,7 +153,7 @@ def weigh_remnant(shop: Shop, sku: str, grams: str) -> Figure:
 def _grams(written: str) -> float:
     number = float(read_number(written, _MASS))
     if not 0 < number <= HEAVIEST_G:
-        raise InputError("this is no mass of yarn", _MASS)
+        raise InputError(message("problem_visit.no_mass"), _MASS)
     return number
 
 
@@ -185,18 +187,20 @@ def _done_before(session: Session, request_key: str | None) -> bool:
 
 def _check(view: ReturnView, where: LotAtBranch, skeins: int) -> None:
     if view.last_day is None:
-        raise InputError("by the settings this shop takes nothing back", "set the days for returns")
+        wrong, right = message("problem_visit.none_back"), message("problem_visit.set_return_days")
+        raise InputError(wrong, right)
+    slip = view.slip_number
     if not view.in_time:
-        raise InputError(
-            f"the last day for slip {view.slip_number} was {view.last_day.isoformat()}",
-            "weigh what is left, so that the customer knows what it is good for",
-        )
+        wrong = message("problem_visit.too_late", number=slip, day=view.last_day.isoformat())
+        raise InputError(wrong, message("problem_visit.weigh_left"))
     line = next((line for line in view.lines if line.where == where), None)
     if line is None:
-        raise InputError(f"slip {view.slip_number} has no {where}", "compare the band", "lot")
-    if not 1 <= skeins <= line.may_come_back:
+        wrong = message("problem_visit.slip_without", number=slip, lot=where.said)
+        raise InputError(wrong, message("problem_visit.compare_band"), "lot")
+    if not 1 <= skeins <= (out := line.may_come_back):
+        give = message("problem_visit.give_1_to", most=out)
         raise InputError(
-            f"{skeins} skeins cannot come back of the {line.may_come_back} that are out",
-            f"give 1 to {line.may_come_back}" if line.may_come_back else "look at another slip",
+            message("problem_visit.not_out", number=skeins, out=out),
+            give if out else message("problem_visit.other_slip"),
             "skeins",
         )

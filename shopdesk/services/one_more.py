@@ -125,14 +125,16 @@ def _bands_of(session: Session, sought: SkeinSought) -> tuple[BandColour, ...]:
     key = article_key(read_gtin(sought.barcode).digits)
     found = _bands(session, Colourway.gtin_key == key) or _bands(session, Yarn.gtin_key == key)
     if not found:
-        raise InputError("no yarn has this article number", "type the band's details", "find")
+        wrong, right = message("problem_visit.no_article"), message("problem_visit.type_band")
+        raise InputError(wrong, right, "find")
     return found
 
 
 def _colours_of(session: Session, sku: str) -> tuple[BandColour, ...]:
     found = _bands(session, func.lower(Yarn.sku) == sku.strip().lower())
     if not found:
-        raise InputError(f"there is no yarn {sku.strip()}", "check the article number", "find")
+        wrong = message("problem_file.no_yarn", sku=sku.strip())
+        raise InputError(wrong, message("problem_visit.check_article"), "find")
     return found
 
 
@@ -150,9 +152,8 @@ def _band(session: Session, sku: str, colour_code: str) -> BandColour:
     wanted = colour_code.strip().casefold()
     found = [one for one in _colours_of(session, sku) if one.colour_code.casefold() == wanted]
     if not found:
-        raise InputError(
-            f"{sku.strip()} has no colour {colour_code.strip()}", "check the band", "colour"
-        )
+        wrong = message("problem_visit.no_colour", sku=sku.strip(), colour=colour_code.strip())
+        raise InputError(wrong, message("problem_visit.check_band"), "colour")
     return found[0]
 
 

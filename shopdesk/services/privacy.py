@@ -14,6 +14,7 @@ from sqlalchemy import ColumnElement, delete, or_, select, update
 from sqlalchemy.orm import Session
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.services.contacts import name_key, phone_key
 from shopdesk.services.hold_records import HoldRecord, hold_numbered
 from shopdesk.services.sales import slip_row
@@ -35,7 +36,8 @@ class Person:
 
     def __post_init__(self) -> None:
         if not (name_key(self.name) or phone_key(self.phone)):
-            raise PersonNotSaid("nobody is named", "give a name or a telephone number")
+            right = message("problem_visit.name_somebody")
+            raise PersonNotSaid(message("problem_visit.nobody"), right)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from sqlalchemy import exists, select
 from sqlalchemy.orm import Session
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused, branch_id, lot_id
 from shopdesk.shelf.stock import MovementKind, sell
 from shopdesk.shop.shop import Shop
@@ -21,7 +22,8 @@ class SlipUnknown(InputError):
     """There is no slip of this number."""
 
     def __init__(self, number: int) -> None:
-        super().__init__(f"there is no slip {number}", "check the number at the top of the slip")
+        wrong = message("problem_visit.no_slip", number=number)
+        super().__init__(wrong, message("problem_visit.check_slip"))
 
 
 def slip_row(session: Session, number: int, branch: str = FIRST_BRANCH) -> Slip:
@@ -75,11 +77,13 @@ def book_sale(shop: Shop, number: int, staff: str = "") -> tuple[SoldLot, ...]:
         session.execute(select(Slip.id).where(Slip.id == row.id).with_for_update())
         lots = lots_of_slip(session, row)
         if not lots:
-            raise StockRefused(f"slip {number} names no skeins", "change the stock lot by lot")
+            empty = message("problem_visit.slip_empty", number=number)
+            raise StockRefused(empty, message("problem_visit.lot_by_lot"))
         _check_not_held(session, row, moment)
         note = sold_note(number)
         if _is_sold(session, row.branch_id, [lot_id(session, where) for where in lots], note):
-            raise StockRefused(f"slip {number} was sold already", "nothing more is to be done")
+            sold = message("problem_visit.slip_sold", number=number)
+            raise StockRefused(sold, message("problem_visit.nothing_more"))
         return tuple(
             SoldLot(where, sell(session, where, skeins, staff, note, moment))
             for where, skeins in lots.items()
@@ -94,10 +98,12 @@ def sold_note(number: int) -> str:
 def _check_not_held(session: Session, row: Slip, moment: datetime) -> None:
     of_slip = Hold.slip_id == row.id
     if session.scalar(select(exists().where(of_slip, Hold.outcome == "collected"))):
-        raise StockRefused(f"slip {row.number} was on hold and collected", "it is sold already")
+        collected = message("problem_visit.slip_collected", number=row.number)
+        raise StockRefused(collected, message("problem_visit.sold_already"))
     counts = Hold.closed_at.is_(None) & (Hold.ends_at > moment)
     if session.scalar(select(exists().where(of_slip, counts))):
-        raise StockRefused(f"the skeins of slip {row.number} are on hold", "collect the hold")
+        held = message("problem_visit.slip_held", number=row.number)
+        raise StockRefused(held, message("problem_visit.collect_hold"))
 
 
 def _is_sold(session: Session, branch: int, lots: list[int], note: str) -> bool:

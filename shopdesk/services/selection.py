@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import reduce
 
 from shopdesk.answering.model.answer import (
     Candidate,
@@ -11,6 +12,8 @@ from shopdesk.answering.model.answer import (
     SelectedPart,
     Selection,
 )
+from shopdesk.craft.errors import InputErrors, Problem
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.services.answers import JudgedYarn
 from shopdesk.shelf.loading import lots_by_yarn, yarn_keys
@@ -37,44 +40,24 @@ class PartWanted:
     skeins: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class PartProblem:
-    """What cannot be taken for a part; `field` is 'colour', 'lot' or 'skeins'."""
-
-    part: str
-    field: str
-    wrong: str
-    right: str
-
-    def __str__(self) -> str:
-        return f"{self.wrong}; {self.right}"
-
-
-class SelectionRefused(SelectionError):
-    """What was written cannot be taken; `parts` has every reason found."""
-
-    def __init__(self, parts: Sequence[PartProblem]) -> None:
-        super().__init__(parts[0].wrong, parts[0].right, parts[0].field)
-        self.parts = tuple(parts)
-
-
 def select(
     judged: JudgedYarn, wanted: Sequence[PartWanted], told: Collection[str] = ()
 ) -> Selection:
     """Returns the whole selection of a judged yarn; no lot gives more than it has.
 
-    `told` are the codes of the cautions that the customer was told. Raises SelectionRefused.
+    `told` are the codes of the cautions that the customer was told. Raises InputErrors: the path
+    of each problem is the part, and 'colour', 'lot' or 'skeins'.
     """
     stock = stock_of(judged.yarn)
-    parts, problems = list[SelectedPart](), list[PartProblem]()
+    parts, problems = list[SelectedPart](), list[Problem]()
     for one in wanted:
         try:
             parts.append(_part(judged.candidate, stock, one))
         except SelectionError as refusal:
-            problems.append(PartProblem(one.part, refusal.field, refusal.wrong, refusal.right))
+            problems += [problem.under(one.part) for problem in refusal.problems]
     problems += _taken_twice(stock, parts)
     if problems:
-        raise SelectionRefused(problems)
+        raise InputErrors(problems)
     return Selection(judged.candidate.sku, tuple(parts), frozenset(told))
 
 
@@ -119,32 +102,31 @@ def _colour(candidate: Candidate, wanted: PartWanted) -> ColourSupply:
             if each.available:
                 return each
         raise SelectionError(
-            f"there is none of {candidate.name} on the shelf for '{wanted.part}'",
-            "choose another yarn",
+            message("problem_visit.none_for_part", yarn=candidate.name, part=wanted.part),
+            message("problem_visit.other_yarn"),
             "colour",
         )
     written = wanted.colour.casefold()
     for each in there:
         if written in (each.colour_code.casefold(), each.colour_name.casefold()):
             return each
-    codes = ", ".join(each.colour_code for each in there) or "none there are"
-    raise SelectionError(
-        f"{candidate.name} has no colour '{wanted.colour}'", f"choose of {codes}", "colour"
-    )
+    wrong = message("problem_visit.yarn_without_colour", yarn=candidate.name, colour=wanted.colour)
+    codes = ", ".join(each.colour_code for each in there)
+    choose = message("problem_visit.choose_of", codes=codes)
+    raise SelectionError(wrong, choose if codes else message("problem_visit.other_yarn"), "colour")
 
 
 def _planned(colour: ColourSupply) -> tuple[LotTaken, ...]:
     picks = tuple(LotTaken(pick.lot, pick.skeins) for pick in colour.picks if pick.skeins)
     if not picks and colour.available:
         raise SelectionError(
-            "how many skeins it takes is not known",
-            f"write how many of which lot of {colour.colour_name}",
+            message("problem_visit.skeins_unknown"),
+            message("problem_visit.write_lots", colour=colour.colour_name),
             "skeins",
         )
     if not picks:
-        raise SelectionError(
-            f"there is none of {colour.colour_name}", "choose another colour", "colour"
-        )
+        wrong = message("problem_visit.none_of", colour=colour.colour_name)
+        raise SelectionError(wrong, message("problem_visit.other_colour"), "colour")
     return picks
 
 
@@ -152,34 +134,43 @@ def _count(candidate: Candidate, wanted: PartWanted) -> int:
     planned = next(each.skeins for each in candidate.amounts if each.part == wanted.part)
     count = wanted.skeins or planned
     if count is None:
-        raise SelectionError(
-            f"how many '{wanted.part}' takes is not known", "write how many to take", "skeins"
-        )
+        wrong = message("problem_visit.part_unknown", part=wanted.part)
+        raise SelectionError(wrong, message("problem_visit.write_skeins"), "skeins")
     return count
 
 
 def _from_one_lot(colour: ColourSupply, there: Lots, lot: str | None, count: int) -> LotTaken:
     """Takes all skeins from the lot that is named, or else from the smallest that has enough."""
     if lot is not None and lot not in there:
-        raise SelectionError(
-            f"there is no lot '{lot}' of {colour.colour_name}", _listed(there), "lot"
-        )
+        wrong = message("problem_visit.no_lot_of", lot=lot, colour=colour.colour_name)
+        raise SelectionError(wrong, _listed(there), "lot")
     for each in [lot] if lot is not None else sorted(there, key=lambda key: there[key]):
         if there[each] >= count:
             return LotTaken(each, count)
     raise SelectionError(
-        f"no such lot of {colour.colour_name} has {count} skeins",
+        message("problem_visit.no_lot_enough", colour=colour.colour_name, number=count),
         _listed(there),
         "skeins" if lot is None else "lot",
     )
 
 
-def _listed(there: Lots) -> str:
-    lots = (f"{lot or 'no number'}: {number}" for lot, number in there.items())
-    return "there are " + (", ".join(lots) or "none")
+def _listed(there: Lots) -> Message:
+    if not there:
+        return message("problem_visit.there_are_none")
+    lots = reduce(
+        lambda listed, last: message("problem_visit.and_lot", listed=listed, last=last),
+        (_lot_with(lot, number) for lot, number in there.items()),
+    )
+    return message("problem_visit.there_are", lots=lots)
 
 
-def _taken_twice(stock: Mapping[str, Lots], parts: Sequence[SelectedPart]) -> Iterator[PartProblem]:
+def _lot_with(lot: str | None, number: int) -> Message:
+    if not lot:
+        return message("problem_visit.without_number_with", number=number)
+    return message("problem_visit.lot_with", lot=lot, number=number)
+
+
+def _taken_twice(stock: Mapping[str, Lots], parts: Sequence[SelectedPart]) -> Iterator[Problem]:
     """Yields a problem for each part that takes what other parts left no more of."""
     taken: Counter[tuple[str, str | None]] = Counter()
     for part in parts:
@@ -187,10 +178,12 @@ def _taken_twice(stock: Mapping[str, Lots], parts: Sequence[SelectedPart]) -> It
             taken[part.colour_code, lot.lot] += lot.skeins
             there = stock.get(part.colour_code, {}).get(lot.lot, 0)
             if taken[part.colour_code, lot.lot] > there:
-                name = lot.lot or "without a number"
-                yield PartProblem(
-                    part.part,
-                    "lot",
-                    f"the parts together take more of lot {name} than the {there} in stock",
-                    "take another lot or colour",
-                )
+                wrong = _more_than(lot.lot, there)
+                right = message("problem_visit.other_lot_or_colour")
+                yield Problem((part.part, "lot"), wrong, right)
+
+
+def _more_than(lot: str | None, there: int) -> Message:
+    if not lot:
+        return message("problem_visit.taken_twice_unnumbered", there=there)
+    return message("problem_visit.taken_twice", lot=lot, there=there)

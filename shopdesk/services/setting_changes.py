@@ -4,6 +4,7 @@ import hashlib
 from collections.abc import Mapping
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.shop.shop import Shop
 from shopdesk.store.settings import ShopSettings, load_settings, read_settings
 from shopdesk.store.settings import save_settings as keep
@@ -14,7 +15,7 @@ class SettingsChanged(InputError):
 
     def __init__(self, present: ShopSettings) -> None:
         super().__init__(
-            "somebody changed the settings while this page was open", "look at them again"
+            message("problem_visit.settings_changed"), message("problem_visit.look_again")
         )
         self.seen = fingerprint(present)
 

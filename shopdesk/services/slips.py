@@ -17,6 +17,7 @@ from shopdesk.answering.ask.ask_sizes import SizedAsk, for_size
 from shopdesk.answering.model.answer import Selection
 from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import Message, message
 from shopdesk.services.answers import JudgedYarn
 from shopdesk.services.asks import new_request_key, save_ask
 from shopdesk.services.contacts import NO_CONTACT, ContactDetails, keep_contact
@@ -148,7 +149,8 @@ def _reader(settings: ShopSettings, language: str | None) -> ReaderPreferences:
     try:
         require_texts(reader.language)
     except LanguageRefused as refusal:
-        raise SlipRefused(refusal.wrong, refusal.right, "language") from None
+        problem = refusal.problem
+        raise SlipRefused(problem.wrong, problem.right, "language") from None
     return reader
 
 
@@ -211,10 +213,12 @@ def _to_supersede(session: Session, branch: int, number: int | None) -> Slip | N
         return None
     row = _by_number(session, branch, number)
     if row is None:
-        raise SlipRefused(f"there is no slip {number}", "give the number of a slip of this shop")
+        wrong = message("problem_visit.no_slip", number=number)
+        raise SlipRefused(wrong, message("problem_visit.give_slip"))
     later = superseded_by(session, row)
     if later is not None:
-        raise SlipRefused(f"slip {number} was replaced already", f"replace slip {later} instead")
+        wrong = message("problem_visit.slip_replaced", number=number)
+        raise SlipRefused(wrong, message("problem_visit.replace_later", later=later))
     return row
 
 
@@ -244,10 +248,11 @@ def _row(
     reader: ReaderPreferences,
     settings: ShopSettings,
 ) -> Slip:
-    name = _short(order.customer_name, lengths.CUSTOMER, "the customer's name")
+    too_long = message("problem_visit.customer_long")
+    name = _short(order.customer_name, lengths.CUSTOMER, too_long)
     return Slip(
         number=content.stamp.number,
-        staff=_short(order.staff, lengths.STAFF, "the name of staff") or "",
+        staff=_short(order.staff, lengths.STAFF, message("problem_shelf.staff_long")) or "",
         title=visible(content.title)[: lengths.TITLE],
         sku=order.choice.sku,
         yarn=visible(content.yarn)[: lengths.YARN],
@@ -264,10 +269,10 @@ def _row(
     )
 
 
-def _short(written: str | None, most: int, what: str) -> str | None:
+def _short(written: str | None, most: int, too_long: Message) -> str | None:
     text = visible(written or "")
     if len(text) > most:
-        raise SlipRefused(f"{what} is too long", f"use at most {most} letters")
+        raise SlipRefused(too_long, message("problem_shelf.letters_most", count=most))
     return text or None
 
 

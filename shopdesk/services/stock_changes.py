@@ -39,8 +39,9 @@ def change_stock(shop: Shop, wanted: StockChange) -> int:
     """Changes the stock with a movement. Returns what is then on hand. Raises InputError."""
     change = CHANGES.get(wanted.kind)
     if change is None:
-        known = f"give one of {', '.join(CHANGES)}"
-        raise StockRefused(f"'{wanted.kind[:40]}' is no change of stock", known, "change")
+        wrong = message("problem_visit.no_stock_change", text=wanted.kind[:40])
+        known = message("problem_shelf.give_one_of", names=", ".join(CHANGES))
+        raise StockRefused(wrong, known, "change")
     lot = wanted.where.lot
     too_long = message("problem_shelf.lot_long")
     where = replace(wanted.where, lot=fitting(lot, LOT, too_long, "lot") if lot else None)

@@ -21,6 +21,7 @@ from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch, SwatchEntry
 from shopdesk.answering.swatch.swatch_result import OwnGauge, SwatchResult, TakenLine
 from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.craft.swatch import Gauge
 from shopdesk.craft.yarn import Craft, Measurement, MeasurementKind, PutUp, ShelfYarn
 from shopdesk.services.sales import LARGEST_NUMBER, slip_row
@@ -167,7 +168,8 @@ def _subject(session: Session, of: SwatchOf, branch: str) -> SwatchSubject:
 
 
 def _no_yarn(sku: str) -> InputError:
-    return InputError(f"there is no yarn '{sku}'", "give the shop's own number of a yarn")
+    wrong = message("problem_visit.no_yarn_called", sku=sku)
+    return InputError(wrong, message("problem_visit.give_sku"))
 
 
 def _of_slip(session: Session, slip_id: int | None) -> Sequence[Swatch]:

@@ -7,6 +7,7 @@ from datetime import datetime
 from sqlalchemy import select
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.exchange.columns import read_said
 from shopdesk.exchange.exporting import EXPORTS, csv_lines
 from shopdesk.exchange.importing import Progress, Source, dry_run, import_file
@@ -94,7 +95,8 @@ def export_table(shop: Shop, kind: str) -> Iterator[str]:
     Raises InputError for another kind.
     """
     if kind not in EXPORTS:
-        raise InputError(f"there is no table of {kind[:40]}", f"choose one of {', '.join(EXPORTS)}")
+        known = message("problem_shelf.choose_one_of", names=", ".join(EXPORTS))
+        raise InputError(message("problem_visit.no_table", text=kind[:40]), known)
     return _lines(shop, kind)
 
 
@@ -131,7 +133,8 @@ def find_upload(shop: Shop, token: str) -> Upload:
     with shop.read() as session:
         found = upload_of(session, token)
     if found is None:
-        raise UploadUnknown("this file is not kept any more", "upload it once again")
+        gone, again = message("problem_visit.upload_gone"), message("problem_visit.upload_again")
+        raise UploadUnknown(gone, again)
     return found
 
 

@@ -10,7 +10,8 @@ from sqlalchemy.orm import Session
 
 from shopdesk.craft import lengths
 from shopdesk.craft.colours import colour_families
-from shopdesk.craft.errors import InputError, InputErrors, Problem, as_message
+from shopdesk.craft.errors import InputError, InputErrors, Problem
+from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import Measurement
 from shopdesk.exchange.columns import Values
 from shopdesk.exchange.stored_rows import set_yarn, yarn_values
@@ -40,7 +41,7 @@ class YarnChanged(InputError):
 
     def __init__(self, stored: Texts, typed: Texts) -> None:
         super().__init__(
-            "somebody changed this yarn while the page was open", "look at both versions"
+            message("problem_visit.yarn_changed"), message("problem_visit.look_at_both")
         )
         self.seen = fingerprint(stored)
         self.differing = tuple(
@@ -81,8 +82,8 @@ def add_yarn(shop: Shop, sku: str, texts: Texts) -> None:
     """Puts a new yarn on the shelf. Raises InputErrors, by the texts' names, and AlreadyThere."""
     problems = []
     if not 0 < len(sku) <= lengths.SKU:
-        wrong = f"write an article number of 1 to {lengths.SKU} characters"
-        problems.append(Problem(("sku",), as_message(wrong)))
+        write = message("problem_visit.sku_length", count=lengths.SKU)
+        problems.append(Problem(("sku",), write))
     values = _read(texts, shop.settings().currency, problems)
     try:
         with shop.write() as session:
@@ -90,8 +91,8 @@ def add_yarn(shop: Shop, sku: str, texts: Texts) -> None:
             set_yarn(yarn, values)
             session.add(yarn)
     except IntegrityError:
-        wrong, right = "there is a yarn of this article number", "write another one"
-        raise AlreadyThere(wrong, right, "sku") from None
+        taken = message("problem_visit.sku_taken")
+        raise AlreadyThere(taken, message("problem_visit.write_another"), "sku") from None
 
 
 def edit_yarn(shop: Shop, sku: str, texts: Texts, seen: str) -> None:
@@ -123,14 +124,15 @@ def add_colour(shop: Shop, sku: str, colour: NewColour) -> None:
             )
             session.add(row)
     except IntegrityError:
-        wrong, right = "this yarn has a colour of this code", "write another one"
-        raise AlreadyThere(wrong, right, "code") from None
+        taken = message("problem_visit.colour_taken")
+        raise AlreadyThere(taken, message("problem_visit.write_another"), "code") from None
 
 
 def add_measurement(shop: Shop, sku: str, measured: Measurement) -> None:
     """Keeps a measurement beside the label. Raises YarnUnknown, InputError for a day to come."""
     if measured.on > shop.today():
-        raise InputError("this day is still to come", "write the day of the measurement", "on")
+        wrong, right = message("problem_visit.day_to_come"), message("problem_visit.write_day")
+        raise InputError(wrong, right, "on")
     with shop.write() as session:
         yarn = _row(session, sku).id
         session.add(YarnMeasurement(yarn_id=yarn, **measurement_values(measured)))
@@ -174,8 +176,8 @@ def _read(texts: Texts, currency: str, problems: list[Problem] | None = None) ->
         except InputError as refusal:
             found.append(Problem((field.key,), refusal.problem.wrong, refusal.problem.right))
     if not texts.get("price"):
-        wrong, right = "no price is written", "write the price of one skein"
-        found.append(Problem(("price",), as_message(wrong), as_message(right)))
+        wrong, right = message("problem_visit.no_price"), message("problem_visit.write_price")
+        found.append(Problem(("price",), wrong, right))
     if found:
         raise InputErrors(found)
     try:
@@ -187,13 +189,13 @@ def _read(texts: Texts, currency: str, problems: list[Problem] | None = None) ->
 def _checked_colour(colour: NewColour) -> str | None:
     """Returns the digits of the colour's own barcode. Raises InputErrors."""
     problems = [
-        Problem((field,), as_message(f"write 1 to {longest} characters"))
+        Problem((field,), message("problem_visit.write_characters", count=longest))
         for field, longest in (("code", lengths.COLOUR_CODE), ("colour_name", lengths.COLOUR))
         if not 0 < len(getattr(colour, field)) <= longest
     ]
     if colour.family not in colour_families():
-        wrong, right = "this is not one of the list", "pick one of it"
-        problems.append(Problem(("family",), as_message(wrong), as_message(right)))
+        wrong, right = message("problem_visit.not_of_list"), message("problem_visit.pick_one")
+        problems.append(Problem(("family",), wrong, right))
     gtin = None
     try:
         gtin = read_gtin(colour.gtin).digits if colour.gtin else None

@@ -10,6 +10,7 @@ from sqlalchemy.orm import Session
 
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.lots import lots_planned_in
+from shopdesk.craft.messages import message
 from shopdesk.craft.money import from_minor
 from shopdesk.craft.yarn import FibreShare, LotStock, Measurement, ShelfYarn
 from shopdesk.shelf.mapping import label_of, measurement_of
@@ -40,7 +41,8 @@ class YarnUnknown(InputError):
     """There is no yarn of this article number on the shelf."""
 
     def __init__(self, sku: str) -> None:
-        super().__init__(f"there is no yarn {sku}", "look for it by its name")
+        right = message("problem_shelf.find_by_name")
+        super().__init__(message("problem_file.no_yarn", sku=sku), right)
 
 
 def shelf_yarns(

@@ -12,6 +12,7 @@ from typing import Any
 from sqlalchemy import ColumnElement, FromClause, Row, Select, and_, func, or_, select
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.money import from_minor, minor_units
 from shopdesk.craft.weights import category
 from shopdesk.parsing.gtins import GtinRefused, article_key, read_gtin
@@ -66,7 +67,7 @@ class SearchResult:
 
     yarns: tuple[FoundYarn, ...]
     more: bool = False
-    note: str = ""
+    note: Message | None = None
 
 
 def search_yarns(session: Session, wish: YarnQuery, most: int = MOST_FOUND) -> SearchResult:
@@ -116,15 +117,16 @@ def sku_of(session: Session, text: str) -> str | None:
     return session.scalar(select(Yarn.sku).where(Yarn.id == keys[0]))
 
 
-def _scanned(text: str) -> tuple[str | None, str]:
+def _scanned(text: str) -> tuple[str | None, Message | None]:
     """Returns the key of an article number, and a note if it is a wrong one."""
     plain = text.replace(" ", "").replace("-", "")
     if not (plain.isascii() and plain.isdigit()) or len(plain) < 8:
-        return None, ""
+        return None, None
     try:
-        return article_key(read_gtin(plain).digits), ""
+        return article_key(read_gtin(plain).digits), None
     except GtinRefused as refusal:
-        return None, f"As a barcode: {refusal.wrong}; {refusal.right}."
+        sentence = refusal.problem.sentence
+        return None, message("problem_shelf.as_barcode", sentence=sentence)
 
 
 def _by_barcode(session: Session, key: str) -> dict[int, str | None]:
@@ -186,7 +188,7 @@ def _result(
     wanted: Select[*tuple[Any, ...]],
     most: int,
     colours: dict[int, str | None] | None = None,
-    note: str = "",
+    note: Message | None = None,
 ) -> SearchResult:
     rows = session.execute(wanted.limit(most + 1)).all()
     shown = rows[:most]

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from shopdesk.craft import lengths
+from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.store.tables.stock import FIRST_BRANCH
 
 DATA_VARIABLE = "SHOPDESK_DATA"
@@ -20,7 +22,7 @@ class DataFolderRefused(RuntimeError):
     """The data folder cannot be used; the message says which and what to do."""
 
 
-class DatabaseAddressRefused(ValueError):
+class DatabaseAddressRefused(RuntimeError):
     """SHOPDESK_DATABASE_URL is not an address that Shopdesk can use."""
 
 
@@ -145,7 +147,7 @@ def _checked(address: str) -> str:
 BRANCH_FILE = "counter-branch"
 
 
-class CounterBranchRefused(RuntimeError):
+class CounterBranchRefused(InputError):
     """The branch cannot be kept; the message says where and why."""
 
 
@@ -168,12 +170,12 @@ class CounterBranch:
     def keep(self, code: str) -> None:
         """Keeps another branch, as a whole or not at all. Raises CounterBranchRefused."""
         if self.folder is None:
-            raise CounterBranchRefused("This counter has no data folder to keep its branch in.")
+            raise CounterBranchRefused(message("problem_page.no_folder"), None)
         draft = self.folder / f"{BRANCH_FILE}.{secrets.token_hex(4)}"
         try:
             draft.write_text(f"{code}\n", "ascii")
             os.replace(draft, self.folder / BRANCH_FILE)
         except OSError as error:
-            raise CounterBranchRefused(
-                f"The branch cannot be kept in {self.folder} ({error.strerror})."
-            ) from error
+            reason = error.strerror or type(error).__name__
+            wrong = message("problem_page.branch_not_kept", folder=str(self.folder), reason=reason)
+            raise CounterBranchRefused(wrong, None) from error

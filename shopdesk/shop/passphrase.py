@@ -8,6 +8,8 @@ import unicodedata
 from dataclasses import dataclass
 from pathlib import Path
 
+from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.shop.location import DataFolderRefused, DataLocation, prepare
 
 PASSPHRASE_FILE = "passphrase"
@@ -21,8 +23,12 @@ HASH_BYTES = 64
 SPARE_BYTES = 2**20
 
 
-class PassphraseRefused(ValueError):
-    """The passphrase is too weak, or the file that keeps it is damaged; the message says why."""
+class PassphraseRefused(InputError):
+    """A new passphrase that is too weak or too long."""
+
+
+class PassphraseDamaged(RuntimeError):
+    """The file that keeps the passphrase cannot be read; the message says which and what to do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +53,11 @@ class Passphrase:
 def new_passphrase(typed: str) -> Passphrase:
     """Returns what is kept of a new passphrase. Raises PassphraseRefused for a weak one."""
     if len(typed) < FEWEST_LETTERS or len(set(typed)) < FEWEST_DIFFERENT:
-        raise PassphraseRefused(
-            f"This is too easy to guess; write {FEWEST_LETTERS} letters or more, "
-            "such as four words that do not belong together"
-        )
+        write = message("problem_form.write_long", count=FEWEST_LETTERS)
+        raise PassphraseRefused(message("problem_form.too_easy"), write)
     if len(typed) > MOST_LETTERS:
-        raise PassphraseRefused(f"This is too long; write {MOST_LETTERS} letters at most")
+        write = message("problem_form.letters_at_most", count=MOST_LETTERS)
+        raise PassphraseRefused(message("problem_ask.too_long_text"), write)
     salt = secrets.token_hex(SALT_BYTES)
     return Passphrase(COST, BLOCK, LANES, salt, _scrypt(typed, salt, COST, BLOCK, LANES))
 
@@ -88,14 +93,14 @@ def remove_passphrase(place: DataLocation) -> bool:
 
 
 def kept_passphrase(place: DataLocation) -> Passphrase | None:
-    """Returns the passphrase that is kept, or None. Raises PassphraseRefused if it is damaged."""
+    """Returns the passphrase that is kept, or None. Raises PassphraseDamaged."""
     path = place.folder / PASSPHRASE_FILE
     try:
         text = path.read_text(encoding="ascii").strip()
     except FileNotFoundError:
         return None
     except (OSError, ValueError):
-        raise PassphraseRefused(f"{path} cannot be read; set the passphrase anew") from None
+        raise PassphraseDamaged(f"{path} cannot be read; set the passphrase anew") from None
     try:
         settings, salt, made = text.split("$")
         kind, cost, block, lanes = settings.split(":")
@@ -103,7 +108,7 @@ def kept_passphrase(place: DataLocation) -> Passphrase | None:
             raise ValueError(kind)
         return Passphrase(int(cost), int(block), int(lanes), salt, made)
     except ValueError:
-        raise PassphraseRefused(f"{path} is damaged; set the passphrase anew") from None
+        raise PassphraseDamaged(f"{path} is damaged; set the passphrase anew") from None
 
 
 def _scrypt(typed: str, salt: str, cost: int, block: int, lanes: int) -> str:

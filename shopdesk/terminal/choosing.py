@@ -8,10 +8,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shopdesk.answering.model.answer import Selection
+from shopdesk.craft.errors import InputErrors
+from shopdesk.craft.messages import message
 from shopdesk.craft.numerals import NumberRefused, read_number
 from shopdesk.services.answers import JudgedYarn
-from shopdesk.services.selection import PartWanted, SelectionRefused, select
+from shopdesk.services.selection import PartWanted, select
 from shopdesk.terminal.boundary import BadUsage
+from shopdesk.wording.translate import english
 
 MOST_SKEINS = 1000
 
@@ -38,8 +41,9 @@ def choice_of(judged: JudgedYarn, wanted: Wanted) -> Selection:
     ]
     try:
         return select(judged, each, wanted.told)
-    except SelectionRefused as refusal:
-        raise BadUsage("\n".join(f"--{one.field}: {one}" for one in refusal.parts)) from None
+    except InputErrors as refusal:
+        lines = (f"--{one.path[-1]}: {english(one.sentence)}" for one in refusal.problems)
+        raise BadUsage("\n".join(lines)) from None
 
 
 def _by_part(option: str, values: Sequence[str], parts: Sequence[str]) -> dict[str, str]:
@@ -57,11 +61,11 @@ def _by_part(option: str, values: Sequence[str], parts: Sequence[str]) -> dict[s
 def _number(written: str | None) -> int | None:
     if written is None:
         return None
-    right = f"write a whole number from 1 to {MOST_SKEINS}"
+    right = message("problem_file.write_whole", low=1, high=MOST_SKEINS)
     try:
         number = read_number(written, right)
     except NumberRefused as refusal:
         raise BadUsage(f"--skeins: {refusal}") from None
     if number != int(number) or not 1 <= number <= MOST_SKEINS:
-        raise BadUsage(f"--skeins: {written.strip()} skeins cannot be; {right}")
+        raise BadUsage(f"--skeins: {written.strip()} skeins cannot be; {english(right)}")
     return int(number)

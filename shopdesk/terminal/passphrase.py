@@ -24,6 +24,8 @@ def passphrase(data: str | None, remove: bool) -> None:
         new_passphrase,
         remove_passphrase,
     )
+    from shopdesk.wording.formatting import ReaderPreferences, capital
+    from shopdesk.wording.translate import told
 
     place = find_place(data)
     if remove:
@@ -33,7 +35,9 @@ def passphrase(data: str | None, remove: bool) -> None:
     try:
         kept = keep_passphrase(place, new_passphrase(_typed()))
     except PassphraseRefused as refusal:
-        raise BadUsage(f"{refusal}; nothing was changed") from None
+        raise BadUsage(
+            f"{capital(told(refusal, ReaderPreferences()))}; nothing was changed"
+        ) from None
     click.echo(f"The passphrase is set; its hash is in {kept}")
 
 

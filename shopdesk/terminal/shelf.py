@@ -36,6 +36,7 @@ def find(ctx: click.Context, /, words: tuple[str, ...], as_json: bool, **limits:
     """
     from shopdesk.services.yarn_finding import find_yarns
     from shopdesk.terminal.visiting import the_shop
+    from shopdesk.wording.translate import english
 
     wish = _wish(" ".join(words), **limits)
     with the_shop(ctx.obj) as shop:
@@ -48,7 +49,7 @@ def find(ctx: click.Context, /, words: tuple[str, ...], as_json: bool, **limits:
         if found.more:
             click.echo("There are more; say more of what you look for.", err=True)
         if found.note:
-            click.echo(found.note, err=True)
+            click.echo(english(found.note), err=True)
     if not found.yarns:
         ctx.exit(1)
 

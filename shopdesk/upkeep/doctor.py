@@ -13,7 +13,7 @@ from zoneinfo import available_timezones
 from shopdesk import __version__
 from shopdesk.bundled import BundledFoldersMissing, bundled
 from shopdesk.shop.location import SECRET_FILE, DataLocation
-from shopdesk.shop.passphrase import PASSPHRASE_FILE, PassphraseRefused, kept_passphrase
+from shopdesk.shop.passphrase import PASSPHRASE_FILE, PassphraseDamaged, kept_passphrase
 from shopdesk.store.faults import ShelfFault
 from shopdesk.upkeep.backup import last_backup_at, unsound
 
@@ -38,7 +38,7 @@ def check_up(place: DataLocation) -> Iterator[CheckResult]:
     for what, look in CHECKS.items():
         try:
             well, seen = look(place)
-        except (ShelfFault, PassphraseRefused, OSError, BundledFoldersMissing) as fault:
+        except (ShelfFault, PassphraseDamaged, OSError, BundledFoldersMissing) as fault:
             well, seen = False, str(fault)
         yield CheckResult(what, well, seen)
 

@@ -3,7 +3,6 @@
 import pytest
 from sqlalchemy import Engine
 
-from shopdesk.counter.views.settings import CHANGED_MEANWHILE
 from shopdesk.shelf.writing import writing
 from shopdesk.store.database import reading
 from shopdesk.store.settings import ShopSettings, load_settings, save_settings
@@ -86,7 +85,8 @@ def test_a_change_made_meanwhile_is_not_overwritten_silently(
     answer = counter.fill("/settings", page, shop_name="Mine")
     again = read_page(answer.text)
     assert answer.status_code == 409
-    assert CHANGED_MEANWHILE in again.text
+    told = "Somebody changed the settings while this page was open. Look at the boxes again; "
+    assert f"{told}saving now replaces those changes." in again.text
     assert again.held("shop_name") == "Mine"
     assert held(shelf).shop_name == "Theirs"
     assert counter.fill("/settings", again).status_code == 303

@@ -2,7 +2,7 @@
 
 import pytest
 
-from shopdesk.craft.errors import InputError, InputErrors, Path, Problem, as_message
+from shopdesk.craft.errors import InputError, InputErrors, Path, Problem
 from shopdesk.craft.messages import message
 
 NO_SHARE = message("problem_yarn.no_share", text="101")
@@ -54,9 +54,3 @@ def test_what_is_wrong_may_say_what_to_do() -> None:
     assert str(alone) == "percent: write a number up to 100"
     assert str(InputError(WRITE_SHARE, None)) == "write a number up to 100"
     assert InputError(WRITE_SHARE, None).right == ""
-
-
-def test_words_without_a_text_are_said_as_they_are() -> None:
-    error = InputError("this {is} so", "say more")
-    assert str(error) == "this {is} so; say more"
-    assert error.problem.wrong == as_message("this {is} so")

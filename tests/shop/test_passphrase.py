@@ -10,6 +10,7 @@ from shopdesk.shop.passphrase import (
     FEWEST_LETTERS,
     MOST_LETTERS,
     Passphrase,
+    PassphraseDamaged,
     PassphraseRefused,
     keep_passphrase,
     kept_passphrase,
@@ -108,7 +109,7 @@ def test_none_is_none(place: DataLocation) -> None:
 @pytest.mark.parametrize("content", [b"", b"scrypt:1:2$x", b"plain:1:1:1$a$b", b"\xff\xfe", b"$$"])
 def test_a_damaged_file_shuts_and_says_so(place: DataLocation, content: bytes) -> None:
     keep_passphrase(place, RFC_7914[0][1]).write_bytes(content)
-    with pytest.raises(PassphraseRefused, match="set the passphrase anew"):
+    with pytest.raises(PassphraseDamaged, match="set the passphrase anew"):
         kept_passphrase(place)
 
 

@@ -1,7 +1,7 @@
 """What is refused is said by its text, so that it can be said in every language."""
 
 import ast
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
@@ -18,8 +18,10 @@ from shopdesk.wording.formatting import ReaderPreferences
 from shopdesk.wording.translate import told
 
 PACKAGE = Path(shopdesk.__file__).parent
-STILL_PLAIN = {"services", "counter"}
-"""Rooms whose refusals are still said in plain English."""
+VALIDATION = ("ValidationError", "StopValidation")
+"""How a validator of a form refuses: its words come first."""
+ENDING = ("abort", "problem_page")
+"""What ends a request with a page: a status, then words."""
 
 
 @cache
@@ -42,13 +44,54 @@ def kinds() -> frozenset[str]:
 
 
 def plain_refusals(tree: ast.Module) -> Iterator[int]:
-    """Yields the lines in which a refusal or a problem is made of words in the code."""
+    """Yields the lines in which words of the code are refused with or put beside a box."""
+    of_kinds = {
+        id(node)
+        for each in ast.walk(tree)
+        if isinstance(each, ast.ClassDef) and each.name in kinds()
+        for node in ast.walk(each)
+    }
     for node in ast.walk(tree):
-        if not isinstance(node, ast.Call) or getattr(node.func, "id", "") not in kinds():
-            continue
-        filled = any(isinstance(each, ast.JoinedStr) for each in node.args)
-        if filled or any(isinstance(getattr(each, "value", 0), str) for each in node.args[:2]):
+        if isinstance(node, ast.Call):
+            told = _words_of_call(node, id(node) in of_kinds)
+        else:
+            told = _words_beside_a_box(node)
+        if any(map(_is_text, told)):
             yield node.lineno
+
+
+def _words_of_call(call: ast.Call, in_a_kind: bool) -> Sequence[ast.expr]:
+    """Returns the arguments of a call that say what is refused."""
+    name = getattr(call.func, "id", "") or getattr(call.func, "attr", "")
+    if name in kinds() or (in_a_kind and name == "__init__"):
+        return call.args[:2]
+    if name in VALIDATION:
+        return call.args[:1]
+    return call.args[1:2] if name in ENDING else ()
+
+
+def _words_beside_a_box(node: ast.AST) -> Sequence[ast.expr]:
+    """Returns what `box.errors = [...]` puts beside a box."""
+    if not isinstance(node, ast.Assign):
+        return ()
+    beside = any(getattr(target, "attr", "") == "errors" for target in node.targets)
+    return node.value.elts if beside and isinstance(node.value, ast.List | ast.Tuple) else ()
+
+
+def _is_text(node: ast.expr) -> bool:
+    """True for text in the code, whole, filled or put together."""
+    if isinstance(node, ast.BinOp):
+        return _is_text(node.left) or _is_text(node.right)
+    if isinstance(node, ast.IfExp):
+        return _is_text(node.body) or _is_text(node.orelse)
+    if isinstance(node, ast.JoinedStr):
+        return any(letter.isalpha() for letter in _fixed(node))
+    return isinstance(node, ast.Constant) and isinstance(node.value, str)
+
+
+def _fixed(node: ast.JoinedStr) -> str:
+    """Returns what stands between the values of a filled text."""
+    return "".join(str(each.value) for each in node.values if isinstance(each, ast.Constant))
 
 
 def test_every_kind_of_refusal_is_known() -> None:
@@ -59,7 +102,6 @@ def test_no_room_refuses_in_words_of_its_code() -> None:
     assert [
         f"{path.relative_to(PACKAGE)}:{line}"
         for path, tree in trees().items()
-        if path.relative_to(PACKAGE).parts[0] not in STILL_PLAIN
         for line in plain_refusals(tree)
     ] == []
 
@@ -71,14 +113,29 @@ def test_no_room_refuses_in_words_of_its_code() -> None:
         'InputError(message("a.b"), "do this")',
         'InputError(message("a.b"), f"do {this}")',
         'Problem(("field",), f"{n} is wrong", None)',
+        'errors.InputError(message("a.b"), "do " + this)',
+        'raise ValidationError("pick one")',
+        'raise validators.StopValidation(f"{this} is wrong")',
+        'abort(404, f"there is no {this}")',
+        'box.errors = ["this is wrong"]',
+        'box.errors = [said(refusal) if it else "this is wrong"]',
+        'class SlipUnknown(InputError): made = super().__init__("no slip", None)',
     ],
 )
 def test_a_refusal_in_words_is_found(call: str) -> None:
     assert list(plain_refusals(ast.parse(call))) == [1]
 
 
-def test_the_field_of_a_refusal_is_no_word_of_it() -> None:
-    call = 'InputError(message("a.b"), message("a.c"), "field")'
+@pytest.mark.parametrize(
+    "call",
+    [
+        'InputError(message("a.b"), message("a.c"), "field")',
+        'box.errors = [said(message("a.b"))]',
+        'abort(409, f"{said_alone(refusal)}.")',
+        "abort(404)",
+    ],
+)
+def test_what_is_said_by_its_text_is_let_be(call: str) -> None:
     assert list(plain_refusals(ast.parse(call))) == []
 
 

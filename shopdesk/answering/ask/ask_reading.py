@@ -9,7 +9,7 @@ from pydantic import BaseModel, ValidationError
 
 from shopdesk.answering.ask.document import AskDoc, AskRefused
 from shopdesk.answering.model.ask import Ask
-from shopdesk.craft.errors import InputError, Path, Problem, as_message
+from shopdesk.craft.errors import InputError, Path, Problem
 from shopdesk.craft.messages import Message, MessageValue, message
 
 
@@ -56,7 +56,7 @@ OF_MODELS = frozenset({
 def _of_model(kind: str, context: Mapping[str, Any], said: str) -> Message:
     """What a check of the models says; one without a text is told in the models' own words."""
     if kind not in OF_MODELS:
-        return as_message(said[:1].lower() + said[1:])
+        return message("problem_ask.by_models", text=said[:1].lower() + said[1:])
     values = {name: _value(value) for name, value in context.items()}
     for name in ("min_length", "max_length"):
         if name in values:

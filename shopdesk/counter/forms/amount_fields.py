@@ -8,16 +8,20 @@ from wtforms import Form
 from shopdesk.counter.forms.binding import Binding, Tree, Way, follows, quantity, value_at
 from shopdesk.counter.forms.fields import NumberField, PickField, TextField
 from shopdesk.counter.forms.units import AMOUNT, ITEM_LENGTH, MASS, YARN_LENGTH
-from shopdesk.craft.errors import Path, Problem, as_message
+from shopdesk.craft.errors import Path, Problem
+from shopdesk.craft.messages import message
 from shopdesk.parsing.listings import numbers_listed
 
 MOST_PARTS = 12
-_COUNT = "give one number, or one for each size, in the order of the sizes"
-_CHESTS = "give one finished chest for each size, in the order of the sizes, or none"
-_UNIT_OF_COUNT = "choose what the number counts (balls, metres, grams ...), or clear the number"
-_OWN = "give a length, or a weight together with what a full ball weighs and holds"
+_COUNT = message("problem_form.give_count")
+_CHESTS = message("problem_form.give_chests")
+_UNIT_OF_COUNT = message("problem_form.give_unit")
+_OWN = message("problem_form.give_own")
+_SIZES = message("problem_form.give_sizes")
+_CHOSEN = message("problem_form.give_chosen")
+_PART_NAME = message("problem_form.give_part_name")
 _KINDS = {"": "unknown", "balls": "balls", "m": "length", "yd": "length"}
-_PUT_UP = "give what one ball weighs and holds, such as 50 g and 125 m"
+_PUT_UP = message("problem_form.give_put_up")
 
 
 class SizesFields(Form):
@@ -52,8 +56,8 @@ class PartFields(Form):
 
 
 SIZES_BINDINGS = (
-    Binding(("sizes", "names"), "sizes", Way.NAMES, right="give the sizes, such as S, M, L"),
-    Binding(("sizes", "chosen"), "chosen_size", right="give one of the sizes listed"),
+    Binding(("sizes", "names"), "sizes", Way.NAMES, right=_SIZES),
+    Binding(("sizes", "chosen"), "chosen_size", right=_CHOSEN),
     Binding(("sizes", "chest", "values"), "chests", Way.NUMBERS, right=_CHESTS),
     follows(("sizes", "chest", "unit"), "chests_unit"),
 )
@@ -64,7 +68,7 @@ def part_bindings(place: int, entry: str) -> tuple[Binding, ...]:
     at, field = ("parts", place), f"{entry}-"
     own = (*at, "own")
     return (
-        Binding((*at, "name"), f"{field}name", right="give a short name such as main colour"),
+        Binding((*at, "name"), f"{field}name", right=_PART_NAME),
         *quantity((*own, "length"), f"{field}own_length"),
         *quantity((*own, "mass"), f"{field}own_mass"),
         *quantity((*own, "put_up", "mass"), f"{field}own_ball_mass"),
@@ -92,8 +96,7 @@ def put_amount(
     amount = ("parts", place, "amount")
     numbers, unit = numbers_listed(part["count"]), part["counted_in"]
     if not unit and numbers:
-        wrong = as_message("nothing says what this number counts")
-        yield Problem(amount, wrong, as_message(_UNIT_OF_COUNT))
+        yield Problem(amount, message("problem_form.unit_missing"), _UNIT_OF_COUNT)
     tree.put((*amount, "kind"), _KINDS.get(unit, "mass"))
     if not unit:
         return

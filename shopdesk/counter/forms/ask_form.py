@@ -37,8 +37,8 @@ from shopdesk.counter.forms.designer_fields import (
     fibre_bindings,
 )
 from shopdesk.counter.forms.fields import leaf_fields
-from shopdesk.counter.forms.form_problems import problem_sentence
 from shopdesk.counter.forms.pattern_fields import PATTERN_BINDINGS, PatternFields
+from shopdesk.counter.refusals import problem_sentence
 from shopdesk.craft.errors import Problem
 
 _DESIGNER = "designer"
@@ -105,11 +105,11 @@ def show_problems(form: AskForm, problems: Iterable[Problem]) -> list[str]:
     for problem in problems:
         binding = nearest(places, problem.path)
         box = boxes.get(binding.field) if binding else None
-        message = problem_sentence(problem, binding.right if binding else "")
+        sentence = problem_sentence(problem, binding.right if binding else None)
         if box is None:
-            homeless.append(message)
-        elif message not in box.errors:
-            box.errors = [*box.errors, message]
+            homeless.append(sentence)
+        elif sentence not in box.errors:
+            box.errors = [*box.errors, sentence]
     return homeless
 
 

@@ -8,6 +8,7 @@ from typing import Any
 from wtforms import Field
 
 from shopdesk.craft.errors import Path
+from shopdesk.craft.messages import Message
 from shopdesk.parsing.listings import names_listed, numbers_listed
 
 
@@ -24,7 +25,7 @@ class Way(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Binding:
-    """One field and its place. `right`, if given, says in the page's words what would do.
+    """One field and its place. `right`, if given, says what would do on the page.
 
     A field that still holds its `usual` value does not by itself bring its object into the
     document. One that stands `beside` an object never does, and goes along only with that object:
@@ -36,7 +37,7 @@ class Binding:
     way: Way = Way.TEXT
     usual: str = ""
     beside: Path | None = None
-    right: str = ""
+    right: Message | None = None
 
 
 def follows(path: Path, field: str, up: int = 1, **more: Any) -> Binding:
@@ -44,7 +45,7 @@ def follows(path: Path, field: str, up: int = 1, **more: Any) -> Binding:
     return Binding(path, field, beside=path[:-up], **more)
 
 
-def quantity(path: Path, field: str, right: str = "") -> tuple[Binding, Binding]:
+def quantity(path: Path, field: str, right: Message | None = None) -> tuple[Binding, Binding]:
     """Returns the bindings of a number box and the unit box beside it."""
     return (
         Binding((*path, "value"), field, right=right),

@@ -21,13 +21,16 @@ from shopdesk.counter.forms.fields import (
     SomeOfField,
     TextField,
 )
+from shopdesk.counter.refusals import problem_sentence, refuse_box, said_alone
 from shopdesk.craft import lengths
+from shopdesk.craft.errors import InputErrors
+from shopdesk.craft.messages import Message, message
 from shopdesk.services.answers import JudgedYarn
 from shopdesk.services.contacts import NO_CONTACT, ContactDetails, ContactRefused, checked_contact
-from shopdesk.services.selection import PartWanted, SelectionRefused, select, stock_of
+from shopdesk.services.selection import PartWanted, select, stock_of
 from shopdesk.slips.papers import papers
 from shopdesk.store.settings import ShopSettings
-from shopdesk.wording.formatting import LANGUAGES, ReaderPreferences, capital, locale_of
+from shopdesk.wording.formatting import LANGUAGES, ReaderPreferences, locale_of
 
 NOTHING = "-"
 
@@ -118,14 +121,15 @@ class YarnSelection:
         """Returns what is kept to ask after the swatch; a message beside what cannot be."""
         form, may_ask = self.form, bool(self.form.may_ask.data)
         if form.phone.typed and not may_ask:
-            form.phone.errors = ["Nobody may ask yet; tick that we may, or empty this box"]
+            nobody = message("problem_form.nobody_may_ask")
+            refuse_box(form.phone, nobody, message("problem_form.may_we_ask"))
         if not may_ask or form.customer_name.errors:
             return NO_CONTACT
         try:
             return checked_contact(form.customer_name.typed, form.phone.typed, may_ask)
         except ContactRefused as refusal:
             box = form.phone if refusal.field == "phone" else form.customer_name
-            box.errors = [capital(str(refusal))]
+            box.errors = [said_alone(refusal)]
             return NO_CONTACT
 
     def read(self) -> Selection | None:
@@ -133,9 +137,9 @@ class YarnSelection:
         self.form.validate()
         selected = self._selected()
         self._check_told()
-        _check_text(self.form.customer_name, lengths.CUSTOMER_IN_BOX, "a name", needed=False)
+        _check_text(self.form.customer_name, lengths.CUSTOMER_IN_BOX)
         self.contact()
-        _check_text(self.form.staff, lengths.INITIALS, "your initials", needed=True)
+        _check_text(self.form.staff, lengths.INITIALS, message("problem_form.write_initials"))
         return None if any(field.errors for field in self.boxes()) else selected
 
     def _form_class(self) -> type[SelectionForm]:
@@ -173,7 +177,7 @@ class YarnSelection:
                 continue
             choice = next((c for c in self.colours(part) if c.colour_code == code), None)
             if choice is None:
-                field.errors = ["Choose a colour"]
+                refuse_box(field, message("problem_form.choose_colour"))
                 continue
             wanted.append(PartWanted(part, code, tuple(self._typed_lots(part, choice))))
         return wanted
@@ -186,18 +190,18 @@ class YarnSelection:
     def _selected(self) -> Selection | None:
         wanted = self._parts_wanted()
         if not wanted and not any(self.colour_field(part).errors for part in self.parts):
-            self.colour_field(self.parts[0]).errors = ["Choose a colour for at least one part"]
+            refuse_box(self.colour_field(self.parts[0]), message("problem_shelf.choose_part"))
         try:
             return select(self.judged, wanted, [caution.code for caution in self.flagged])
-        except SelectionRefused as refusal:
-            for problem in refusal.parts:
-                self.colour_field(problem.part).errors = [capital(str(problem))]
+        except InputErrors as refusal:
+            for problem in refusal.problems:
+                self.colour_field(str(problem.path[0])).errors = [problem_sentence(problem)]
             return None
 
     def _check_told(self) -> None:
         ticked = set(self.form.told.data or ())
         if any(caution.code not in ticked for caution in self.flagged):
-            self.form.told.errors = ["Tell the customer each of these, and tick that you did"]
+            refuse_box(self.form.told, message("problem_form.tell_each"))
 
 
 def slip_languages(own: str) -> list[tuple[str, str]]:
@@ -224,11 +228,14 @@ def _box_name(part: int, colour: str, lot: str | None) -> str:
     return f"lot_{part}_{hashlib.sha256(said.encode()).hexdigest()[:12]}"
 
 
-def _check_text(field: Any, longest: int, what: str, *, needed: bool) -> None:
+def _check_text(field: Any, longest: int, needed: Message | None = None) -> None:
+    """Puts a message to a text that no slip takes; `needed` says what an empty box wants."""
     text = field.typed
     if not text and needed:
-        field.errors = [f"Nothing is written here; write {what}"]
+        refuse_box(field, message("problem_reading.nothing"), needed)
     elif len(text) > longest:
-        field.errors = [f"{len(text)} characters are too many; write {longest} at most"]
+        too_many = message("problem_shelf.too_many_letters", count=len(text))
+        refuse_box(field, too_many, message("problem_file.write_at_most", count=longest))
     elif not text.isprintable():
-        field.errors = ["It holds characters that cannot be printed; write it without them"]
+        without = message("problem_form.without_them")
+        refuse_box(field, message("problem_form.unprintable"), without)

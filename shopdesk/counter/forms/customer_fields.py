@@ -6,6 +6,7 @@ from shopdesk.answering.model.ask import Drying, Washing, Wearer
 from shopdesk.counter.forms.binding import Binding, Way
 from shopdesk.counter.forms.fields import NumberField, PickField, TextField, choices_of
 from shopdesk.craft.colours import colour_families
+from shopdesk.craft.messages import message
 
 _WASHING_LABELS = {
     "machine 60": "Machine at 60 °C",
@@ -49,13 +50,13 @@ CUSTOMER_BINDINGS: tuple[Binding, ...] = (
         ("wishes", "avoid_fibres"),
         "avoid",
         Way.NAMES,
-        right="give fibre names such as wool, mohair",
+        right=message("problem_form.give_fibres"),
     ),
     Binding(("wishes", "colour_family"), "colour"),
     Binding(
         ("wishes", "price_limit"),
         "price_limit",
-        right="give an amount of money such as 60, or leave it empty",
+        right=message("problem_form.give_price"),
     ),
     Binding(("wishes", "one_lot_only"), "one_lot_only", Way.FLAG),
     Binding(("wishes", "in_stock_only"), "in_stock_only", Way.FLAG),

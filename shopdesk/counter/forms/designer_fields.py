@@ -11,6 +11,7 @@ from shopdesk.counter.forms.units import (
     TOOL_SYSTEM,
     YARN_LENGTH,
 )
+from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import Construction
 
 FIRST_FIBRES = 2
@@ -62,10 +63,10 @@ class DesignerFields(Form):
 
 _AT = "designer_yarn"
 DESIGNER_BINDINGS: tuple[Binding, ...] = (
-    Binding((_AT, "weight"), "weight", Way.NAMES, right="give a name or number such as DK or 3"),
-    *quantity((_AT, "put_up", "mass"), "ball_mass", right="give what one ball weighs, such as 50"),
+    Binding((_AT, "weight"), "weight", Way.NAMES, right=message("problem_form.give_weight")),
+    *quantity((_AT, "put_up", "mass"), "ball_mass", right=message("problem_form.give_ball_mass")),
     *quantity(
-        (_AT, "put_up", "length"), "ball_length", right="give what one ball holds, such as 125"
+        (_AT, "put_up", "length"), "ball_length", right=message("problem_form.give_ball_length")
     ),
     Binding((_AT, "strands"), "strands", usual="1"),
     Binding((_AT, "gauge", "stitches"), "band_stitches"),
@@ -89,11 +90,11 @@ def fibre_bindings(place: int, entry: str) -> tuple[Binding, ...]:
         Binding(
             (_AT, "fibres", place, "percent"),
             f"{entry}-percent",
-            right="give the share of this fibre, such as 75",
+            right=message("problem_form.give_share"),
         ),
         Binding(
             (_AT, "fibres", place, "fibre"),
             f"{entry}-fibre",
-            right="give a fibre name such as wool, cotton or polyamide",
+            right=message("problem_form.give_fibre"),
         ),
     )

@@ -1,6 +1,7 @@
 """Form fields that keep what was typed and read it with the one strict reader."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -18,10 +19,14 @@ from wtforms.form import BaseForm
 from wtforms.validators import ValidationError
 from wtforms.widgets import CheckboxInput, ListWidget
 
+from shopdesk.counter.refusals import refuse_box, said, said_alone
+from shopdesk.craft.errors import Problem
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.numerals import NumberRefused, read_number
 
 Choices = Sequence[tuple[str, str]]
 LONGEST_REQUEST_KEY = 64
+NOT_OF_LIST = Problem((), message("problem_visit.not_of_list"), message("problem_visit.pick_one"))
 
 
 class TextField(StringField):
@@ -69,16 +74,19 @@ class BoundedNumberField(NumberField):
     def _read(self) -> Decimal:
         if not self.typed and self.empty_is is not None:
             return self.empty_is
-        kind = "a whole number" if self.whole else "a number"
-        right = f"write {kind} from {self.low} to {self.high}"
+        code = "problem_file.write_whole" if self.whole else "problem_form.write_between"
+        right = Message(code, {"low": self.low, "high": self.high})
         try:
             number = read_number(self.typed, right)
         except NumberRefused as refusal:
-            raise ValidationError(str(refusal)) from None
+            raise ValidationError(said(refusal)) from None
+        wrong = None
         if not self.low <= number <= self.high:
-            raise ValidationError(f"{self.typed} is outside what can be; {right}")
-        if self.whole and number != number.to_integral_value():
-            raise ValidationError(f"{self.typed} is not whole; {right}")
+            wrong = message("problem_form.outside", text=self.typed)
+        elif self.whole and number != number.to_integral_value():
+            wrong = message("problem_form.not_whole", text=self.typed)
+        if wrong is not None:
+            raise ValidationError(said(Problem((), wrong, right).sentence))
         return number
 
 
@@ -95,7 +103,7 @@ class OfferedField(PickField):
 
     def pre_validate(self, form: BaseForm) -> None:
         if self.data not in [choice[0] for choice in self.iter_choices()]:
-            raise ValidationError("This is not one of the list; pick one of it")
+            raise ValidationError(said_alone(NOT_OF_LIST.sentence))
 
 
 class OneOfField(RadioField):
@@ -115,6 +123,24 @@ class SomeOfField(SelectMultipleField):
     def __init__(self, label: str, choices: Choices, description: str = "", **more: Any) -> None:
         more.setdefault("validate_choice", False)
         super().__init__(label, choices=offered(choices), description=description, **more)
+
+
+def day_in(field: TextField) -> date | None:
+    """Returns the day in a box, or None; puts a message to one that is no day."""
+    if not field.typed:
+        return None
+    try:
+        return date.fromisoformat(field.typed)
+    except ValueError:
+        refuse_box(field, message("problem_form.no_day"), message("problem_form.write_day"))
+        return None
+
+
+def check_length(field: TextField, longest: int) -> None:
+    """Puts a message to a text with more letters than `longest`."""
+    if len(field.typed) > longest:
+        too_long = message("problem_ask.too_long_text")
+        refuse_box(field, too_long, message("problem_form.letters_at_most", count=longest))
 
 
 def request_key(field: Field) -> str | None:

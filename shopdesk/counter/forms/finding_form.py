@@ -6,8 +6,16 @@ from decimal import Decimal
 
 from flask_wtf import FlaskForm
 
-from shopdesk.counter.forms.fields import BoundedNumberField, PickField, TextField
+from shopdesk.counter.forms.fields import (
+    BoundedNumberField,
+    PickField,
+    TextField,
+    check_length,
+    day_in,
+)
+from shopdesk.counter.refusals import refuse_box
 from shopdesk.craft import lengths
+from shopdesk.craft.messages import message
 from shopdesk.services.branches import BranchName
 
 
@@ -29,22 +37,14 @@ class FindingForm(FlaskForm):
 
     def day_read(self) -> date | None:
         """Returns the day, or None if none is written; puts a message to a wrong one."""
-        if not self.day.typed:
-            return None
-        try:
-            return date.fromisoformat(self.day.typed)
-        except ValueError:
-            self.day.errors = ["This is not a day; write it as 2026-11-25"]
-            return None
+        return day_in(self.day)
 
     def check(self) -> bool:
         """Reads every box; returns whether something is asked and all of it can be."""
         self.validate()
         self.day_read()
-        if len(self.name.typed) > lengths.CUSTOMER_IN_BOX:
-            self.name.errors = [
-                f"This is too long; write {lengths.CUSTOMER_IN_BOX} letters at most"
-            ]
+        check_length(self.name, lengths.CUSTOMER_IN_BOX)
         if not (self.number.typed or self.day.typed or self.name.typed):
-            self.number.errors = ["Nothing is written here; write a number, a day or a name"]
+            nothing = message("problem_reading.nothing")
+            refuse_box(self.number, nothing, message("problem_form.write_finding"))
         return not any(field.errors for field in (self.number, self.day, self.name))

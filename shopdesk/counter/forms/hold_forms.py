@@ -1,7 +1,6 @@
 """Holding skeins, and moving them between branches; a form's only way out is plain data."""
 
 from collections.abc import Sequence
-from datetime import date
 from decimal import Decimal
 
 from flask_wtf import FlaskForm
@@ -11,27 +10,17 @@ from shopdesk.counter.forms.fields import (
     BoundedNumberField,
     PickField,
     TextField,
+    day_in,
     request_key,
 )
+from shopdesk.counter.refusals import said_alone
 from shopdesk.counter.request import own_branch
 from shopdesk.services.branches import BranchName, Transfer
 from shopdesk.services.contacts import ContactDetails, ContactRefused, checked_contact
 from shopdesk.services.holds import HoldOrder, PartCollected
 from shopdesk.shelf.branch_lots import LotAtBranch
-from shopdesk.wording.formatting import capital
 
 _DAY = {"type": "date"}
-
-
-def day_in(field: TextField) -> date | None:
-    """Returns the day in a box, or None; puts a message to one that is no day."""
-    if not field.typed:
-        return None
-    try:
-        return date.fromisoformat(field.typed)
-    except ValueError:
-        field.errors = ["This is not a day; write it as 2026-11-25"]
-        return None
 
 
 class LotFields(FlaskForm):
@@ -91,7 +80,7 @@ class HoldForm(LotFields):
         try:
             return checked_contact(self.name.typed, self.phone.typed, bool(self.may_ask.data))
         except ContactRefused as refusal:
-            self[refusal.field].errors = [capital(str(refusal))]
+            self[refusal.field].errors = [said_alone(refusal)]
             return None
 
 

@@ -20,6 +20,7 @@ from shopdesk.counter.forms.fields import (
     choices_of,
 )
 from shopdesk.counter.forms.units import GAUGE_OVER, ITEM_LENGTH, TOOL_SYSTEM, YES_NO
+from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import Craft
 
 
@@ -60,15 +61,13 @@ PATTERN_BINDINGS: tuple[Binding, ...] = (
     Binding(("craft",), "craft"),
     Binding(("item", "kind"), "item"),
     Binding(("item", "features"), "features", Way.TICKED),
-    Binding(("gauge", "stitches"), "stitches", right="give a number of stitches such as 22 or 22½"),
-    Binding(("gauge", "rows"), "rows", right="give a number of rows such as 30, or leave it empty"),
-    follows(
-        ("gauge", "over", "value"), "over", up=2, right="give a length such as 10 cm or 4 inches"
-    ),
+    Binding(("gauge", "stitches"), "stitches", right=message("problem_form.give_stitches")),
+    Binding(("gauge", "rows"), "rows", right=message("problem_form.give_rows")),
+    follows(("gauge", "over", "value"), "over", up=2, right=message("problem_form.give_over")),
     follows(("gauge", "over", "unit"), "over_unit", up=2),
     follows(("gauge", "stitch_pattern"), "stitch_pattern"),
     follows(("gauge", "after_washing"), "after_washing", way=Way.YES_NO),
-    Binding(("tool", "size"), "tool", right="give a size such as 4.5 (mm), 7 or 10½ (US or UK)"),
+    Binding(("tool", "size"), "tool", right=message("problem_form.give_tool")),
     follows(("tool", "system"), "tool_system"),
     *(
         binding
@@ -76,7 +75,7 @@ PATTERN_BINDINGS: tuple[Binding, ...] = (
         for binding in quantity(
             ("item", "measurements", measure),
             measure,
-            right="give the finished measurement such as 96 or 37½, or leave it empty",
+            right=message("problem_form.give_measure"),
         )
     ),
 )

@@ -1,5 +1,6 @@
 """Forms of the shelf's pages: finding, a yarn, its colours, its stock, what was measured on it."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -7,21 +8,27 @@ from flask_wtf import FlaskForm
 from wtforms import BooleanField, HiddenField, TextAreaField
 
 from shopdesk.counter.forms.fields import (
+    NOT_OF_LIST,
     NumberField,
     OfferedField,
     OneOfField,
     PickField,
     TextField,
+    check_length,
     choices_of,
+    day_in,
     request_key,
 )
 from shopdesk.counter.forms.units import TOOL_SYSTEM, YARN_LENGTH
+from shopdesk.counter.refusals import refuse_box, said
 from shopdesk.counter.request import own_branch
 from shopdesk.craft import lengths
 from shopdesk.craft.care import axis_values
 from shopdesk.craft.colours import colour_families
+from shopdesk.craft.errors import Problem
 from shopdesk.craft.fibres import fibres
 from shopdesk.craft.gauge import per_10cm
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.numerals import NumberRefused, read_number
 from shopdesk.craft.tools import ToolRefused, tool_mm
 from shopdesk.craft.weights import categories
@@ -34,6 +41,27 @@ from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.search import YarnQuery
 
 _ANY = ("", "any")
+
+
+def _above_0(field: NumberField, most: int) -> Decimal | None:
+    """Returns a number above 0, or None with a message at a wrong one."""
+    right = message("problem_form.write_above_0", most=most)
+    try:
+        number = read_number(field.typed, right)
+    except NumberRefused as refusal:
+        field.errors = [said(refusal)]
+        return None
+    if not 0 < number <= most:
+        field.errors = [said(_cannot_be(field, right))]
+        return None
+    return number
+
+
+def _cannot_be(field: TextField, right: Message) -> Message:
+    wrong = message("problem_form.cannot_be", text=field.typed[:20])
+    return Problem((), wrong, right).sentence
+
+
 _NAMES = {one.key: one.name for one in fibres()}
 
 
@@ -81,16 +109,7 @@ class ShelfFindingForm(FlaskForm):
     def _number(field: NumberField, most: int) -> Decimal | None:
         if not field.typed:
             return None
-        right = f"write a number above 0 up to {most}"
-        try:
-            number = read_number(field.typed, right)
-        except NumberRefused as refusal:
-            field.errors = [f"{refusal.wrong}; {refusal.right}"]
-            return None
-        if not 0 < number <= most:
-            field.errors = [f"{field.typed[:20]} cannot be; {right}"]
-            return None
-        return number
+        return _above_0(field, most)
 
 
 class UnlabelledForm(FlaskForm):
@@ -213,14 +232,13 @@ class MeasureForm(FlaskForm):
         on, kind = self._day(today), str(self.kind.data)
         read = {"wraps": self._wraps, "swatch": self._swatch, "length": self._length}.get(kind)
         if read is None:
-            self.kind.errors = ["This is not one of the list; pick one of it"]
+            refuse_box(self.kind, NOT_OF_LIST.wrong, NOT_OF_LIST.right)
             return None
         made = read(on)
         return None if any(field.errors for field in self) else made
 
     def _by(self) -> str:
-        if len(self.by.typed) > lengths.STAFF:
-            self.by.errors = [f"This is too long; write {lengths.STAFF} letters at most"]
+        check_length(self.by, lengths.STAFF)
         return self.by.typed
 
     def _wraps(self, on: date) -> Measurement:
@@ -254,46 +272,35 @@ class MeasureForm(FlaskForm):
         )
 
     def _day(self, today: date) -> date:
-        try:
-            return date.fromisoformat(self.on.typed) if self.on.typed else today
-        except ValueError:
-            self.on.errors = ["This is not a day; write it as 2026-11-25"]
-            return today
+        return day_in(self.on) or today
 
     @staticmethod
     def _above(field: NumberField, most: int) -> Decimal:
         """Returns a number above 0; a wrong one gets its message and counts as 1."""
-        right = f"write a number above 0 up to {most}"
-        try:
-            number = read_number(field.typed, right)
-        except NumberRefused as refusal:
-            field.errors = [f"{refusal.wrong}; {refusal.right}"]
-            return Decimal(1)
-        if not 0 < number <= most:
-            field.errors = [f"{field.typed[:20]} cannot be; {right}"]
-            return Decimal(1)
-        return number
+        found = _above_0(field, most)
+        return Decimal(1) if found is None else found
 
     def _mass(self) -> float:
-        right = "write grams above 0, such as 4.4"
+        right = message("problem_form.write_grams")
         try:
             found = grams(read_quantity(self.mass.typed, MASS_UNITS, "g"))
         except NumberRefused as refusal:
-            self.mass.errors = [f"{refusal.wrong}; {right}"]
+            self.mass.errors = [said(replace(refusal.problem, right=right).sentence)]
             return 1.0
         if not 0 < found <= 100_000:
-            self.mass.errors = [f"{self.mass.typed[:20]} cannot be; {right}"]
+            self.mass.errors = [said(_cannot_be(self.mass, right))]
             return 1.0
         return found
 
     def _tool(self) -> float | None:
         if not self.tool.typed:
-            self.tool.errors = ["A swatch needs its needle; write its size, such as 4"]
+            needle, size = message("problem_form.no_needle"), message("problem_form.write_needle")
+            refuse_box(self.tool, needle, size)
             return None
         try:
             return tool_mm(self.tool.typed, str(self.tool_system.data or "mm"), Craft.KNIT)
         except (ToolRefused, NumberRefused) as refusal:
-            self.tool.errors = [f"{refusal.wrong}; {refusal.right}"]
+            self.tool.errors = [said(refusal)]
             return None
 
 
@@ -321,7 +328,7 @@ class StockForm(FlaskForm):
         """Returns the change of a yarn's stock, or None with a message at each wrong box."""
         skeins, kind = self._number(), str(self.change.data)
         if kind not in dict(CHANGES):
-            self.change.errors = ["This is not one of the list; pick one of it"]
+            refuse_box(self.change, NOT_OF_LIST.wrong, NOT_OF_LIST.right)
         if skeins is None or self.change.errors:
             return None
         branch, colour = self.branch.data or own_branch(), str(self.colour.data or "")
@@ -330,13 +337,14 @@ class StockForm(FlaskForm):
         return StockChange(kind, where, skeins, staff, note, request_key(self.key))
 
     def _number(self) -> int | None:
-        right = "write a whole number"
+        right = message("problem_form.write_whole")
         try:
             number = read_number(self.skeins.typed, right)
         except NumberRefused as refusal:
-            self.skeins.errors = [f"{refusal.wrong}; {refusal.right}"]
+            self.skeins.errors = [said(refusal)]
             return None
         if number != number.to_integral_value() or abs(number) > 1_000_000:
-            self.skeins.errors = [f"{self.skeins.typed[:20]} is no number of skeins; {right}"]
+            wrong = message("problem_form.no_skeins", text=self.skeins.typed[:20])
+            self.skeins.errors = [said(Problem((), wrong, right).sentence)]
             return None
         return int(number)

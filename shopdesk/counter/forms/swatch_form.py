@@ -14,6 +14,7 @@ from shopdesk.counter.forms.fields import (
     OneOfField,
     PickField,
     TextField,
+    check_length,
     choices_of,
 )
 from shopdesk.counter.forms.units import GAUGE_OVER, MASS, TOOL_SYSTEM, YES_NO
@@ -75,8 +76,7 @@ class SwatchForm(FlaskForm):
 
     def staff_read(self) -> str:
         """Returns the initials; puts a message to them where they are too long."""
-        if len(self.staff.typed) > lengths.INITIALS:
-            self.staff.errors = [f"This is too long; write {lengths.INITIALS} letters at most"]
+        check_length(self.staff, lengths.INITIALS)
         return self.staff.typed
 
 

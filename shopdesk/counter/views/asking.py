@@ -20,9 +20,11 @@ from shopdesk.counter.forms.ask_form import (
     show_problems,
 )
 from shopdesk.counter.forms.file_forms import PatternTextForm
+from shopdesk.counter.refusals import said, said_alone
 from shopdesk.counter.request import shop
 from shopdesk.counter.source_panel import form_data, panel_of, take, taken
 from shopdesk.craft.errors import InputError, Problem
+from shopdesk.craft.messages import message
 from shopdesk.patterns.reading import PatternReading
 from shopdesk.patterns.text.cleaning import TextRefused
 from shopdesk.services.answers import AskPut, ask_the_shelf
@@ -32,6 +34,9 @@ from shopdesk.services.pattern_texts import read_pattern_text
 pages = Blueprint("asking", __name__)
 pattern_pages = Blueprint("reading_pattern", __name__)
 
+_NOTHING_FOUND = Problem(
+    (), message("problem_form.nothing_found"), message("problem_form.paste_it")
+)
 _REMOVE = re.compile(r"remove-(parts-[0-9]{1,2})", re.ASCII)
 _TAKE = re.compile(r"take-([0-9]{1,3})-([0-9]{1,3})", re.ASCII)
 
@@ -69,7 +74,7 @@ def ask() -> Response | str | tuple[str, int]:
 @pages.errorhandler(CSRFError)
 def _stale(error: CSRFError) -> tuple[str, int]:
     """Shows what was typed once more, with a form token that is good again."""
-    return counter_page(_sent_form(), [STALE_PAGE]), 400
+    return counter_page(_sent_form(), [said_alone(STALE_PAGE)]), 400
 
 
 def _sent_form(without: str = "") -> AskForm:
@@ -160,11 +165,11 @@ def read() -> str | tuple[str, int]:
         found = _reading(sent)
     except TextRefused as refusal:
         box = sent.file if _file() is not None else sent.text
-        box.errors = [str(refusal)]
+        box.errors = [said(refusal)]
         return counter_page(AskForm(formdata=None), paste=sent, opened=True), 422
     if not found.readings:
         sent.text.data = found.text
-        sent.text.errors = ["nothing a pattern says was found here; paste its materials and gauge"]
+        sent.text.errors = [said(_NOTHING_FOUND.sentence)]
         return counter_page(AskForm(formdata=None), paste=sent, opened=True), 422
     form = AskForm(formdata=MultiDict(form_data(found)))
     return counter_page(form, source=found, start_at="source")

@@ -4,11 +4,11 @@ from flask import Blueprint, flash, redirect, render_template, url_for
 from werkzeug.wrappers import Response
 
 from shopdesk.counter.forms.hold_forms import BranchForm, TransferForm
+from shopdesk.counter.refusals import said_alone
 from shopdesk.counter.request import known_branches, shop
 from shopdesk.craft.errors import InputError
 from shopdesk.services.asks import new_request_key
 from shopdesk.services.branches import add_branch, transfer_skeins
-from shopdesk.wording.formatting import capital
 
 pages = Blueprint("branches", __name__)
 
@@ -28,7 +28,7 @@ def add() -> Response | tuple[str, int]:
     try:
         made = add_branch(shop(), form.code.typed, form.name.typed)
     except InputError as refusal:
-        form.code.errors = [capital(str(refusal))]
+        form.code.errors = [said_alone(refusal)]
         return _page(TransferForm(formdata=None), form), 422
     flash(f"There is a branch {made.shown} now.")
     return redirect(url_for("branches.branches"), 303)
@@ -44,7 +44,7 @@ def transfer() -> Response | tuple[str, int]:
     try:
         left = transfer_skeins(shop(), wanted)
     except InputError as refusal:
-        return _page(form, empty, [capital(str(refusal))]), 422
+        return _page(form, empty, [said_alone(refusal)]), 422
     flash(f"{wanted.skeins} sent to {wanted.to_branch}; {left} are free where they came from.")
     return redirect(url_for("branches.branches"), 303)
 

@@ -3,21 +3,22 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from flask import Blueprint, abort, redirect, render_template, request, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.model.answer import Selection
 from shopdesk.counter.answered import KeptAsk, kept_ask
 from shopdesk.counter.forms.choice_form import YarnSelection
 from shopdesk.counter.pictures.fabric_drawing import fabric_drawing
+from shopdesk.counter.refusals import refuse_page, said_alone
 from shopdesk.counter.request import branch_name, known_branches, settings, shop
 from shopdesk.craft import lengths
+from shopdesk.craft.messages import message
 from shopdesk.services.answers import JudgedYarn, judge_yarn
 from shopdesk.services.asks import new_request_key
 from shopdesk.services.selection import stock_elsewhere
 from shopdesk.services.slips import SlipOrder, SlipRefused, make_slip
 from shopdesk.slips.slip_lines import SelectionError
-from shopdesk.wording.formatting import capital
 
 pages = Blueprint("choosing", __name__)
 
@@ -49,7 +50,7 @@ def choose(token: str) -> Response | tuple[str, int]:
     try:
         made = make_slip(shop(), looked.judged, _order(looked, choice))
     except (SlipRefused, SelectionError) as refused:
-        return _page(looked, [capital(str(refused))]), 422
+        return _page(looked, [said_alone(refused)]), 422
     return redirect(url_for("slips.slip", number=made.summary.number), 303)
 
 
@@ -72,7 +73,7 @@ def _look(token: str) -> YarnPage:
     kept, sku = kept_ask(token), request.args.get("sku", "")
     judged = judge_yarn(shop(), kept.ask, [sku]).get(sku)
     if judged is None:
-        abort(404, "The shelf has no such yarn on offer.")
+        refuse_page(404, message("problem_page.no_such_yarn"))
     return YarnPage(kept, judged, YarnSelection(judged, settings(), _elsewhere(sku)))
 
 

@@ -6,10 +6,10 @@ from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from shopdesk.counter.forms.person_form import PersonForm
+from shopdesk.counter.refusals import said_alone
 from shopdesk.counter.request import shop
 from shopdesk.craft.errors import InputError
 from shopdesk.services.privacy import Person, customer_record, forget_customer
-from shopdesk.wording.formatting import capital
 
 pages = Blueprint("customers", __name__)
 
@@ -27,7 +27,7 @@ def person() -> Response | str | tuple[str, int]:
     try:
         wanted = Person(form.name.typed, form.phone.typed)
     except InputError as refusal:
-        form.name.errors = [capital(str(refusal))]
+        form.name.errors = [said_alone(refusal)]
         return render_template("customers.html", form=form, kept=None), 422
     if do == "forget":
         gone = forget_customer(shop(), wanted)

@@ -2,14 +2,17 @@
 
 from typing import Any
 
-from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
+from flask import Blueprint, flash, redirect, render_template, request, url_for
 from flask_wtf.csrf import CSRFError
 from werkzeug.wrappers import Response
 
 from shopdesk.counter.errors import STALE_PAGE
-from shopdesk.counter.forms.hold_forms import HoldChange, HoldForm, day_in
+from shopdesk.counter.forms.fields import day_in
+from shopdesk.counter.forms.hold_forms import HoldChange, HoldForm
+from shopdesk.counter.refusals import refuse_box, refuse_page, said_alone
 from shopdesk.counter.request import asked_branch, known_branches, own_branch, shop
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.services.asks import new_request_key
 from shopdesk.services.hold_records import HoldState, find_hold, list_holds
 from shopdesk.services.holds import (
@@ -22,7 +25,6 @@ from shopdesk.services.holds import (
 from shopdesk.services.sales import SlipUnknown, lots_on_slip
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shop.shop import Shop
-from shopdesk.wording.formatting import capital
 
 pages = Blueprint("holds", __name__)
 
@@ -52,7 +54,7 @@ def keep() -> Response | tuple[str, int]:
     try:
         made = hold_skeins(_shop(form), order)
     except SlipUnknown as refusal:
-        abort(404, str(refusal))
+        refuse_page(404, refusal)
     except InputError as refusal:
         return _refused(form, refusal), 422
     flash(f"On hold until {made[0].until.isoformat()}.")
@@ -65,9 +67,9 @@ def keep() -> Response | tuple[str, int]:
 def _stale(error: CSRFError) -> tuple[str, int]:
     """Shows what was typed once more, with a form token that is good again."""
     if request.endpoint == "holds.keep":
-        return _form(HoldForm(), [STALE_PAGE]), 400
+        return _form(HoldForm(), [said_alone(STALE_PAGE)]), 400
     number = (request.view_args or {}).get("number", 0)
-    return _one(number, HoldChange(), [STALE_PAGE]), 400
+    return _one(number, HoldChange(), [said_alone(STALE_PAGE)]), 400
 
 
 @pages.get("/holds/<int:number>")
@@ -88,9 +90,9 @@ def change(number: int) -> Response | tuple[str, int]:
     except InputError as refusal:
         field = refusal.field
         if field in ("until", "skeins", "staff"):
-            form[field].errors = [capital(str(refusal))]
+            form[field].errors = [said_alone(refusal)]
             return _one(number, form), 422
-        return _one(number, form, [capital(str(refusal))]), 409
+        return _one(number, form, [said_alone(refusal)]), 409
     flash(f"Hold {number} is changed.")
     return redirect(url_for("holds.hold", number=number), 303)
 
@@ -110,7 +112,9 @@ def _changed(number: int, form: HoldChange) -> bool:
     elif day := day_in(form.until):
         extend_hold(shop(), number, day, staff)
     else:
-        form.until.errors = form.until.errors or ["No day is written; write the new one"]
+        if not form.until.errors:
+            missing = message("problem_form.day_missing")
+            refuse_box(form.until, missing, message("problem_form.write_new_day"))
         return False
     return True
 
@@ -129,7 +133,7 @@ def _slip(form: HoldForm) -> int | None:
 
 
 def _refused(form: HoldForm, refusal: InputError) -> str:
-    field, words = refusal.field, capital(str(refusal))
+    field, words = refusal.field, said_alone(refusal)
     if field == "until" or (field == "skeins" and not form.slip.data):
         form[field].errors = [words]
         return _form(form)
@@ -144,7 +148,7 @@ def _form(form: HoldForm, homeless: list[str] | None = None) -> str:
         try:
             lots = lots_on_slip(_shop(form), slip)
         except InputError as refusal:
-            abort(404, str(refusal))
+            refuse_page(404, refusal)
     return render_template(
         "hold_new.html", form=form, boxes=form.boxes(), lots=lots, homeless=homeless or []
     )
@@ -153,6 +157,6 @@ def _form(form: HoldForm, homeless: list[str] | None = None) -> str:
 def _one(number: int, form: HoldChange, homeless: list[str] | None = None) -> str:
     found = find_hold(shop(), number)
     if found is None:
-        abort(404, f"There is no hold {number}.")
+        refuse_page(404, message("problem_page.no_hold", number=number))
     more: dict[str, Any] = {"may_change": found.state in (HoldState.HELD, HoldState.EXPIRED)}
     return render_template("hold.html", hold=found, form=form, homeless=homeless or [], **more)

@@ -9,8 +9,10 @@ from werkzeug.wrappers import Response as AnyResponse
 
 from shopdesk.counter.forms.file_forms import UploadForm, chosen_fields
 from shopdesk.counter.jobs import Job, Jobs
+from shopdesk.counter.refusals import refuse_box, refuse_page, said_alone
 from shopdesk.counter.request import shop
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.exchange.exporting import EXPORTS
 from shopdesk.exchange.importing import KINDS, LinesRefused
 from shopdesk.exchange.lines import FileDefaults
@@ -37,6 +39,7 @@ pages = Blueprint("importing", __name__)
 SECONDS_TO_WAIT = 2.0
 MOST_LINES = 100
 _JOBS = "shopdesk_imports"
+_NOT_IMPORTED = message("problem_page.not_imported")
 
 
 @pages.get("/imports")
@@ -51,9 +54,9 @@ def upload() -> AnyResponse | tuple[str, int]:
     form = UploadForm()
     file = request.files.get("file")
     if file is None or not file.filename:
-        form.file.errors = ["No file was chosen; choose one"]
+        refuse_box(form.file, message("problem_form.no_file"), message("problem_form.choose_file"))
     if form.kind.data not in KINDS:
-        form.kind.errors = ["Choose what the lines are"]
+        refuse_box(form.kind, message("problem_form.choose_lines"))
     if file is None or form.file.errors or form.kind.errors:
         return _imports(form), 422
     wishes = FileDefaults(form.branch.typed, form.delivery.typed)
@@ -107,7 +110,8 @@ def undo_last() -> AnyResponse:
         done = undo_import(shop(), int(number))
         flash(f"Import {done.number} of {done.kind} is undone.")
     except UndoRefused as refusal:
-        flash(f"Nothing was undone: {refusal}.")
+        sentence = refusal.problem.sentence
+        flash(said_alone(message("problem_page.not_undone", sentence=sentence)))
     return redirect(url_for("importing.imports"), 303)
 
 
@@ -138,7 +142,7 @@ def _upload(token: str) -> Upload:
     try:
         return find_upload(shop(), token)
     except UploadUnknown:
-        abort(404, "This file is not kept any more; upload it once again.")
+        refuse_page(404, message("problem_page.upload_gone"))
 
 
 def _jobs() -> Jobs[Report]:
@@ -155,7 +159,7 @@ def _outcome(found: Upload, job: Job[Report]) -> str | tuple[str, int]:
     try:
         report = job.result()
     except LinesRefused as refused:
-        return _report_page(found, refused.report, "Nothing was imported: lines are refused.")
+        return _report_page(found, refused.report, said_alone(_NOT_IMPORTED))
     except InputError as refusal:
         return _refusal_page(found, refusal)
     return _done_page(found.token) or _report_page(found, report)
@@ -171,7 +175,7 @@ def _report_page(found: Upload, report: Report, told: str = "") -> tuple[str, in
 
 def _refusal_page(found: Upload, refusal: InputError) -> tuple[str, int]:
     page = render(
-        "import.html", upload=found, report=None, told=str(refusal),
+        "import.html", upload=found, report=None, told=said_alone(refusal),
         columns=upload_headings(shop(), found), keys=column_fields(shop(), found.kind),
         most=MOST_LINES,
     )  # fmt: skip

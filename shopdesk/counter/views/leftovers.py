@@ -1,10 +1,10 @@
 """What is left over: unopened skeins back on the shelf, and the metres in a part-ball."""
 
-from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
+from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from shopdesk.counter.forms.form_problems import problem_sentence, show_problems
 from shopdesk.counter.forms.leftovers_forms import ReturnForm, ScaleForm
+from shopdesk.counter.refusals import problem_sentence, refuse_page, show_problems
 from shopdesk.counter.request import asked_branch, other_branch, shop
 from shopdesk.craft.errors import InputError
 from shopdesk.services import leftovers
@@ -68,7 +68,7 @@ def _view(number: int) -> ReturnView:
     try:
         return leftovers.may_come_back(shop().in_branch(asked_branch()), number)
     except SlipUnknown as refusal:
-        abort(404, str(refusal))
+        refuse_page(404, refusal)
 
 
 def _page(view: ReturnView, form: ReturnForm) -> str:

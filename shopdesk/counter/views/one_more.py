@@ -2,8 +2,8 @@
 
 from flask import Blueprint, render_template, request
 
-from shopdesk.counter.forms.form_problems import problem_sentence
 from shopdesk.counter.forms.one_more_form import OneMoreForm
+from shopdesk.counter.refusals import problem_sentence
 from shopdesk.counter.request import asked_branch, shop
 from shopdesk.craft.errors import InputError
 from shopdesk.services.one_more import SkeinsFound, find_one_more

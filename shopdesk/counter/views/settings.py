@@ -1,13 +1,14 @@
 """The page of the shop's settings; and whether the counter works, for a program that watches it."""
 
-from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
+from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from shopdesk.counter.forms.form_problems import show_problems
 from shopdesk.counter.forms.shop_forms import SettingsForm
+from shopdesk.counter.refusals import refuse_page, said_alone, show_problems
 from shopdesk.counter.request import branch_name, kept_branch, known_branches, shop
 from shopdesk.counter.request import settings as present
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.services.setting_changes import SettingsChanged, fingerprint, save_settings
 from shopdesk.shop.location import CounterBranchRefused
 from shopdesk.store.faults import ShelfFault
@@ -15,10 +16,7 @@ from shopdesk.store.faults import ShelfFault
 pages = Blueprint("settings", __name__)
 health_pages = Blueprint("health", __name__)
 
-CHANGED_MEANWHILE = (
-    "Somebody changed the settings while this page was open. "
-    "Look at the boxes again; saving now replaces those changes."
-)
+CHANGED_MEANWHILE = message("problem_page.settings_changed")
 
 
 @pages.get("/settings")
@@ -35,7 +33,7 @@ def save() -> Response | tuple[str, int]:
         save_settings(shop(), form.texts(), str(form.seen.data))
     except SettingsChanged as changed:
         form.seen.data = changed.seen
-        return _page(form, [CHANGED_MEANWHILE]), 409
+        return _page(form, [said_alone(CHANGED_MEANWHILE)]), 409
     except InputError as refusal:
         return _page(form, show_problems(form, refusal.problems)), 422
     flash("The settings are saved.")
@@ -47,11 +45,11 @@ def stand() -> Response:
     """Moves this counter to another branch."""
     wanted = request.form.get("counter_branch", "")
     if all(one.code != wanted for one in known_branches()):
-        abort(400, "The house has no such branch.")
+        refuse_page(400, message("problem_page.no_branch"))
     try:
         kept_branch().keep(wanted)
     except CounterBranchRefused as refusal:
-        abort(409, str(refusal))
+        refuse_page(409, refusal)
     flash(f"This counter stands in {branch_name(wanted)} now.")
     return redirect(url_for("settings.settings"), 303)
 

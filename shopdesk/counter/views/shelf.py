@@ -1,16 +1,17 @@
 """The shelf: finding yarns as one types or scans, a yarn's page, and the label check."""
 
-from flask import Blueprint, abort, make_response, redirect, render_template, request, url_for
+from flask import Blueprint, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.label.check import check_label
 from shopdesk.counter.evidence import profile_evidence
-from shopdesk.counter.forms.form_problems import show_problems
 from shopdesk.counter.forms.shelf_forms import ShelfFindingForm, UnlabelledForm
 from shopdesk.counter.pictures.label_map import label_map
+from shopdesk.counter.refusals import refuse_page, show_problems
 from shopdesk.counter.request import counter_reader, shop
 from shopdesk.craft.care import care_sayings
 from shopdesk.craft.errors import InputErrors
+from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import CareLabel
 from shopdesk.services.labels import check_shelf, identify_yarn, print_tickets
 from shopdesk.services.yarn_finding import find_yarns, identify_scan, show_yarn, suggest_yarns
@@ -21,7 +22,7 @@ from shopdesk.slips.tickets import ticket_papers
 
 pages = Blueprint("shelf", __name__)
 
-NOT_THERE = "There is no yarn of this article number on the shelf."
+NOT_THERE = message("problem_page.no_yarn")
 
 
 @pages.get("/shelf")
@@ -92,9 +93,9 @@ def tickets() -> Response:
         paper = request.args.get("paper", ticket_papers()[0])
         pdf = print_tickets(shop(), request.args.getlist("sku"), paper)
     except YarnUnknown:
-        abort(404, NOT_THERE)
+        refuse_page(404, NOT_THERE)
     except PaperUnknown as unknown:
-        abort(400, str(unknown))
+        refuse_page(400, unknown)
     answer = make_response(pdf)
     answer.mimetype = "application/pdf"
     answer.headers["Content-Disposition"] = 'inline; filename="tickets.pdf"'
@@ -106,4 +107,4 @@ def view_of(sku: str) -> YarnView:
     try:
         return show_yarn(shop(), sku)
     except YarnUnknown:
-        abort(404, NOT_THERE)
+        refuse_page(404, NOT_THERE)

@@ -3,11 +3,12 @@
 from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from shopdesk.counter.forms.form_problems import show_problems
 from shopdesk.counter.forms.shelf_forms import ColourForm, MeasureForm, StockForm, YarnForm
+from shopdesk.counter.refusals import refuse_page, said_alone, show_problems
 from shopdesk.counter.request import asked_branch, known_branches, other_branch, own_branch, shop
 from shopdesk.counter.views.shelf import NOT_THERE, view_of
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.services.asks import new_request_key
 from shopdesk.services.sales import SlipUnknown, book_sale
 from shopdesk.services.stock_changes import change_stock as change_stock_of
@@ -21,14 +22,10 @@ from shopdesk.services.yarn_changes import (
     yarn_texts,
 )
 from shopdesk.shelf.loading import YarnUnknown
-from shopdesk.wording.formatting import capital
 
 pages = Blueprint("shelf_changes", __name__)
 
-CHANGED_MEANWHILE = (
-    "Somebody changed this yarn while the page was open. Look at both versions below; "
-    "saving now keeps what the boxes say."
-)
+CHANGED_MEANWHILE = message("problem_page.yarn_changed")
 Differences = list[tuple[str, str, str]]
 
 
@@ -59,7 +56,7 @@ def edit() -> str:
     try:
         found = yarn_texts(shop(), sku)
     except YarnUnknown:
-        abort(404, NOT_THERE)
+        refuse_page(404, NOT_THERE)
     return _page(YarnForm(formdata=None, data={**found.texts, "seen": found.seen}), sku)
 
 
@@ -70,11 +67,11 @@ def save() -> Response | tuple[str, int]:
     try:
         edit_yarn(shop(), sku, form.texts(), str(form.seen.data))
     except YarnUnknown:
-        abort(404, NOT_THERE)
+        refuse_page(404, NOT_THERE)
     except YarnChanged as changed:
         form.seen.data = changed.seen
         differing = [(form[name].label.text, *both) for name, *both in changed.differing]
-        return _page(form, sku, [CHANGED_MEANWHILE], differing), 409
+        return _page(form, sku, [said_alone(CHANGED_MEANWHILE)], differing), 409
     except InputError as refusal:
         return _page(form, sku, show_problems(form, refusal.problems)), 422
     flash("The yarn is saved.")
@@ -94,7 +91,7 @@ def colour() -> Response | tuple[str, int]:
     try:
         add_colour(shop(), sku, form.colour())
     except YarnUnknown:
-        abort(404, NOT_THERE)
+        refuse_page(404, NOT_THERE)
     except InputError as refusal:
         show_problems(form, refusal.problems)
         return _colour_page(form), 409 if isinstance(refusal, AlreadyThere) else 422
@@ -121,7 +118,7 @@ def change_stock() -> Response | tuple[str, int]:
     try:
         change_stock_of(shop(), wanted)
     except InputError as refusal:
-        return _stock_page(form, [capital(str(refusal))]), 422
+        return _stock_page(form, [said_alone(refusal)]), 422
     flash("The stock is changed.")
     return redirect(url_for("shelf.yarn", sku=sku), 303)
 
@@ -143,7 +140,7 @@ def note() -> Response | tuple[str, int]:
     try:
         add_measurement(shop(), sku, measured)
     except YarnUnknown:
-        abort(404, NOT_THERE)
+        refuse_page(404, NOT_THERE)
     except InputError as refusal:
         show_problems(form, refusal.problems)
         return _measure_page(form), 422
@@ -158,9 +155,9 @@ def sold(number: int) -> Response:
     try:
         book_sale(shop().in_branch(branch), number)
     except SlipUnknown as unknown:
-        abort(404, str(unknown))
+        refuse_page(404, unknown)
     except InputError as refusal:
-        abort(409, f"{capital(str(refusal))}.")
+        abort(409, f"{said_alone(refusal)}.")
     flash("The skeins are taken off the stock.")
     return redirect(url_for("slips.slip", number=number, branch=other_branch(branch)), 303)
 

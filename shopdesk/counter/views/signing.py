@@ -8,12 +8,12 @@ from wtforms import ValidationError
 
 from shopdesk.counter import access
 from shopdesk.counter.forms.shop_forms import SigningForm
+from shopdesk.counter.refusals import refuse_box, said_alone
+from shopdesk.craft.messages import message
 
 pages = Blueprint("signing", __name__)
 
-_ENDED = "You were signed out. What you typed is kept: sign in, and send it."
-_WRONG = "This is not the passphrase; try again"
-_WAIT = "That was wrong too often; wait {seconds} seconds, then try again"
+_ENDED = message("problem_page.signed_out")
 
 
 @pages.get("/sign-in")
@@ -31,9 +31,12 @@ def enter() -> Response | str | tuple[str, int] | tuple[str, int, dict[str, str]
     found = door.enter(form.passphrase.data or "", request.remote_addr or "")
     if isinstance(found, int):
         current_app.logger.warning("A try to sign in was refused")
-        form.passphrase.errors = [_WAIT.format(seconds=found) if found else _WRONG]
         if found:
+            wait = message("problem_form.wait", count=found)
+            refuse_box(form.passphrase, message("problem_form.wrong_too_often"), wait)
             return _page(form), 429, {"Retry-After": str(found)}
+        wrong, right = message("problem_form.passphrase"), message("problem_form.try_again")
+        refuse_box(form.passphrase, wrong, right)
         return _page(form), 422
     access.remember(found)
     back, kept = access.path_within(form.back.data or "/"), form.kept()
@@ -59,7 +62,7 @@ def page_for_what_was_sent() -> tuple[str, int]:
         form.back.data = "/"
         return _page(form), 401
     form.keep(request.form.items(multi=True))
-    return _page(form, _ENDED), 401
+    return _page(form, said_alone(_ENDED)), 401
 
 
 def _from_our_own_page() -> bool:

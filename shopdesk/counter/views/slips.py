@@ -5,7 +5,6 @@ from typing import Any
 
 from flask import (
     Blueprint,
-    abort,
     flash,
     make_response,
     redirect,
@@ -18,6 +17,7 @@ from werkzeug.wrappers import Response
 from shopdesk.answering.ask.ask_sizes import SizeUnknown
 from shopdesk.counter.forms.choice_form import slip_languages
 from shopdesk.counter.forms.finding_form import FindingForm
+from shopdesk.counter.refusals import refuse_page
 from shopdesk.counter.request import (
     asked_branch,
     known_branches,
@@ -26,6 +26,7 @@ from shopdesk.counter.request import (
     settings,
     shop,
 )
+from shopdesk.craft.messages import message
 from shopdesk.services.slip_records import SlipRecord
 from shopdesk.services.slips import ask_again, find_slips, show_slip
 from shopdesk.services.swatches import list_swatches
@@ -78,7 +79,7 @@ def pdf(number: int) -> Response:
     try:
         drawn = record.pdf(request.args.get("paper") or None, _language(record))
     except PaperUnknown as unknown:
-        abort(400, str(unknown))
+        refuse_page(400, unknown)
     answer = make_response(drawn)
     answer.mimetype = "application/pdf"
     answer.headers["Content-Disposition"] = f'inline; filename="slip-{number}.pdf"'
@@ -92,7 +93,7 @@ def again(number: int) -> Response:
     try:
         asked = ask_again(shop(), _record(number), size)
     except SizeUnknown as unknown:
-        abort(400, str(unknown))
+        refuse_page(400, unknown)
     if size:
         flash(_of_size(size, asked.left_open))
     return redirect(url_for("answers.answer", token=asked.token), 303)
@@ -108,7 +109,7 @@ def _of_size(size: str, left_open: Sequence[str]) -> str:
 def _record(number: int) -> SlipRecord:
     record = show_slip(shop().in_branch(asked_branch()), number)
     if record is None:
-        abort(404, f"There is no slip {number}.")
+        refuse_page(404, message("problem_page.no_slip", number=number))
     return record
 
 
@@ -117,7 +118,7 @@ def _language(record: SlipRecord) -> str | None:
     wanted = request.args.get("language") or None
     offered = [tag for tag, _ in slip_languages(record.reader.language)]
     if wanted is not None and wanted not in offered:
-        abort(400, f"A slip can be in one of these languages: {', '.join(offered)}.")
+        refuse_page(400, message("problem_page.slip_language", names=", ".join(offered)))
     return wanted
 
 

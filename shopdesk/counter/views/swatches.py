@@ -2,17 +2,23 @@
 
 from typing import Any
 
-from flask import Blueprint, abort, redirect, render_template, request, url_for
+from flask import Blueprint, redirect, render_template, request, url_for
 from flask_wtf.csrf import CSRFError
 from werkzeug.wrappers import Response
 
 from shopdesk.counter.errors import STALE_PAGE
 from shopdesk.counter.evidence import swatch_figures
-from shopdesk.counter.forms.form_problems import problem_sentence, show_problems
 from shopdesk.counter.forms.swatch_form import SwatchFindForm, SwatchForm
+from shopdesk.counter.refusals import (
+    problem_sentence,
+    refuse_page,
+    said_alone,
+    show_problems,
+)
 from shopdesk.counter.request import asked_branch, shop
 from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import Craft
 from shopdesk.services.asks import new_request_key
 from shopdesk.services.swatches import (
@@ -83,7 +89,7 @@ def keep() -> Response | tuple[str, int]:
 @pages.errorhandler(CSRFError)
 def _stale(error: CSRFError) -> tuple[str, int]:
     """Shows what was typed once more, with a form token that is good again."""
-    return _form(SwatchForm(), [STALE_PAGE]), 400
+    return _form(SwatchForm(), [said_alone(STALE_PAGE)]), 400
 
 
 @pages.get("/swatches/<int:number>")
@@ -91,7 +97,7 @@ def swatch(number: int) -> str:
     """Shows what a kept swatch says."""
     record = find_swatch(shop(), number)
     if record is None:
-        abort(404, f"There is no swatch {number}.")
+        refuse_page(404, message("problem_page.no_swatch", number=number))
     return render_template(
         "swatch.html",
         record=record,
@@ -124,7 +130,7 @@ def _subject() -> SwatchSubject:
     try:
         return find_subject(_slips_shop(), _asked())
     except InputError as refusal:
-        abort(404, str(refusal))
+        refuse_page(404, refusal)
 
 
 def _start(form: SwatchFindForm) -> str:

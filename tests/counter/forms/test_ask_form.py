@@ -16,7 +16,8 @@ from shopdesk.counter.forms.ask_form import (
     received,
     show_problems,
 )
-from shopdesk.craft.errors import Problem, as_message
+from shopdesk.craft.errors import Problem
+from shopdesk.craft.messages import message
 
 USUAL = {
     "craft": "knit",
@@ -128,15 +129,16 @@ def test_a_number_that_counts_nothing_is_asked_about() -> None:
 )
 def test_a_problem_is_shown_at_the_box_it_is_about(path: tuple[Any, ...], box: str) -> None:
     form = a_form(parts__0__count="5")
-    assert show_problems(form, [Problem(path, as_message("wrong"), as_message("right"))]) == []
+    assert show_problems(form, [Problem(path, message("problem_ask.missing"))]) == []
     wrong = [name for name, field in form.boxes().items() if field.errors]
     assert wrong == [box]
 
 
 def test_a_problem_of_the_whole_ask_belongs_to_no_box() -> None:
-    assert show_problems(
-        a_form(), [Problem((), as_message("too little"), as_message("say more"))]
-    ) == ["Too little; say more"]
+    problem = Problem((), message("problem_pattern.no_text"), message("problem_reading.write_22"))
+    assert show_problems(a_form(), [problem]) == [
+        "There is no text here; write a number such as 22"
+    ]
 
 
 def test_names_that_no_box_can_have_are_dropped() -> None:
