@@ -23,6 +23,7 @@ from shopdesk.counter.refusals import refuse_box, said, said_alone
 from shopdesk.craft.errors import Problem
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.numerals import NumberRefused, read_number
+from shopdesk.wording.formatting import capital
 
 Choices = Sequence[tuple[str, str]]
 LONGEST_REQUEST_KEY = 64
@@ -155,7 +156,7 @@ def offered(choices: Choices) -> list[Any]:
 
 def choices_of(values: Iterable[str], **labels: str) -> list[tuple[str, str]]:
     """Returns (value, label) pairs; the label is the value with a capital unless given."""
-    return [(str(v), labels.get(str(v)) or str(v)[:1].upper() + str(v)[1:]) for v in values]
+    return [(str(v), labels.get(str(v)) or capital(str(v))) for v in values]
 
 
 def leaf_fields(form: "BaseForm | FormField[Any] | FieldList[Any]") -> Iterator[Field]:
