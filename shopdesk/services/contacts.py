@@ -12,7 +12,7 @@ from sqlalchemy.orm import Session
 
 from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
-from shopdesk.slips.fonts import visible
+from shopdesk.slips.visible import visible
 from shopdesk.store.models import Contact
 from shopdesk.store.types import now
 
