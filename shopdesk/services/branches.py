@@ -11,7 +11,7 @@ from shopdesk.craft.messages import message
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import available, transfer
 from shopdesk.shop.shop import Shop
-from shopdesk.slips.fonts import visible
+from shopdesk.slips.visible import visible
 from shopdesk.store.database import ignoring_twins
 from shopdesk.store.models import Branch
 from shopdesk.store.request_keys import first_time

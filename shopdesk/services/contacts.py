@@ -13,7 +13,7 @@ from sqlalchemy.orm import Session
 from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.messages import message
-from shopdesk.slips.fonts import visible
+from shopdesk.slips.visible import visible
 from shopdesk.store.models import Contact
 from shopdesk.store.types import now
 

@@ -32,11 +32,11 @@ from shopdesk.shelf.branch_lots import branch_id
 from shopdesk.shop.shop import Shop
 from shopdesk.slips.composing import compose
 from shopdesk.slips.content import SlipContent, SlipHeader, slip_shop
-from shopdesk.slips.fonts import visible
 from shopdesk.slips.papers import paper_named
 from shopdesk.slips.slip_documents import choice_document, content_document, words_document
 from shopdesk.slips.slip_text import slip_text
 from shopdesk.slips.slip_words import SlipText
+from shopdesk.slips.visible import visible
 from shopdesk.store.models import Branch, Slip
 from shopdesk.store.settings import ShopSettings
 from shopdesk.store.tables.stock import FIRST_BRANCH

@@ -29,8 +29,8 @@ from shopdesk.shelf.loading import shelf_yarn, yarn_keys
 from shopdesk.shelf.mapping import measurement_of, measurement_values
 from shopdesk.shop.shop import Shop
 from shopdesk.slips.content import SlipLine
-from shopdesk.slips.fonts import visible
 from shopdesk.slips.slip_documents import read_content
+from shopdesk.slips.visible import visible
 from shopdesk.store.models import Branch, Slip, Swatch, Yarn, YarnMeasurement
 from shopdesk.store.request_keys import first_time
 from shopdesk.store.settings import load_settings

@@ -7,7 +7,6 @@ from dataclasses import replace
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import Craft
 from shopdesk.slips.content import CautionNote, Fact, LotPrinted, SlipContent, SlipLine, SwatchCard
-from shopdesk.slips.fonts import visible
 from shopdesk.slips.slip_words import (
     BigFigure,
     CautionsWords,
@@ -21,6 +20,7 @@ from shopdesk.slips.slip_words import (
     TillWords,
 )
 from shopdesk.slips.swatch_card import SWATCH_CM
+from shopdesk.slips.visible import visible
 from shopdesk.wording.formatting import ReaderPreferences
 from shopdesk.wording.translate import translate
 

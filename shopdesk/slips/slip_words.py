@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass, replace
 
-from shopdesk.slips.fonts import visible
+from shopdesk.slips.visible import visible
 
 
 @dataclass(frozen=True, slots=True)

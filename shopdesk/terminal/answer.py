@@ -1,14 +1,18 @@
-"""`shopdesk answer`: a pattern's ask as JSON in, the yarns judged for it as JSON out."""
+"""An ask as JSON in, the yarns judged for it as JSON out, and the JSON Schema of both."""
 
-from typing import TYPE_CHECKING
+from typing import Any
 
 import click
 
-from shopdesk.terminal.options import language_option
-from shopdesk.terminal.printing import print_json
-
-if TYPE_CHECKING:
-    from shopdesk.services.answers import AskPut
+from shopdesk.answering.answer.answer_document import answer_document, answer_schema
+from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.ask.document import ask_schema
+from shopdesk.parsing.json_text import MOST_BYTES, JsonRefused, read_json
+from shopdesk.services.answers import AskPut, ask_the_shelf
+from shopdesk.terminal.boundary import BadUsage
+from shopdesk.terminal.streams import print_json, read_file
+from shopdesk.terminal.visiting import language_option, the_shop
+from shopdesk.wording.translate import translate
 
 
 @click.command()
@@ -23,18 +27,34 @@ def answer(data: str | None, ask: str, language: str | None) -> None:
 
     An ask that nothing fits is noted for the morning's list, the same ask once a day.
     """
-    from shopdesk.terminal.asking import read_ask_file
-
     print_json(_answered(data, read_ask_file(ask), language))
 
 
-def _answered(data: str | None, put: "AskPut", language: str | None) -> dict[str, object]:
-    from shopdesk.answering.answer.answer_document import answer_document
-    from shopdesk.services.answers import ask_the_shelf
-    from shopdesk.terminal.visiting import the_shop
-    from shopdesk.wording.translate import translate
-
+def _answered(data: str | None, put: AskPut, language: str | None) -> dict[str, object]:
     with the_shop(data) as shop:
         answered = ask_the_shelf(shop, put)
         reader = shop.settings().reader(language)
     return answer_document(answered, lambda said: translate(said, reader))
+
+
+def read_ask_file(path: str) -> AskPut:
+    """Returns the ask of the JSON document in a file ('-': standard input).
+
+    Raises AskRefused, and BadUsage for what is no JSON.
+    """
+    try:
+        document: Any = read_json(read_file(path, MOST_BYTES))
+        return AskPut(document, read_ask(document))
+    except JsonRefused as refusal:
+        named = "standard input" if path == "-" else path
+        raise BadUsage(f"{named}: {refusal}") from None
+
+
+@click.command()
+@click.argument("document", type=click.Choice(["ask", "answer"]))
+def schema(document: str) -> None:
+    """Print the JSON Schema of the ask or of the answer."""
+    if document == "ask":
+        print_json(ask_schema())
+    else:
+        print_json(answer_schema())

@@ -1,9 +1,7 @@
 """The last line before the user: named errors in their own words, others in one line and a log."""
 
-import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
 
 import click
 
@@ -39,6 +37,8 @@ def clear_errors(ctx: click.Context) -> Iterator[None]:
         raise _ending(error, ctx) from error
 
 
+# What words and journal need is loaded only once something went wrong: this module is loaded for
+# `--help` too, which needs none of it.
 def _ending(error: Exception, ctx: click.Context) -> CommandFailed:
     from shopdesk.craft.errors import InputError
     from shopdesk.wording.formatting import ReaderPreferences
@@ -77,21 +77,3 @@ def _printable(line: str) -> str:
     return "".join(
         letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in line
     )
-
-
-def read_file(path: str, most_bytes: int) -> bytes:
-    """Returns a file's bytes ('-': standard input), at most one more than `most_bytes`.
-
-    Raises BadUsage if it is no readable file.
-    """
-    if path == "-":
-        return sys.stdin.buffer.read(most_bytes + 1)
-    file = Path(path)
-    try:
-        if file.is_dir():
-            raise BadUsage(f"{path} is a folder; give a file")
-        with file.open("rb") as opened:
-            return opened.read(most_bytes + 1)
-    except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise BadUsage(f"{path} cannot be read: {reason}") from None

@@ -2,9 +2,15 @@
 
 import click
 
+from shopdesk.answering.ask.document import AskRefused
+from shopdesk.patterns.report import report_document, report_lines
+from shopdesk.patterns.text.cleaning import TextRefused
+from shopdesk.patterns.text.pattern_files import MOST_BYTES
+from shopdesk.patterns.to_ask import SizeRefused
 from shopdesk.patterns.tokens.lexicon import LANGUAGES
-from shopdesk.terminal.boundary import BadUsage, read_file
-from shopdesk.terminal.printing import print_json
+from shopdesk.services.pattern_texts import ask_of_pattern, read_pattern_text
+from shopdesk.terminal.boundary import BadUsage
+from shopdesk.terminal.streams import print_json, read_file
 
 
 @click.command()
@@ -27,13 +33,6 @@ def read(file: str, size: str | None, language: str | None, explain: bool, quiet
     as sure or likely. What is unclear is left out, and said on stderr with its readings, as is
     where each field came from. Nothing of the pattern is kept.
     """
-    from shopdesk.answering.ask.document import AskRefused
-    from shopdesk.patterns.report import report_document, report_lines
-    from shopdesk.patterns.text.cleaning import TextRefused
-    from shopdesk.patterns.text.pattern_files import MOST_BYTES
-    from shopdesk.patterns.to_ask import SizeRefused
-    from shopdesk.services.pattern_texts import ask_of_pattern, read_pattern_text
-
     try:
         reading = read_pattern_text(read_file(file, MOST_BYTES), language)
         if explain:

@@ -1,27 +1,78 @@
 """`shopdesk serve`: sets the shop up if need be, and serves the counter page."""
 
+import errno
+import ipaddress
 import logging
 import signal
-from collections.abc import Iterator
+import ssl
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from types import FrameType
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import Any, NoReturn
 
 import click
+from flask import Flask
+from sqlalchemy import Engine
+from waitress.server import BaseWSGIServer, create_server
 
+from shopdesk.counter.access import StaffAccess
+from shopdesk.counter.application import create_app
+from shopdesk.counter.security import LOOPBACK_HOSTS
+from shopdesk.shop.location import CounterBranch, DataLocation, find_place, secret_key
+from shopdesk.shop.passphrase import kept_passphrase
+from shopdesk.shop.shop import Shop
+from shopdesk.terminal.boundary import BadUsage, CommandFailed
 from shopdesk.terminal.cycles import while_pages_are_served
-from shopdesk.terminal.listening import LOCALHOST, ListenAddress, is_loopback, listening
-from shopdesk.upkeep.backup import BACKUPS_KEPT
-
-if TYPE_CHECKING:
-    from flask import Flask
-    from sqlalchemy import Engine
-
-    from shopdesk.shop.location import DataLocation
+from shopdesk.terminal.tls import tls_context, tls_server
+from shopdesk.upkeep.backup import BACKUPS_KEPT, DailyBackups
+from shopdesk.upkeep.housekeeping import HourlyTidying
+from shopdesk.upkeep.log import JournalHandler
+from shopdesk.upkeep.setup import set_up_shop
 
 PORT = 8420
 IDLE_MINUTES = 60
+SERVER: dict[str, Any] = {
+    "threads": 8,
+    "ident": None,
+    "clear_untrusted_proxy_headers": True,
+    "expose_tracebacks": False,
+    "max_request_body_size": 36_000_000,
+}
+LOCALHOST = "127.0.0.1"
+LOOPBACK_NAMES = ("localhost",)
+LONGEST_NAME = 253
+
+
+class ListenAddress:
+    """Where and how the counter is to be reached, once it is clear that it may be.
+
+    Raises BadUsage with the option that is wrong and what would be right.
+    """
+
+    def __init__(
+        self,
+        place: DataLocation,
+        *,
+        host: str = LOCALHOST,
+        port: int = 0,
+        names: Sequence[str] = (),
+        tls_cert: Path | None = None,
+        tls_key: Path | None = None,
+        idle_minutes: int = 60,
+    ) -> None:
+        require_passphrase(place, host)
+        self.host = host
+        self.port = port
+        self.names = names
+        self.answers_to = names_answered_to(host, names)
+        self.tls = _tls(tls_cert, tls_key)
+        self.idle_minutes = idle_minutes
+
+    def address(self, port: int) -> str:
+        """Returns the link to the counter at a port."""
+        called = _in_link(self.names[0] if self.names else self.host)
+        return f"{'https' if self.tls else 'http'}://{called}:{port}/"
 
 
 @click.command()
@@ -72,9 +123,6 @@ IDLE_MINUTES = 60
 @click.pass_obj
 def serve(data: str | None, /, no_demo: bool, backups_kept: int, **where: Any) -> None:
     """Set up the shop if it is new, and serve the counter page until Ctrl-C."""
-    from shopdesk.shop.location import find_place
-    from shopdesk.upkeep.setup import set_up_shop
-
     place = find_place(data)
     entrance = ListenAddress(place, **where)
     engine, new = set_up_shop(place, demo=not no_demo)
@@ -95,9 +143,7 @@ def serve(data: str | None, /, no_demo: bool, backups_kept: int, **where: Any) -
 
 
 @contextmanager
-def _backups(place: "DataLocation", kept: int) -> Iterator[None]:
-    from shopdesk.upkeep.backup import DailyBackups
-
+def _backups(place: DataLocation, kept: int) -> Iterator[None]:
     if kept == 0 or place.database_file is None:
         yield
         return
@@ -110,10 +156,7 @@ def _backups(place: "DataLocation", kept: int) -> Iterator[None]:
 
 
 @contextmanager
-def _tidying(engine: "Engine") -> Iterator[None]:
-    from shopdesk.shop.shop import Shop
-    from shopdesk.upkeep.housekeeping import HourlyTidying
-
+def _tidying(engine: Engine) -> Iterator[None]:
     tidying = HourlyTidying(Shop(engine))
     tidying.start()
     try:
@@ -122,12 +165,7 @@ def _tidying(engine: "Engine") -> Iterator[None]:
         tidying.end()
 
 
-def _application(place: "DataLocation", engine: "Engine", entrance: ListenAddress) -> "Flask":
-    from shopdesk.counter.access import StaffAccess
-    from shopdesk.counter.application import create_app
-    from shopdesk.shop.location import CounterBranch, secret_key
-    from shopdesk.upkeep.log import JournalHandler
-
+def _application(place: DataLocation, engine: Engine, entrance: ListenAddress) -> Flask:
     logging.getLogger().addHandler(JournalHandler(place.folder))
     outside = not is_loopback(entrance.host)
     return create_app(
@@ -142,3 +180,84 @@ def _application(place: "DataLocation", engine: "Engine", entrance: ListenAddres
 
 def _end(_signal: int, _frame: FrameType | None) -> NoReturn:
     raise SystemExit(0)
+
+
+def is_loopback(host: str) -> bool:
+    """True if only this computer can reach the address. Raises BadUsage if it is none."""
+    if host in LOOPBACK_NAMES:
+        return True
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        raise BadUsage(
+            f"--host: '{host}' is no address; write 127.0.0.1, or an address of this computer"
+        ) from None
+
+
+def require_passphrase(place: DataLocation, host: str) -> None:
+    """Raises BadUsage if other machines would get in without a passphrase."""
+    if not is_loopback(host) and kept_passphrase(place) is None:
+        raise BadUsage(
+            f"--host: {host} would let other machines in; set a passphrase first, "
+            "with `shopdesk passphrase`"
+        )
+
+
+def names_answered_to(host: str, names: Sequence[str]) -> tuple[str, ...]:
+    """Returns the host names that the counter may be called by. Raises BadUsage."""
+    for name in names:
+        if not (name.isascii() and 0 < len(name) <= LONGEST_NAME and _is_name(name)):
+            raise BadUsage(
+                f"--name: '{name}' is no host name; write such as shop-pc or 192.168.1.20"
+            )
+    every = not is_loopback(host) and ipaddress.ip_address(host).is_unspecified
+    if every and not names:
+        raise BadUsage(
+            f"--host: {host} is every address of this computer; say with --name by which name "
+            "or address the other counters call it"
+        )
+    return (*LOOPBACK_HOSTS, _in_link(host), *map(_in_link, names))
+
+
+def listening(app: Flask, entrance: ListenAddress) -> BaseWSGIServer:
+    """Returns a server that listens. Raises CommandFailed with the reason if it cannot."""
+    logging.getLogger("waitress.queue").setLevel(logging.ERROR)
+    host = LOCALHOST if entrance.host in LOOPBACK_NAMES else entrance.host
+    settings = SERVER | {"host": host, "port": entrance.port}
+    try:
+        if entrance.tls is not None:
+            return tls_server(app, entrance.tls, **settings)
+        return create_server(app, **settings)
+    except OSError as refusal:
+        raise CommandFailed(_why_not(refusal, entrance.host, entrance.port)) from None
+
+
+def _tls(certificate: Path | None, key: Path | None) -> ssl.SSLContext | None:
+    if certificate is None:
+        if key is not None:
+            raise BadUsage("--tls-key: a key alone is not enough; give --tls-cert too")
+        return None
+    return tls_context(certificate, key)
+
+
+def _in_link(host: str) -> str:
+    return f"[{host}]" if ":" in host else host
+
+
+def _why_not(refusal: OSError, host: str, port: int) -> str:
+    if refusal.errno == errno.EADDRINUSE:
+        return f"port {port} is in use; is Shopdesk running already? Choose another with --port"
+    if refusal.errno == errno.EACCES:
+        return f"port {port} is not open to this user; choose one above 1023 with --port"
+    if refusal.errno == errno.EADDRNOTAVAIL:
+        return f"{host} is not an address of this computer"
+    return f"{host} port {port} cannot be used: {refusal.strerror}"
+
+
+def _is_name(name: str) -> bool:
+    try:
+        ipaddress.ip_address(name)
+    except ValueError:
+        parts = name.split(".")
+        return all(part and part.replace("-", "").replace("_", "").isalnum() for part in parts)
+    return True

@@ -1,20 +1,30 @@
 """`shopdesk slip`: a yarn chosen for an ask, as a numbered slip in a PDF."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from shlex import quote
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
+from shopdesk.answering.model.answer import Selection
+from shopdesk.craft.errors import InputError, InputErrors
+from shopdesk.craft.messages import message
+from shopdesk.craft.numerals import NumberRefused, read_number
 from shopdesk.reference.paper_uses import papers_for
+from shopdesk.services.answers import AskPut, JudgedYarn, judge_yarn
+from shopdesk.services.selection import PartWanted, select
+from shopdesk.services.slips import SlipOrder, make_slip
+from shopdesk.shop.shop import Shop
+from shopdesk.slips.composing import CautionsNotTold
+from shopdesk.slips.papers import PaperUnknown
+from shopdesk.terminal.answer import read_ask_file
 from shopdesk.terminal.boundary import BadUsage
-from shopdesk.terminal.options import language_option
-from shopdesk.terminal.visiting import branch_option
+from shopdesk.terminal.streams import output_file
+from shopdesk.terminal.visiting import branch_option, language_option, the_shop
+from shopdesk.wording.translate import english, translate
 
-if TYPE_CHECKING:
-    from shopdesk.services.answers import AskPut, JudgedYarn
-    from shopdesk.services.slips import SlipOrder
-    from shopdesk.shop.shop import Shop
+MOST_SKEINS = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,9 +83,6 @@ def slip(data: str | None, /, ask: str, **options: Any) -> None:
     The slip takes the shop's next number and is kept like one made at the counter. If a caution
     must be told to the customer first, the command says so, and --told confirms it.
     """
-    from shopdesk.terminal.asking import read_ask_file
-    from shopdesk.terminal.visiting import the_shop
-
     chosen = Options(**options)
     put = read_ask_file(ask)
     with the_shop(data, chosen.branch) as shop:
@@ -84,21 +91,16 @@ def slip(data: str | None, /, ask: str, **options: Any) -> None:
         click.echo(f"Slip {number}: {chosen.output}")
 
 
-def _made(shop: "Shop", put: "AskPut", chosen: Options) -> int:
-    from shopdesk.services.answers import judge_yarn
-    from shopdesk.services.slips import SlipOrder
-    from shopdesk.terminal.choosing import Wanted, choice_of
-
+def _made(shop: Shop, put: AskPut, chosen: Options) -> int:
     judged = judge_yarn(shop, put.ask, [chosen.yarn]).get(chosen.yarn)
     if judged is None or judged.ruled_out is not None:
         raise BadUsage(
             f"--yarn: '{chosen.yarn}' is not among the yarns of the answer, or is ruled out by a "
             "wish; take a 'sku' that `shopdesk answer` prints"
         )
-    wanted = Wanted(chosen.colours, chosen.lots, chosen.skeins, chosen.told)
     order = SlipOrder(
         ask_document=put.document,
-        choice=choice_of(judged, wanted),
+        choice=_choice(judged, chosen),
         staff=chosen.staff,
         language=chosen.language,
         paper=chosen.paper,
@@ -107,15 +109,8 @@ def _made(shop: "Shop", put: "AskPut", chosen: Options) -> int:
     return _printed(shop, judged, order, chosen.output)
 
 
-def _printed(shop: "Shop", judged: "JudgedYarn", order: "SlipOrder", output: str) -> int:
+def _printed(shop: Shop, judged: JudgedYarn, order: SlipOrder, output: str) -> int:
     """Makes the slip and writes its PDF; one that cannot be written is not made."""
-    from shopdesk.craft.errors import InputError
-    from shopdesk.services.slips import make_slip
-    from shopdesk.slips.composing import CautionsNotTold
-    from shopdesk.slips.papers import PaperUnknown
-    from shopdesk.terminal.output import output_file
-    from shopdesk.wording.translate import translate
-
     try:
         with output_file(output) as file:
             record = make_slip(shop, judged, order, lambda made: file.write(made.pdf()))
@@ -130,3 +125,49 @@ def _printed(shop: "Shop", judged: "JudgedYarn", order: "SlipOrder", output: str
         raise BadUsage(f"--paper: {unknown}") from None
     except InputError as refusal:
         raise BadUsage(str(refusal)) from None
+
+
+def _choice(judged: JudgedYarn, chosen: Options) -> Selection:
+    """Returns the whole choice of a judged yarn. Raises BadUsage, naming the option.
+
+    An option holds for every part, or for one as 'part=value'. What is not given is taken from the
+    answer: its first colour, and the lots that it planned.
+    """
+    parts = [amount.part for amount in judged.candidate.amounts]
+    colours = _by_part("--colour", chosen.colours, parts)
+    lots = _by_part("--lot", chosen.lots, parts)
+    skeins = _by_part("--skeins", chosen.skeins, parts)
+    each = [
+        PartWanted(part, colours.get(part), lot=lots.get(part), skeins=_number(skeins.get(part)))
+        for part in parts
+    ]
+    try:
+        return select(judged, each, chosen.told)
+    except InputErrors as refusal:
+        lines = (f"--{one.path[-1]}: {english(one.sentence)}" for one in refusal.problems)
+        raise BadUsage("\n".join(lines)) from None
+
+
+def _by_part(option: str, values: Sequence[str], parts: Sequence[str]) -> dict[str, str]:
+    found: dict[str, str] = {}
+    for written in values:
+        name, equals, value = written.partition("=")
+        named = [name] if equals and name in parts else parts
+        for part in named:
+            if part in found and found[part] is not None and len(named) == 1:
+                raise BadUsage(f"{option}: '{part}' is given twice; give it once")
+            found.setdefault(part, value if len(named) == 1 and equals else written)
+    return found
+
+
+def _number(written: str | None) -> int | None:
+    if written is None:
+        return None
+    right = message("problem_file.write_whole", low=1, high=MOST_SKEINS)
+    try:
+        number = read_number(written, right)
+    except NumberRefused as refusal:
+        raise BadUsage(f"--skeins: {refusal}") from None
+    if number != int(number) or not 1 <= number <= MOST_SKEINS:
+        raise BadUsage(f"--skeins: {written.strip()} skeins cannot be; {english(right)}")
+    return int(number)

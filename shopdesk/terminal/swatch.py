@@ -1,17 +1,36 @@
 """`shopdesk swatch`: what a swatch that came back says, kept as evidence on the yarn."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from functools import partial
+from typing import Any
 
 import click
 
+from shopdesk.answering.swatch.swatch_reading import SwatchEntry
+from shopdesk.answering.swatch.swatch_result import swatch_document
+from shopdesk.craft.yarn import Craft
+from shopdesk.services.swatches import SwatchOf, SwatchRecord, SwatchReport, report_swatch
 from shopdesk.terminal.boundary import BadUsage
-from shopdesk.terminal.options import language_option, naming_options
-from shopdesk.terminal.visiting import branch_option, json_option, staff_option, the_shop
+from shopdesk.terminal.streams import print_json
+from shopdesk.terminal.visiting import (
+    branch_option,
+    json_option,
+    language_option,
+    naming_options,
+    staff_option,
+    the_shop,
+)
+from shopdesk.wording.formatting import ReaderPreferences
+from shopdesk.wording.translate import translate
 
-if TYPE_CHECKING:
-    from shopdesk.services.swatches import SwatchOf, SwatchRecord, SwatchReport
-    from shopdesk.wording.formatting import ReaderPreferences
+_GROUPS = (
+    ("Gauge", ("gauge", "trust")),
+    ("Next", ("advice",)),
+    ("If they go on regardless", ("regardless",)),
+    ("Sizes", ("other_size",)),
+    ("Rows", ("rows",)),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +83,6 @@ def swatch(data: str | None, /, **written: Any) -> None:
 
     Size, tool, other sizes, rows, yarn and firmness come out, each as sure as it is.
     """
-    from shopdesk.services.swatches import report_swatch
-
     wanted = Options(**{name: written.pop(name) for name in Options.__dataclass_fields__})
     with the_shop(data, wanted.branch) as shop, naming_options(stitch_pattern="--pattern"):
         record = report_swatch(shop, _report(wanted, written))
@@ -73,20 +90,14 @@ def swatch(data: str | None, /, **written: Any) -> None:
     _show(_document(record, reader), wanted)
 
 
-def _report(wanted: Options, written: dict[str, Any]) -> "SwatchReport":
-    from shopdesk.answering.swatch.swatch_reading import SwatchEntry
-    from shopdesk.services.swatches import SwatchReport
-
+def _report(wanted: Options, written: dict[str, Any]) -> SwatchReport:
     of = _swatch_of(wanted)
     washed = {None: "", True: "yes", False: "no"}[written.pop("washed")]
     entry = SwatchEntry(**written, washed=washed, hand=_knitter() if wanted.knitter else "")
     return SwatchReport(of, entry, wanted.staff, not wanted.from_shop, keep=not wanted.dry_run)
 
 
-def _swatch_of(wanted: Options) -> "SwatchOf":
-    from shopdesk.craft.yarn import Craft
-    from shopdesk.services.swatches import SwatchOf
-
+def _swatch_of(wanted: Options) -> SwatchOf:
     if (wanted.slip is None) is (wanted.yarn is None):
         raise BadUsage("which swatch is it? give the number of its SLIP, or --yarn with its SKU")
     craft = Craft.CROCHET if wanted.crochet else Craft.KNIT
@@ -98,23 +109,60 @@ def _knitter() -> str:
     return str(click.prompt("Knitter", default="", show_default=False, err=True))
 
 
-def _document(record: "SwatchRecord", reader: "ReaderPreferences") -> dict[str, Any]:
-    from functools import partial
-
-    from shopdesk.answering.swatch.swatch_result import swatch_document
-    from shopdesk.wording.translate import translate
-
+def _document(record: SwatchRecord, reader: ReaderPreferences) -> dict[str, Any]:
     subject, words = record.subject, partial(translate, reader=reader)
     kept = {"swatch": record.number, "slip": subject.slip_number, "sku": subject.sku}
     return {**kept, **swatch_document(record.event.swatch, record.result, words)}
 
 
 def _show(document: dict[str, Any], wanted: Options) -> None:
-    from shopdesk.terminal.printing import print_json
-    from shopdesk.terminal.swatch_lines import swatch_lines
-
     if wanted.as_json:
         print_json(document)
         return
-    for line in swatch_lines(document):
+    for line in _lines(document):
         click.echo(line)
+
+
+def _lines(document: dict[str, Any]) -> Iterator[str]:
+    """Yields the lines; groups without a sentence are left out."""
+    kept = document["swatch"]
+    yield f"swatch {kept}, kept" if kept else "looked at, not kept"
+    for heading, names in _GROUPS:
+        yield from _group(heading, [text for name in names for text in _texts(document[name])])
+    yield from _group("Yarn, for the same finished size", list(_yarn(document)))
+    weighed, firmness = document["weighed"], document["firmness"]
+    if weighed is not None:
+        yield from _group("By the scale", list(_texts(weighed["said"])))
+    if firmness is not None:
+        yield from _group("Fabric", list(_texts(firmness["said"])))
+    yield from _group("The yarn's own gauge", list(_own_gauge(document["own_gauge"])))
+
+
+def _group(heading: str, texts: list[str]) -> Iterator[str]:
+    if texts:
+        yield f"{heading}:"
+        yield from (f"  {text}" for text in texts)
+
+
+def _texts(said: Any) -> Iterator[str]:
+    if isinstance(said, dict):
+        yield str(said["text"])
+    for one in said if isinstance(said, list) else ():
+        yield str(one["text"])
+
+
+def _yarn(document: dict[str, Any]) -> Iterator[str]:
+    for part in document["parts"]:
+        name = f"{part['part']}: " if len(document["parts"]) > 1 and part["part"] else ""
+        yield name + part["said"]["text"]
+
+
+def _own_gauge(own: dict[str, Any]) -> Iterator[str]:
+    for when, figure in (("without this swatch", own["before"]), ("with it", own["after"])):
+        if figure is not None:
+            yield (
+                f"{when}: {figure['value']:.1f} stitches to 10 cm "
+                f"({figure['low']:.1f} to {figure['high']:.1f}), by {figure['basis']}"
+            )
+    if own["after"] is not None:
+        yield from _texts(own["after"]["notes"])

@@ -8,16 +8,14 @@ import ssl
 import threading
 from contextlib import suppress
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import Any, NoReturn
 
+from flask import Flask
 from waitress.adjustments import Adjustments
 from waitress.channel import HTTPChannel
 from waitress.server import TcpWSGIServer
 
 from shopdesk.terminal.boundary import BadUsage
-
-if TYPE_CHECKING:
-    from flask import Flask
 
 # More than a TLS record holds (16 KiB, RFC 8446 section 5.1): after each read nothing decrypted
 # stays behind in memory, where the loop, which watches the socket alone, would not see it.
@@ -39,7 +37,7 @@ def tls_context(certificate: Path, key: Path | None) -> ssl.SSLContext:
     return context
 
 
-def tls_server(app: "Flask", context: ssl.SSLContext, **settings: Any) -> "TlsServer":
+def tls_server(app: Flask, context: ssl.SSLContext, **settings: Any) -> "TlsServer":
     """Returns a waitress server whose channels speak TLS. Raises OSError if it cannot listen."""
     server = TlsServer(app, adj=Adjustments(url_scheme="https", recv_bytes=READ_BYTES, **settings))
     server.context = context

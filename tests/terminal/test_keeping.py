@@ -1,5 +1,6 @@
-"""`shopdesk backup`, `restore` and `doctor` as verbs."""
+"""`shopdesk backup`, `restore`, `doctor` and `passphrase` as verbs."""
 
+import io
 import sqlite3
 from contextlib import closing
 from pathlib import Path
@@ -8,9 +9,12 @@ import pytest
 from click.testing import CliRunner
 
 from shopdesk.shop.location import find_place, prepare
+from shopdesk.shop.passphrase import kept_passphrase
 from shopdesk.store.database import open_shelf
 from shopdesk.store.upgrading import upgrade
 from shopdesk.terminal.main import main
+
+TYPED = "purl ladder otter eleven"
 
 
 @pytest.fixture
@@ -66,3 +70,23 @@ def test_the_doctor_ends_with_1_until_all_is_well(shop: Path) -> None:
     code, out, told = run(shop, "doctor")
     assert (code, told) == (0, "")
     assert "LOOK" not in out
+
+
+def test_the_verb_sets_and_removes_the_passphrase(tmp_path: Path) -> None:
+    place = find_place(str(tmp_path / "shop"), {})
+    done = CliRunner().invoke(main, ["passphrase"], input=f"{TYPED}\n")
+    assert done.exit_code == 0
+    assert TYPED not in done.output
+    kept = kept_passphrase(place)
+    assert kept is not None
+    assert kept.fits(TYPED)
+    assert CliRunner().invoke(main, ["passphrase", "--remove"]).exit_code == 0
+    assert kept_passphrase(place) is None
+
+
+@pytest.mark.parametrize("given", [b"", b"short\n", b"\xff\xfe\n", b"aaaaaaaaaaaaaaaa\n"])
+def test_a_weak_passphrase_changes_nothing(given: bytes, tmp_path: Path) -> None:
+    done = CliRunner().invoke(main, ["passphrase"], input=io.BytesIO(given))
+    assert done.exit_code == 2
+    assert done.stderr.startswith("shopdesk: ")
+    assert kept_passphrase(find_place(str(tmp_path / "shop"), {})) is None

@@ -23,7 +23,7 @@ def plant(monkeypatch: pytest.MonkeyPatch, fault: Exception) -> None:
     def failing() -> None:
         raise fault
 
-    monkeypatch.setattr("shopdesk.terminal.schema.schema", failing)
+    monkeypatch.setattr("shopdesk.terminal.answer.schema", failing)
 
 
 def run(*arguments: str, data: Path) -> tuple[int, str, str]:
@@ -37,6 +37,23 @@ def test_every_verb_has_help(tmp_path: Path) -> None:
     for verb in VERBS:
         assert f"  {verb} " in overview
         assert run(verb, "--help", data=tmp_path)[0] == 0
+
+
+@pytest.mark.parametrize("verb", list(VERBS))
+def test_the_table_says_the_first_line_of_a_verb_s_own_help(verb: str) -> None:
+    command = VERBS[verb].command()
+    assert command.name == verb
+    assert command.help is not None
+    assert VERBS[verb].help == command.help.splitlines()[0]
+
+
+@pytest.mark.parametrize("columns", [40, 60, 80, 200])
+def test_the_verbs_are_listed_as_click_lists_loaded_ones(columns: int) -> None:
+    context = click.Context(main)
+    ours, its_own = click.HelpFormatter(width=columns), click.HelpFormatter(width=columns)
+    main.format_commands(context, ours)
+    click.Group.format_commands(main, context, its_own)
+    assert ours.getvalue() == its_own.getvalue()
 
 
 def test_an_unknown_verb_is_refused(tmp_path: Path) -> None:

@@ -46,6 +46,14 @@ def test_asking_for_the_version_loads_no_verb() -> None:
     assert not loaded & (NOT_FOR_AN_ANSWER | {"babel", "pydantic", "sqlalchemy"})
 
 
+def test_the_list_of_verbs_loads_no_command() -> None:
+    loaded = loaded_by("--help")
+    ours = {name for name in loaded if name.startswith("shopdesk.")}
+    room = "shopdesk.terminal"
+    assert ours == {room, f"{room}.boundary", f"{room}.cycles", f"{room}.main"}
+    assert not loaded & (NOT_FOR_AN_ANSWER | {"babel", "pydantic", "sqlalchemy"})
+
+
 def test_an_answer_waits_for_nothing_but_its_own(shop: Path) -> None:
     loaded = loaded_by("--data", shop, "answer", demo_ask("plain-pullover"))
     assert {"babel.numbers", "pydantic", "sqlalchemy"} <= loaded
@@ -53,6 +61,9 @@ def test_an_answer_waits_for_nothing_but_its_own(shop: Path) -> None:
     used = {"shopdesk.services" + name for name in ("", ".answers", ".asks", ".unmet_asks")}
     assert {name for name in loaded if name.startswith("shopdesk.services")} == used
     assert not [name for name in loaded if name.startswith("shopdesk.patterns")]
+    room = {name for name in loaded if name.startswith("shopdesk.terminal.")}
+    used = {"answer", "boundary", "cycles", "main", "streams", "visiting"}
+    assert room == {f"shopdesk.terminal.{name}" for name in used}
 
 
 def test_pint_is_loaded_where_a_unit_is_not_metric(shop: Path) -> None:

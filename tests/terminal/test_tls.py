@@ -14,8 +14,8 @@ from flask import Flask, request
 
 from shopdesk.shop.location import find_place
 from shopdesk.terminal.boundary import BadUsage
-from shopdesk.terminal.listening import ListenAddress, listening
 from shopdesk.terminal.main import main
+from shopdesk.terminal.serve import ListenAddress, listening
 from shopdesk.terminal.tls import tls_context
 from tests.certificates import made_certificate
 from tests.terminal.running import PATIENCE_SECONDS, served

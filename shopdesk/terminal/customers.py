@@ -1,15 +1,20 @@
-"""`shopdesk forget`: what is kept about a customer, removed or given out."""
-
-from typing import TYPE_CHECKING
+"""A customer's name and number as typed, and what is kept about them removed or given out."""
 
 import click
 
-from shopdesk.terminal.boundary import BadUsage
-from shopdesk.terminal.visiting import branch_option
-
-if TYPE_CHECKING:
-    from shopdesk.services.privacy import Forgotten, Person
-    from shopdesk.shop.shop import Shop
+from shopdesk.services.contacts import NO_CONTACT, ContactDetails, ContactRefused, checked_contact
+from shopdesk.services.privacy import (
+    Forgotten,
+    Person,
+    customer_record,
+    forget_customer,
+    forget_customer_of_slip,
+    forget_old_customers,
+)
+from shopdesk.shop.shop import Shop
+from shopdesk.terminal.boundary import BadUsage, CommandFailed
+from shopdesk.terminal.streams import print_json
+from shopdesk.terminal.visiting import branch_option, the_shop
 
 
 @click.command()
@@ -24,10 +29,6 @@ def forget(data: str | None, slip: int | None, old: bool, show: bool, branch: st
     Without --slip or --old it asks for the whole name or number, or reads them from standard
     input in two lines, so that they stand in no command line.
     """
-    from shopdesk.services.privacy import customer_record
-    from shopdesk.terminal.printing import print_json
-    from shopdesk.terminal.visiting import the_shop
-
     if show and (slip is not None or old):
         raise BadUsage("--show goes with a name or a number only")
     person = None if slip is not None or old else _person()
@@ -42,23 +43,31 @@ def forget(data: str | None, slip: int | None, old: bool, show: bool, branch: st
     )
 
 
-def _person() -> "Person":
-    from shopdesk.services.privacy import Person
-    from shopdesk.terminal.visiting import person_typed
-
+def _person() -> Person:
     typed = person_typed(True)
     return Person(typed.name, typed.phone)
 
 
-def _forgotten(shop: "Shop", person: "Person | None", slip: int | None) -> "Forgotten":
-    from shopdesk.services.privacy import (
-        forget_customer,
-        forget_customer_of_slip,
-        forget_old_customers,
-    )
-
+def _forgotten(shop: Shop, person: Person | None, slip: int | None) -> Forgotten:
     if person is not None:
         return forget_customer(shop, person)
     if slip is not None:
         return forget_customer_of_slip(shop, slip)
     return forget_old_customers(shop)
+
+
+def person_typed(ask: bool) -> ContactDetails:
+    """Asks for name and number, so that they stand in no command line. Raises BadUsage."""
+    if not ask:
+        return NO_CONTACT
+    try:
+        return checked_contact(_typed("Name"), _typed("Telephone"))
+    except ContactRefused as refusal:
+        raise BadUsage(f"{refusal.field}: {refusal}") from None
+
+
+def _typed(what: str) -> str:
+    try:
+        return str(click.prompt(what, default="", show_default=False, err=True))
+    except click.Abort:
+        raise CommandFailed("nothing was typed; nothing was changed") from None

@@ -1,5 +1,6 @@
-"""Writes a file that a verb was told to make: whole under its name, or not at all."""
+"""What a verb reads and writes: a file by its name, or standard input and output."""
 
+import json
 import os
 import secrets
 import stat
@@ -55,3 +56,29 @@ def _empty_draft(file: Path) -> Path:
 def _unwritable(file: Path, error: OSError | ValueError) -> BadUsage:
     reason = getattr(error, "strerror", None) or str(error)
     return BadUsage(f"--output: {file} cannot be written: {reason}")
+
+
+def print_json(document: object) -> None:
+    """Prints a document as JSON in UTF-8 (RFC 8259): indented for a reader, else in one line."""
+    indent = 2 if sys.stdout.isatty() else None
+    text = json.dumps(document, indent=indent, ensure_ascii=False, allow_nan=False)
+    sys.stdout.buffer.write(text.encode() + b"\n")
+    sys.stdout.buffer.flush()
+
+
+def read_file(path: str, most_bytes: int) -> bytes:
+    """Returns a file's bytes ('-': standard input), at most one more than `most_bytes`.
+
+    Raises BadUsage if it is no readable file.
+    """
+    if path == "-":
+        return sys.stdin.buffer.read(most_bytes + 1)
+    file = Path(path)
+    try:
+        if file.is_dir():
+            raise BadUsage(f"{path} is a folder; give a file")
+        with file.open("rb") as opened:
+            return opened.read(most_bytes + 1)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise BadUsage(f"{path} cannot be read: {reason}") from None

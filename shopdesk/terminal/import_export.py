@@ -1,4 +1,4 @@
-"""`shopdesk import`: a table of yarns, colours, stock or deliveries, looked at or taken in."""
+"""The shelf as files: taken in (`import`) and written (`export`)."""
 
 import sys
 import time
@@ -6,16 +6,18 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import TYPE_CHECKING
 
 import click
 
-from shopdesk.terminal.boundary import BadUsage, CommandFailed, read_file
-from shopdesk.terminal.printing import print_json
-
-if TYPE_CHECKING:
-    from shopdesk.exchange.importing import Progress, Source
-    from shopdesk.exchange.reports import Report
+from shopdesk.craft.errors import InputError
+from shopdesk.exchange.importing import LinesRefused, Progress, Source
+from shopdesk.exchange.lines import FileDefaults
+from shopdesk.exchange.reports import Report
+from shopdesk.exchange.undoing import UndoRefused
+from shopdesk.services.table_files import export_table, look_at_table, take_in_table, undo_import
+from shopdesk.terminal.boundary import BadUsage, CommandFailed
+from shopdesk.terminal.streams import output_file, print_json, read_file
+from shopdesk.terminal.visiting import the_shop
 
 MOST_BYTES = 400_000_000
 MOST_LISTED = 40
@@ -67,9 +69,6 @@ def import_(
     if file is None or kind is None:
         raise BadUsage("give FILE and --kind, or --undo")
     with _on_disk(file) as path:
-        from shopdesk.exchange.importing import Source
-        from shopdesk.exchange.lines import FileDefaults
-
         name = "standard input" if file == "-" else path.name
         source = Source(path, name, kind, _said(mapped), FileDefaults(branch, delivery.strip()))
         report = _report(data, source, applies, without_refused)
@@ -109,12 +108,7 @@ def _on_disk(file: str) -> Iterator[Path]:
         yield path
 
 
-def _report(data: str | None, source: "Source", applies: bool, without: bool) -> "Report":
-    from shopdesk.craft.errors import InputError
-    from shopdesk.exchange.importing import LinesRefused
-    from shopdesk.services.table_files import look_at_table, take_in_table
-    from shopdesk.terminal.visiting import the_shop
-
+def _report(data: str | None, source: Source, applies: bool, without: bool) -> Report:
     with the_shop(data) as shop, _progress() as progress:
         try:
             if not applies:
@@ -127,7 +121,7 @@ def _report(data: str | None, source: "Source", applies: bool, without: bool) ->
 
 
 @contextmanager
-def _progress() -> Iterator["Progress | None"]:
+def _progress() -> Iterator[Progress | None]:
     """Shows how far the work is on a terminal; elsewhere nothing."""
     if not sys.stderr.isatty():
         yield None
@@ -144,7 +138,7 @@ def _progress() -> Iterator["Progress | None"]:
     click.echo("\r\033[K", nl=False, err=True)
 
 
-def _print(report: "Report") -> None:
+def _print(report: Report) -> None:
     click.echo(f"{report.file_name}: {report.read_as}")
     unused = [heading for heading, key in report.columns if key is None and heading.strip()]
     if unused:
@@ -167,7 +161,7 @@ def _print(report: "Report") -> None:
     )
 
 
-def _of_refused(report: "Report", applies: bool) -> str:
+def _of_refused(report: Report, applies: bool) -> str:
     lines = "1 line is" if report.refused == 1 else f"{report.refused} lines are"
     if not applies:
         return f"{lines} refused"
@@ -175,10 +169,6 @@ def _of_refused(report: "Report", applies: bool) -> str:
 
 
 def _undo(data: str | None, as_json: bool) -> None:
-    from shopdesk.exchange.undoing import UndoRefused
-    from shopdesk.services.table_files import undo_import
-    from shopdesk.terminal.visiting import the_shop
-
     with the_shop(data) as shop:
         try:
             done = undo_import(shop)
@@ -188,3 +178,19 @@ def _undo(data: str | None, as_json: bool) -> None:
         print_json({"undone": done.number, "kind": done.kind, "file": done.file_name})
     else:
         click.echo(f"Undone: import {done.number} of {done.kind} from {done.file_name}")
+
+
+@click.command()
+@click.argument("kind", type=click.Choice(["yarns", "colours", "stock"]))
+@click.option("-o", "--output", default="-", help="A file; default: standard output.")
+@click.pass_obj
+def export(data: str | None, kind: str, output: str) -> None:
+    """Write the shelf's yarns, colours or stock as CSV in UTF-8.
+
+    A file begins with a byte order mark, which spreadsheet programs look for.
+    """
+    with the_shop(data) as shop, output_file(output) as file:
+        encoding = "utf-8" if output == "-" else "utf-8-sig"
+        for line in export_table(shop, kind):
+            file.write(line.encode(encoding))
+            encoding = "utf-8"

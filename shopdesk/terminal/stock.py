@@ -1,18 +1,29 @@
-"""`shopdesk shelf`: find yarns, show one with its stock, and change stock with its reason."""
+"""Find yarns, show one, change stock (`shelf`), and the branches that it lies in."""
 
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
+from shopdesk.craft.fibres import fibre_named
+from shopdesk.services.branches import Transfer, add_branch, list_branches, transfer_skeins
+from shopdesk.services.sales import book_sale
+from shopdesk.services.stock_changes import StockChange, change_stock
+from shopdesk.services.yarn_finding import find_yarns, identify_scan, show_yarn
+from shopdesk.shelf.branch_lots import LotAtBranch
+from shopdesk.shelf.loading import YarnUnknown
+from shopdesk.shelf.search import FoundYarn, YarnQuery
+from shopdesk.shelf.yarn_view import yarn_document
 from shopdesk.terminal.boundary import BadUsage
-from shopdesk.terminal.printing import print_json
-from shopdesk.terminal.visiting import branch_option
-
-if TYPE_CHECKING:
-    from shopdesk.shelf.search import FoundYarn, YarnQuery
-
-FIND_BY_NAME = "`shopdesk shelf find` finds them by name"
-json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+from shopdesk.terminal.streams import print_json
+from shopdesk.terminal.visiting import (
+    FIND_BY_NAME,
+    branch_option,
+    json_option,
+    staff_option,
+    the_shop,
+    where_document,
+)
+from shopdesk.wording.translate import english
 
 
 @click.group()
@@ -34,10 +45,6 @@ def find(ctx: click.Context, /, words: tuple[str, ...], as_json: bool, **limits:
 
     The exit code is 1 if none is found.
     """
-    from shopdesk.services.yarn_finding import find_yarns
-    from shopdesk.terminal.visiting import the_shop
-    from shopdesk.wording.translate import english
-
     wish = _wish(" ".join(words), **limits)
     with the_shop(ctx.obj) as shop:
         found = find_yarns(shop, wish)
@@ -61,10 +68,7 @@ def _wish(
     machine: bool,
     in_stock: bool,
     retired: bool,
-) -> "YarnQuery":
-    from shopdesk.craft.fibres import fibre_named
-    from shopdesk.shelf.search import YarnQuery
-
+) -> YarnQuery:
     key = fibre_named(fibre) if fibre else None
     if fibre and key is None:
         raise BadUsage(f"--fibre: '{fibre}' is not a fibre that is known; write such as wool")
@@ -82,11 +86,6 @@ def show(ctx: click.Context, sku: str, as_json: bool) -> None:
 
     The exit code is 2 if there is no such yarn.
     """
-    from shopdesk.services.yarn_finding import identify_scan, show_yarn
-    from shopdesk.shelf.loading import YarnUnknown
-    from shopdesk.shelf.yarn_view import yarn_document
-    from shopdesk.terminal.visiting import the_shop
-
     with the_shop(ctx.obj) as shop:
         try:
             view = show_yarn(shop, identify_scan(shop, sku) or sku)
@@ -130,10 +129,6 @@ def stock(
     Each change leaves a movement. What cannot be, such as selling what is on hold, changes
     nothing and ends with exit code 2. Write -- before a negative number.
     """
-    from shopdesk.services.stock_changes import StockChange, change_stock
-    from shopdesk.shelf.branch_lots import LotAtBranch
-    from shopdesk.terminal.visiting import the_shop
-
     where = LotAtBranch(sku, colour, more["lot"] or None, more["branch"])
     with the_shop(ctx.obj) as shop:
         wanted = StockChange(change, where, skeins, more["staff"], more["note"])
@@ -152,9 +147,6 @@ def stock(
 @click.pass_context
 def sold(ctx: click.Context, slip: int, branch: str, staff: str, as_json: bool) -> None:
     """Take what SLIP, a slip's number, says off the stock: all of its lots, once."""
-    from shopdesk.services.sales import book_sale
-    from shopdesk.terminal.visiting import the_shop
-
     with the_shop(ctx.obj, branch) as shop:
         lots = book_sale(shop, slip, staff)
     if as_json:
@@ -164,7 +156,7 @@ def sold(ctx: click.Context, slip: int, branch: str, staff: str, as_json: bool) 
             click.echo(f"{one.where}: {one.on_hand} on hand")
 
 
-def _found(one: "FoundYarn") -> dict[str, object]:
+def _found(one: FoundYarn) -> dict[str, object]:
     return {
         "sku": one.sku,
         "name": one.name,
@@ -175,3 +167,45 @@ def _found(one: "FoundYarn") -> dict[str, object]:
         "retired": one.retired,
         "colour": one.colour_code,
     }
+
+
+@click.command()
+@click.argument("code", required=False)
+@click.option("--name", default="", help="What people call the new branch.")
+@json_option
+@click.pass_obj
+def branch(data: str | None, code: str | None, name: str, as_json: bool) -> None:
+    """Add the branch CODE; without CODE, only list the branches."""
+    with the_shop(data) as shop:
+        if code is not None:
+            add_branch(shop, code, name)
+        found = list_branches(shop)
+    if as_json:
+        print_json({"branches": [{"code": one.code, "name": one.name} for one in found]})
+        return
+    for one in found:
+        click.echo(f"{one.code:20} {one.name}".rstrip())
+
+
+@click.command()
+@click.argument("sku")
+@click.option("--colour", required=True, help="The colour's code.")
+@click.option("--lot", help="The dye lot; left out for a yarn without lots.")
+@click.option("--skeins", type=int, required=True, help="How many skeins.")
+@click.option("--from", "origin", default="main", show_default=True, help="The branch they leave.")
+@click.option("--to", "target", required=True, help="The branch they go to.")
+@staff_option
+@json_option
+@click.pass_obj
+def transfer(
+    data: str | None, /, sku: str, colour: str, lot: str | None, skeins: int, origin: str,
+    target: str, staff: str, as_json: bool,
+) -> None:  # fmt: skip
+    """Move skeins that are free to another branch; what is on hold stays."""
+    where = LotAtBranch(sku, colour, lot, origin)
+    with the_shop(data) as shop:
+        free = transfer_skeins(shop, Transfer(where, target, skeins, staff))
+    if as_json:
+        print_json({**where_document(where), "free": free, "sent": skeins, "to": target})
+        return
+    click.echo(f"{skeins} x {where} sent to {target}; {free} are free here")
