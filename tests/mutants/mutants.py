@@ -168,8 +168,8 @@ def _faults(node: Any) -> Iterator[tuple[str, ast.AST]]:
         case ast.UnaryOp(op=ast.Not(), operand=operand):
             yield "not", operand
         case ast.Constant(value=int() | float() as value) if not isinstance(value, bool):
-            larger = value + 1 if isinstance(value, int) else round(value * 1.1, 12) or 0.1
-            yield "constant", ast.Constant(larger)
+            grown = by_a_tenth(Decimal(repr(value)))
+            yield "constant", ast.Constant(type(value)(grown))
         case ast.Call(func=ast.Name(id="Decimal") as name, args=[ast.Constant(value=str(text))]):
             if FIGURE.fullmatch(text):
                 larger = ast.Constant(str(by_a_tenth(Decimal(text))))

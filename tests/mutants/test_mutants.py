@@ -75,6 +75,14 @@ def test_only_the_head_of_a_long_statement_is_named() -> None:
     assert [one.statement for one in found] == [(2, 2), (4, 4), (5, 5), (5, 5)]
 
 
+@pytest.mark.parametrize(
+    ("constant", "grown"),
+    [("1", "2"), ("0", "1"), ("100_000", "110000"), ("0.0", "0.1"), ("2.5", "2.75"), ("95", "105")],
+)
+def test_constants_grow_by_a_tenth_too(constant: str, grown: str) -> None:
+    assert [one.after for one in mutants_of(MODULE, f"a = {constant}\n")] == [f"a = {grown}"]
+
+
 def test_figures_of_a_table_grow_by_a_tenth() -> None:
     text = 'name,mm,code,source,status\n"a, b",2.50,007,page 3,S\nc,3,x2,page 40,S\n'
     first, second = mutants_of(TABLE, text)
