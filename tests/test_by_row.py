@@ -101,7 +101,6 @@ def test_a_stitch_pattern_is_a_row(copy: ChangedCopy) -> None:
         "stitch_multipliers",
         stitch_pattern="moss",
         craft="knit",
-        measured="no",
         multiplier=1.2,
         low=1.15,
         high=1.25,

@@ -20,12 +20,6 @@ def per_10cm(count: float, over_mm: float) -> float:
     return count * 100 / over_mm
 
 
-def finished_cm(count: float, per_10cm: float) -> float:
-    """Returns the finished measure in cm of so many stitches or rows at a gauge per 10 cm."""
-    require_positive(per_10cm=per_10cm)
-    return count * 10 / per_10cm
-
-
 def count_for(cm: float, per_10cm: float) -> float:
     """Returns how many stitches or rows, not rounded, make a measure in cm at a gauge per 10 cm."""
     require_positive(per_10cm=per_10cm)

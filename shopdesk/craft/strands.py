@@ -15,15 +15,6 @@ def combined_tex(texes: Sequence[float]) -> float:
     return fsum(texes)
 
 
-def combined_metres_per_100g(values: Sequence[float]) -> float:
-    """Returns metres per 100 g of strands held together: one over the sum of one over each.
-
-    The same law joins any indirect counts, such as cotton 60s and 40s to 24s.
-    """
-    _require_strands(values)
-    return 1 / fsum(1 / value for value in values)
-
-
 def combined_stitches(figures: Sequence[Figure]) -> Figure:
     """Returns stitches per 10 cm of strands held together from the gauge of each alone.
 

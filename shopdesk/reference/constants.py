@@ -8,13 +8,11 @@ from shopdesk.reference.tables import table
 
 @dataclass(frozen=True, slots=True)
 class Constant:
-    """One constant with the range it is known to, its status (S, M, D, CP) and its source."""
+    """One constant with the range it is known to."""
 
     value: float
     low: float
     high: float
-    status: str
-    source: str
 
 
 @cache
@@ -23,5 +21,5 @@ def constant(table_name: str, name: str) -> Constant:
     for row in table(table_name):
         if row["name"] == name:
             value, low, high = (float(row[column]) for column in ("value", "low", "high"))
-            return Constant(value, low, high, row["status"], row["source"])
+            return Constant(value, low, high)
     raise KeyError(f"{table_name}.csv has no constant '{name}'")

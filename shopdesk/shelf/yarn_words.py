@@ -2,7 +2,7 @@
 
 import unicodedata
 
-from sqlalchemy import Connection, delete, event, insert, inspect, select
+from sqlalchemy import Connection, delete, event, insert, inspect
 from sqlalchemy.orm import Mapper
 
 from shopdesk.store.tables.yarns import LONGEST_WORD, Yarn, YarnWord
@@ -26,14 +26,6 @@ def keep_words() -> None:
     if not event.contains(Yarn, "after_insert", _made):
         event.listen(Yarn, "after_insert", _made)
         event.listen(Yarn, "after_update", _changed)
-
-
-def index_all(connection: Connection) -> None:
-    """Makes the words of every yarn anew."""
-    connection.execute(delete(YarnWord))
-    names = Yarn.__table__.c
-    for row in connection.execute(select(names.id, *(names[name] for name in NAMES))).all():
-        _write(connection, row.id, (row.name, row.sku, row.weight_name))
 
 
 def _write(connection: Connection, yarn: int, names: tuple[str | None, ...]) -> None:

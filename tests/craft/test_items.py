@@ -2,10 +2,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.answering.model.ask import ItemKind, Measurements
+from shopdesk.answering.model.ask import ItemKind
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.gauge import rows_guess
-from shopdesk.craft.items import RowGauge, item_area_cm2, need_from_item, row_gauge_of
+from shopdesk.craft.items import Measurements, RowGauge, item_area_cm2, need_from_item, row_gauge_of
 from shopdesk.craft.quantity import planning_m
 from shopdesk.reference.constants import constant
 
