@@ -52,7 +52,8 @@ class PatternFabric:
 
     `multiplier` is its yarn per area; `width_ratio` its stitches per 10 cm over stockinette's.
     `craft` is None for a pattern that may be of either; its gauge `tells_gauge` if it says much
-    about the yarn.
+    about the yarn. Where a pattern is read, its name alone `names_craft` or `names_fabric`; that
+    of a rib may mean an edge, and that of a lace a yarn.
     """
 
     name: str
@@ -64,6 +65,8 @@ class PatternFabric:
     strands_inside: bool
     ribs: bool
     cables: bool
+    names_craft: bool
+    names_fabric: bool
 
     def is_of(self, craft: Craft) -> bool:
         """True if the pattern is worked in this craft, or may be."""
@@ -123,6 +126,8 @@ def _pattern_fabric(row: Mapping[str, str]) -> PatternFabric:
         strands_inside=yes_or_no(row, "strands_inside"),
         ribs=yes_or_no(row, "ribs"),
         cables=yes_or_no(row, "cables"),
+        names_craft=yes_or_no(row, "names_craft"),
+        names_fabric=yes_or_no(row, "names_fabric"),
     )
 
 

@@ -8,18 +8,19 @@ from functools import cache
 
 from shopdesk.craft.yarn import FibreShare
 from shopdesk.reference.constants import constant
-from shopdesk.reference.tables import table
+from shopdesk.reference.tables import table, yes_or_no
 
 OTHER = "other"
 
 
 @dataclass(frozen=True, slots=True)
 class Fibre:
-    """One fibre. `density` is in g per cm3, None if unknown."""
+    """One fibre. `density` is in g per cm3, None if unknown; an `elastic` one recovers at once."""
 
     key: str
     name: str
     density: float | None
+    elastic: bool
 
 
 @cache
@@ -31,7 +32,8 @@ def fibres() -> tuple[Fibre, ...]:
     """
     densities = {row["fibre"]: float(row["g_per_cm3"]) for row in table("fibre_densities")}
     return tuple(
-        Fibre(row["key"], row["name"], densities.get(row["key"])) for row in table("fibres")
+        Fibre(row["key"], row["name"], densities.get(row["key"]), yes_or_no(row, "elastic"))
+        for row in table("fibres")
     )
 
 

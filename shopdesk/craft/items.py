@@ -62,6 +62,7 @@ class ItemModel:
 
     The area of `shape`, in cm2, times `factor` is that of all its fabric, with a standard error
     of `error` as a share. `long` items must not grow by their weight; `felted` ones must felt.
+    `kind_of` is the wider kind that it may be called by too, as a vest is a pullover.
     """
 
     shape: Callable[[Measurements], Figure | None]
@@ -70,6 +71,7 @@ class ItemModel:
     row_gauge: RowGauge
     long: bool
     felted: bool
+    kind_of: str | None
 
 
 @cache
@@ -87,6 +89,7 @@ def _item_model(row: Mapping[str, str]) -> ItemModel:
         row_gauge=RowGauge(row["row_gauge"]),
         long=yes_or_no(row, "long"),
         felted=yes_or_no(row, "felted"),
+        kind_of=row["kind_of"] or None,
     )
 
 

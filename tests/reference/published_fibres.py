@@ -17,6 +17,12 @@ def generic_names(rows: Rows) -> None:
     assert all(row["name"].split()[0] == row["key"] for row in seen)
 
 
+@published("fibres", EU + " Annex I: elastane, if stretched to three times its length, recovers")
+def one_is_defined_by_its_stretch(rows: Rows) -> None:
+    assert [row["key"] for row in rows if row["elastic"] == "yes"] == ["elastane"]
+    assert {row["elastic"] for row in rows} == {"yes", "no"}
+
+
 @published("fibre_densities", "Morton & Hearle, Physical Properties of Textile Fibres, Table 5.1")
 def densities(rows: Rows) -> None:
     printed = {
