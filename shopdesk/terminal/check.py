@@ -62,7 +62,7 @@ def _checked(shop: "Shop", sku: str | None) -> "Sequence[CheckedLabel]":
 
 
 def _print_json(checked: "Sequence[CheckedLabel]", reader: "ReaderPreferences") -> None:
-    from shopdesk.answering.label.label_document import label_document
+    from shopdesk.answering.label.check import label_document
     from shopdesk.wording.translate import translate
 
     print_json({"yarns": [label_document(one, lambda s: translate(s, reader)) for one in checked]})

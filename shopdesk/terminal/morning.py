@@ -32,7 +32,7 @@ def morning(data: str | None, as_json: bool) -> None:
 
 
 def _document(found: "Morning") -> dict[str, Any]:
-    from shopdesk.answering.label.label_document import label_document
+    from shopdesk.answering.label.check import label_document
     from shopdesk.wording.translate import english
 
     return {

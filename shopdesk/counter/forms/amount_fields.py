@@ -9,7 +9,7 @@ from shopdesk.counter.forms.binding import Binding, Tree, Way, follows, quantity
 from shopdesk.counter.forms.fields import NumberField, PickField, TextField
 from shopdesk.counter.forms.units import AMOUNT, ITEM_LENGTH, MASS, YARN_LENGTH
 from shopdesk.craft.errors import Path, Problem, as_message
-from shopdesk.parsing.listings import numbers_listed
+from shopdesk.parsing.quantities import numbers_listed
 
 MOST_PARTS = 12
 _COUNT = "give one number, or one for each size, in the order of the sizes"

@@ -8,7 +8,7 @@ from typing import Any
 from wtforms import Field
 
 from shopdesk.craft.errors import Path
-from shopdesk.parsing.listings import names_listed, numbers_listed
+from shopdesk.parsing.quantities import names_listed, numbers_listed
 
 
 class Way(Enum):
