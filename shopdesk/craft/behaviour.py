@@ -14,8 +14,7 @@ from functools import cache, lru_cache
 from shopdesk.craft.fibres import fibre
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import Construction, FibreShare
-from shopdesk.reference.constants import constant
-from shopdesk.reference.tables import table
+from shopdesk.reference.tables import constant, table
 
 
 class Level(StrEnum):

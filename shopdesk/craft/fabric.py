@@ -9,8 +9,7 @@ from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.gauge import require_positive, rows_guess
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import Craft
-from shopdesk.reference.constants import constant
-from shopdesk.reference.tables import table, yes_or_no
+from shopdesk.reference.tables import constant, table, yes_or_no
 
 
 class UnknownFabric(ValueError):

@@ -7,8 +7,7 @@ from decimal import Decimal
 from functools import cache
 
 from shopdesk.craft.yarn import FibreShare
-from shopdesk.reference.constants import constant
-from shopdesk.reference.tables import table, yes_or_no
+from shopdesk.reference.tables import constant, table, yes_or_no
 
 OTHER = "other"
 

@@ -4,7 +4,7 @@ from math import sqrt
 
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.messages import message
-from shopdesk.reference.constants import constant
+from shopdesk.reference.tables import constant
 
 
 def require_positive(**quantities: float) -> None:

@@ -12,8 +12,7 @@ from functools import cache
 from shopdesk.craft.fabric import pattern_metres_per_m2
 from shopdesk.craft.figures import Basis, Figure, exactly, product, spread
 from shopdesk.craft.messages import message
-from shopdesk.reference.constants import Constant, constant
-from shopdesk.reference.tables import table, yes_or_no
+from shopdesk.reference.tables import Constant, constant, table, yes_or_no
 
 
 @cache

@@ -6,7 +6,7 @@ from math import fsum, log
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.gauge import require_positive
 from shopdesk.craft.messages import message
-from shopdesk.reference.constants import constant
+from shopdesk.reference.tables import constant
 
 
 def combined_tex(texes: Sequence[float]) -> float:

@@ -5,7 +5,7 @@ from math import pi, sqrt
 from shopdesk.craft.figures import Basis, Figure, spread
 from shopdesk.craft.gauge import require_positive
 from shopdesk.craft.messages import Message, message
-from shopdesk.reference.constants import constant
+from shopdesk.reference.tables import constant
 
 TEX_PER_CM3_IN_MM = sqrt(4 / (pi * 1000))
 

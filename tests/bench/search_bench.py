@@ -16,9 +16,9 @@ from tempfile import TemporaryDirectory
 from sqlalchemy import Engine, insert, select, update
 from sqlalchemy.orm import Session
 
+from shopdesk.shelf.index_keeping import plain_words
 from shopdesk.shelf.search import sku_of, suggest
 from shopdesk.shelf.writing import writing
-from shopdesk.shelf.yarn_words import plain_words
 from shopdesk.store.database import open_shelf, reading
 from shopdesk.store.models import Colourway, Yarn, YarnWord
 from shopdesk.store.upgrading import upgrade

@@ -7,8 +7,7 @@ from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.gauge import rows_guess
 from shopdesk.craft.items import Measurements, RowGauge, item_area_cm2, need_from_item, row_gauge_of
 from shopdesk.craft.quantity import planning_m
-from shopdesk.reference.constants import constant
-from shopdesk.reference.tables import table
+from shopdesk.reference.tables import constant, table
 
 YARD = 0.9144
 PER_INCH = 1 / 0.254

@@ -5,7 +5,7 @@ from shopdesk.craft.thickness import (
     gauge_from_length,
     wraps_from_length,
 )
-from shopdesk.reference.constants import constant
+from shopdesk.reference.tables import constant
 
 COTTON_COUNT_TEX = 590.5412
 # Peirce (1937) has a specific volume of 1.1 cm3/g for cotton, whose fibre weighs 1.52 g/cm3.

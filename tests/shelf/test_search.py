@@ -5,9 +5,9 @@ from decimal import Decimal
 import pytest
 from sqlalchemy import Engine, select
 
+from shopdesk.shelf.index_keeping import plain_words
 from shopdesk.shelf.search import YarnQuery, search_yarns, sku_of, suggest
 from shopdesk.shelf.writing import writing
-from shopdesk.shelf.yarn_words import plain_words
 from shopdesk.store.database import reading
 from shopdesk.store.models import Yarn, YarnWord
 from shopdesk.wording.translate import english

@@ -10,11 +10,10 @@ from shopdesk.answering.judging.companions import (
     held_alone,
     held_with,
 )
-from shopdesk.answering.judging.grades import Grade, grade
+from shopdesk.answering.judging.grades import Grade, Reason, grade, order_of, worst_group
 from shopdesk.answering.judging.item_care import is_openwork
 from shopdesk.answering.judging.judge_crochet import crochet_findings
 from shopdesk.answering.judging.judge_knit import fabric_ratio, gauge_off, knit_findings
-from shopdesk.answering.judging.reasons import Reason, order_of, worst_group
 from shopdesk.answering.judging.requirements import target_of
 from shopdesk.answering.model.answer import Suitability, Target
 from shopdesk.answering.model.ask import Ask, Feature

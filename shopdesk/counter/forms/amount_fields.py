@@ -10,7 +10,7 @@ from shopdesk.counter.forms.binding import Binding, Tree, Way, follows, quantity
 from shopdesk.counter.forms.fields import NumberField, PickField, TextField
 from shopdesk.craft.errors import Path, Problem
 from shopdesk.craft.messages import message
-from shopdesk.parsing.listings import numbers_listed
+from shopdesk.parsing.quantities import numbers_listed
 
 MOST_PARTS = 12
 _COUNT = message("problem_form.give_count")
