@@ -10,7 +10,7 @@ from decimal import Decimal
 from itertools import product
 from typing import Any
 
-from shopdesk.shelf.yarn_words import plain_words
+from shopdesk.shelf.index_keeping import plain_words
 
 STARTS = "Amber Birk Craven Dapple Ewe Fenner Gallow Hallow Inger Jessa Kester Lang Marl Nether"
 ENDINGS = "beck dale fell thwaite scar mere rigg ghyll garth holm ley wath"

@@ -1,6 +1,7 @@
 """Builders of answers, choices and slip content with only the fields that a test is about."""
 
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -24,12 +25,18 @@ from shopdesk.answering.model.answer import (
     Suitability,
     Target,
 )
-from shopdesk.answering.model.ask import Ask, Measurements, Part, PatternGauge, PatternTool, Wearer
+from shopdesk.answering.model.ask import Ask, Part, PatternGauge, PatternTool, Wearer
 from shopdesk.craft.figures import Basis, Figure
+from shopdesk.craft.items import Measurements
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import CareLabel, ShelfYarn
 from shopdesk.slips.composing import compose
 from shopdesk.slips.content import SlipContent, SlipHeader, SlipShop
+from shopdesk.slips.papers import Paper
+from shopdesk.slips.pdf import draw_words
+from shopdesk.slips.slip_text import slip_text
+from shopdesk.slips.slip_words import SlipText
+from shopdesk.wording.formatting import ReaderPreferences
 from tests.factories import a_label, a_length, a_lot, a_yarn, an_ask
 
 A_GTIN = "2000001000014"
@@ -47,7 +54,6 @@ def a_shop(**facts: Any) -> SlipShop:
     facts.setdefault("name", "The Quiet Skein")
     facts.setdefault("address", ("3 Weir Lane", "Holmbeck HX0 0ZZ", "01632 960 001"))
     facts.setdefault("currency", "GBP")
-    facts.setdefault("country", "GB")
     facts.setdefault(
         "return_wording", "Unopened balls with their band come back within 30 days, with this slip."
     )
@@ -213,3 +219,34 @@ def a_content(**facts: Any) -> SlipContent:
         a_stamp(),
     )
     return replace(content, **facts)
+
+
+def slip_pdf(content: SlipContent, paper: Paper, reader: ReaderPreferences) -> bytes:
+    """Returns the slip as a PDF in the reader's language."""
+    return draw_words(slip_text(content, reader), paper)
+
+
+def texts_of(words: SlipText) -> Iterator[str]:
+    """Yields every string that the reader sees, in no particular order."""
+    hidden = {"language", "document_title", "page_of_pages"}
+    for each in fields(words):
+        if each.name not in hidden:
+            yield from _texts(getattr(words, each.name))
+
+
+_UNSEEN = {"barcode_name", "customer_title"}
+_WHOLE = {"text"}
+"""Said in its halves already."""
+
+
+def _texts(value: object) -> Iterator[str]:
+    if isinstance(value, str):
+        if value:
+            yield value
+    elif isinstance(value, tuple):
+        for item in value:
+            yield from _texts(item)
+    elif is_dataclass(value):
+        for each in fields(value):
+            if each.name not in _UNSEEN | _WHOLE:
+                yield from _texts(getattr(value, each.name))

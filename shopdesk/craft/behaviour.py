@@ -11,10 +11,10 @@ from decimal import Decimal
 from enum import StrEnum
 from functools import cache, lru_cache
 
+from shopdesk.craft.fibres import fibre
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import Construction, FibreShare
-from shopdesk.reference.constants import constant
-from shopdesk.reference.tables import table
+from shopdesk.reference.tables import constant, table
 
 
 class Level(StrEnum):
@@ -135,7 +135,7 @@ def _fibre_level(fibre: str, trait: str, attributes: frozenset[str]) -> Level | 
 
 
 def _elastic(shares: Sequence[FibreShare], total: Decimal) -> bool:
-    elastic = sum((share.percent for share in shares if share.fibre == "elastane"), Decimal(0))
+    elastic = sum((share.percent for share in shares if fibre(share.fibre).elastic), Decimal(0))
     return elastic * 100 >= _limit("elastic_from") * total
 
 

@@ -64,11 +64,6 @@ def attribute_fibre(key: str) -> str | None:
     return next((each.of_fibre for each in _attributes().values() if each.key == key), None)
 
 
-def attribute_keys() -> tuple[str, ...]:
-    """Returns the keys of every attribute that is known."""
-    return tuple(dict.fromkeys(attribute.key for attribute in _attributes().values()))
-
-
 @cache
 def _attributes() -> dict[str, Attribute]:
     """Every attribute by its plain name, longest names first."""

@@ -17,7 +17,6 @@ from shopdesk.reference.tables import table
 
 EVERYWHERE = "*"
 STRICTEST = ""
-BLANKET = "blanket"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +47,7 @@ class _Item:
 
     def of(self, group: str) -> bool:
         """True if the item or its wearer is of the group; an adult's item is not a child's."""
-        if self.wearer in ("adult", "household"):
+        if self.wearer in members("no child", "wearer"):
             return False
         return is_in(group, self.item, self.wearer)
 
@@ -66,15 +65,18 @@ class _Item:
 
     @property
     def covers_fingers_or_toes(self) -> bool:
-        covers = self.item in members("covers fingers or toes", "item")
-        return covers or "covers fingers or toes" in self.features
+        return self.is_a("covers fingers or toes") or "covers fingers or toes" in self.features
+
+    def is_a(self, group: str) -> bool:
+        """True if the item is of the group, whoever wears it."""
+        return self.item in members(group, "item")
 
     def has(self, *features: str) -> bool:
         return any(feature in self.features for feature in features)
 
     @property
     def near_a_babys_mouth(self) -> bool:
-        return self.of("baby") or self.item == "toy"
+        return self.of("baby") or self.is_a("played with")
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,16 +94,16 @@ class YarnFacts:
 
 def _for_sleep(item: _Item) -> bool:
     """The advice on blankets differs from country to country, so they have their own row."""
-    return item.item != BLANKET and _in_a_cot(item)
+    return not item.is_a("laid over a sleeper") and _in_a_cot(item)
 
 
 def _under_a_blanket(item: _Item) -> bool:
-    return item.item == BLANKET and _in_a_cot(item)
+    return item.is_a("laid over a sleeper") and _in_a_cot(item)
 
 
 def _in_a_cot(item: _Item) -> bool:
-    loose = item.item in members("loose in a cot", "item")
-    return (item.has("for sleep") and item.may_be_a_child) or (item.of("baby") and loose)
+    loose = item.of("baby") and item.is_a("loose in a cot")
+    return (item.has("for sleep") and item.may_be_a_child) or loose
 
 
 def _loose_ends(item: _Item) -> bool:
@@ -113,11 +115,12 @@ def _open_over_fingers(item: _Item) -> bool:
 
 
 def _toy_parts(item: _Item) -> bool:
-    return item.item == "toy" and item.has("toy eyes", "buttons")
+    return item.is_a("played with") and item.has("toy eyes", "buttons")
 
 
 def _buttons(item: _Item) -> bool:
-    return item.item != "toy" and item.small_child and item.has("buttons", "toy eyes")
+    sewn_on = item.has("buttons", "toy eyes")
+    return sewn_on and item.small_child and not item.is_a("played with")
 
 
 def _often(item: _Item) -> bool:
@@ -152,7 +155,7 @@ def _care_unknown(yarn: YarnFacts) -> bool:
 _WHEN: Mapping[str, tuple[Callable[[_Item], bool], Callable[[YarnFacts], bool]]] = {
     "sleep": (_for_sleep, _whatever),
     "sleep under a blanket": (_under_a_blanket, _whatever),
-    "hat off": (lambda item: item.of("baby") and item.item == "hat", _whatever),
+    "hat off": (lambda item: item.of("baby") and item.is_a("worn on the head"), _whatever),
     "cords": (lambda item: item.may_be_a_child and item.has("cords"), _whatever),
     "loose ends": (_loose_ends, _whatever),
     "open over fingers or toes": (_open_over_fingers, _whatever),

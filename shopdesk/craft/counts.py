@@ -38,11 +38,9 @@ class CountSystem:
 
 @dataclass(frozen=True, slots=True)
 class CountReading:
-    """What a written count would be in one system: tex, and metres per 100 g."""
+    """What a written count would be in the system of this name, in metres per 100 g."""
 
-    system: str
     name: str
-    tex: float
     metres_per_100g: float
 
 
@@ -51,11 +49,9 @@ class CountRefused(InputError):
 
 
 class CountAmbiguous(InputError):
-    """A count whose system is not known; `systems` holds every reading, to ask back."""
+    """A count whose system is not known; it asks back with every reading."""
 
     def __init__(self, written: str, systems: tuple[CountReading, ...]) -> None:
-        self.written = written
-        self.systems = systems
         listed = ", ".join(f"{r.name} {r.metres_per_100g:.0f} m/100 g" for r in systems)
         super().__init__(
             message("problem_yarn.count_depends", text=written, readings=listed),
@@ -177,7 +173,7 @@ def _readings(figures: str) -> tuple[CountReading, ...]:
         except CountRefused as one:
             refusal = refusal or one
             continue
-        found.append(CountReading(system.key, system.name, tex, metres_per_100g(tex)))
+        found.append(CountReading(system.name, metres_per_100g(tex)))
     if not found:
         raise CountRefused(message("problem_yarn.no_count", text=figures), _RIGHT) from refusal
     return tuple(found)

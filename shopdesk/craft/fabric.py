@@ -9,53 +9,25 @@ from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.gauge import require_positive, rows_guess
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import Craft
-from shopdesk.reference.tables import table, yes_or_no
-
-WET_RELAXED = "wet relaxed"
-FULLY_RELAXED = "fully relaxed"
-DRY_RELAXED = "dry relaxed"
+from shopdesk.reference.tables import constant, table, yes_or_no
 
 
 class UnknownFabric(ValueError):
-    """A relaxation state or stitch pattern that no table knows."""
+    """A stitch pattern that no table knows."""
 
 
-@dataclass(frozen=True, slots=True)
-class FabricConstants:
-    """Munden's kc (courses), kw (wales) and ks (loops per area) of one state of relaxation."""
-
-    kc: float
-    kw: float
-    ks: float
-
-
-@cache
-def fabric_constants(state: str) -> FabricConstants:
-    """Returns Munden's constants of a state of relaxation. Raises UnknownFabric."""
-    for row in table("munden"):
-        if row["state"] == state:
-            return FabricConstants(float(row["kc"]), float(row["kw"]), float(row["ks"]))
-    raise UnknownFabric(f"no constants are known for the state '{state}'")
-
-
-def loops_per_cm2(loop_mm: float, state: str = WET_RELAXED) -> float:
-    """Returns loops per square cm from the loop length in mm: ks/l2 (Munden 1959)."""
-    require_positive(loop_mm=loop_mm)
-    return fabric_constants(state).ks / (loop_mm / 10) ** 2
-
-
-def loop_mm(stitches: float, rows: float, state: str = WET_RELAXED) -> float:
-    """Returns the length in mm of the yarn in one stockinette stitch.
+def loop_mm(stitches: float, rows: float) -> float:
+    """Returns the length in mm of the yarn in one stockinette stitch, washed and dried.
 
     `stitches` and `rows` are per 10 cm: l = root of ks over loops per area (Munden 1959).
     """
     require_positive(stitches=stitches, rows=rows)
-    return 10 * sqrt(fabric_constants(state).ks / (stitches * rows / 100))
+    return 10 * sqrt(constant("gauge_models", "munden_ks").value / (stitches * rows / 100))
 
 
-def metres_per_m2(stitches: float, rows: float, state: str = WET_RELAXED) -> float:
+def metres_per_m2(stitches: float, rows: float) -> float:
     """Returns metres of yarn in a square metre of stockinette; gauge per 10 cm (Munden 1959)."""
-    return stitches * rows * 100 * loop_mm(stitches, rows, state) / 1000
+    return stitches * rows * 100 * loop_mm(stitches, rows) / 1000
 
 
 def volume_cover(tex: float, density: float, loop_mm: float) -> float:
@@ -65,11 +37,6 @@ def volume_cover(tex: float, density: float, loop_mm: float) -> float:
     """
     require_positive(tex=tex, density=density, loop_mm=loop_mm)
     return sqrt(tex / density) / (loop_mm / 10)
-
-
-def cover_factor(tex: float, loop_mm: float) -> float:
-    """Returns Munden's cover factor, root of tex over loop length in cm, for one fibre."""
-    return volume_cover(tex, 1.0, loop_mm)
 
 
 def grams_per_m2(stitches: float, rows: float, loop_mm: float, tex: float) -> float:
@@ -84,7 +51,8 @@ class PatternFabric:
 
     `multiplier` is its yarn per area; `width_ratio` its stitches per 10 cm over stockinette's.
     `craft` is None for a pattern that may be of either; its gauge `tells_gauge` if it says much
-    about the yarn.
+    about the yarn. Where a pattern is read, its name alone `names_craft` or `names_fabric`; that
+    of a rib may mean an edge, and that of a lace a yarn.
     """
 
     name: str
@@ -96,6 +64,8 @@ class PatternFabric:
     strands_inside: bool
     ribs: bool
     cables: bool
+    names_craft: bool
+    names_fabric: bool
 
     def is_of(self, craft: Craft) -> bool:
         """True if the pattern is worked in this craft, or may be."""
@@ -114,15 +84,6 @@ def pattern_fabric(stitch_pattern: str) -> PatternFabric:
     if found is None:
         raise UnknownFabric(f"no stitch pattern is called '{stitch_pattern}'")
     return found
-
-
-def pattern_multiplier(stitch_pattern: str) -> Figure:
-    """Returns the yarn per area of a stitch pattern over that of stockinette, as a share.
-
-    The interval is that of the swatches or the judgement in reference/stitch_multipliers.csv;
-    a note says so where it is not measured. Raises UnknownFabric.
-    """
-    return pattern_fabric(stitch_pattern).multiplier
 
 
 def pattern_metres_per_m2(stitch_pattern: str, stitches: float, rows: float | None) -> Figure:
@@ -164,6 +125,8 @@ def _pattern_fabric(row: Mapping[str, str]) -> PatternFabric:
         strands_inside=yes_or_no(row, "strands_inside"),
         ribs=yes_or_no(row, "ribs"),
         cables=yes_or_no(row, "cables"),
+        names_craft=yes_or_no(row, "names_craft"),
+        names_fabric=yes_or_no(row, "names_fabric"),
     )
 
 

@@ -1,4 +1,4 @@
-"""The fibres of a blend by their generic names, with density and agreed allowance."""
+"""The fibres of a blend by their generic names, and their density."""
 
 import re
 from collections.abc import Iterable
@@ -7,27 +7,19 @@ from decimal import Decimal
 from functools import cache
 
 from shopdesk.craft.yarn import FibreShare
-from shopdesk.reference.constants import constant
-from shopdesk.reference.tables import table
+from shopdesk.reference.tables import constant, table, yes_or_no
 
 OTHER = "other"
 
 
 @dataclass(frozen=True, slots=True)
 class Fibre:
-    """One fibre. `density` is in g per cm3, None if unknown.
-
-    `allowance_percent` is the moisture that trade adds to dry mass, `allowance_made_percent` the
-    same for combed wool and hair or for mercerised cotton; None where no figure is known.
-    """
+    """One fibre. `density` is in g per cm3, None if unknown; an `elastic` one recovers at once."""
 
     key: str
     name: str
-    family: str
     density: float | None
-    density_seen: bool
-    allowance_percent: float | None
-    allowance_made_percent: float | None
+    elastic: bool
 
 
 @cache
@@ -35,31 +27,13 @@ def fibres() -> tuple[Fibre, ...]:
     """Returns every fibre that is known, 'other fibres' last.
 
     Names: Regulation (EU) 1007/2011 Annex I; densities: Morton & Hearle, Table 5.1, or from
-    memory where `density_seen` is False; allowances: the Regulation's Annex IX.
+    memory.
     """
-    densities = {row["fibre"]: row for row in table("fibre_densities")}
-    plain, made = _allowances()
+    densities = {row["fibre"]: float(row["g_per_cm3"]) for row in table("fibre_densities")}
     return tuple(
-        Fibre(
-            key=row["key"],
-            name=row["name"],
-            family=row["family"],
-            density=float(densities[row["key"]]["g_per_cm3"]) if row["key"] in densities else None,
-            density_seen=row["key"] in densities and densities[row["key"]]["status"] == "S",
-            allowance_percent=plain.get(row["key"]),
-            allowance_made_percent=made.get(row["key"]),
-        )
+        Fibre(row["key"], row["name"], densities.get(row["key"]), yes_or_no(row, "elastic"))
         for row in table("fibres")
     )
-
-
-def _allowances() -> tuple[dict[str, float], dict[str, float]]:
-    plain: dict[str, float] = {}
-    made: dict[str, float] = {}
-    for row in table("fibre_allowances"):
-        which = plain if row["made"] in ("", "carded") else made
-        which[row["fibre"]] = float(row["percent"])
-    return plain, made
 
 
 @cache

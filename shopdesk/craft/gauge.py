@@ -4,7 +4,7 @@ from math import sqrt
 
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.messages import message
-from shopdesk.reference.constants import constant
+from shopdesk.reference.tables import constant
 
 
 def require_positive(**quantities: float) -> None:
@@ -18,12 +18,6 @@ def per_10cm(count: float, over_mm: float) -> float:
     """Returns stitches (or rows) per 10 cm from a count over a length in mm."""
     require_positive(count=count, over_mm=over_mm)
     return count * 100 / over_mm
-
-
-def finished_cm(count: float, per_10cm: float) -> float:
-    """Returns the finished measure in cm of so many stitches or rows at a gauge per 10 cm."""
-    require_positive(per_10cm=per_10cm)
-    return count * 10 / per_10cm
 
 
 def count_for(cm: float, per_10cm: float) -> float:

@@ -8,13 +8,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
-from typing import Protocol
 
 from shopdesk.craft.fabric import pattern_metres_per_m2
 from shopdesk.craft.figures import Basis, Figure, exactly, product, spread
 from shopdesk.craft.messages import message
-from shopdesk.reference.constants import Constant, constant
-from shopdesk.reference.tables import table, yes_or_no
+from shopdesk.reference.tables import Constant, constant, table, yes_or_no
 
 
 @cache
@@ -38,19 +36,15 @@ def only_member(group: str, kind: str) -> str:
 CM2_PER_M2 = 10000
 
 
-class Measured(Protocol):
+@dataclass(frozen=True, slots=True)
+class Measurements:
     """The finished item's measurements in cm; None is unknown."""
 
-    @property
-    def chest_cm(self) -> float | None: ...
-    @property
-    def width_cm(self) -> float | None: ...
-    @property
-    def length_cm(self) -> float | None: ...
-    @property
-    def around_cm(self) -> float | None: ...
-    @property
-    def foot_cm(self) -> float | None: ...
+    chest_cm: float | None = None
+    width_cm: float | None = None
+    length_cm: float | None = None
+    around_cm: float | None = None
+    foot_cm: float | None = None
 
 
 class RowGauge(StrEnum):
@@ -67,14 +61,16 @@ class ItemModel:
 
     The area of `shape`, in cm2, times `factor` is that of all its fabric, with a standard error
     of `error` as a share. `long` items must not grow by their weight; `felted` ones must felt.
+    `kind_of` is the wider kind that it may be called by too, as a vest is a pullover.
     """
 
-    shape: "Callable[[Measured], Figure | None]"
+    shape: Callable[[Measurements], Figure | None]
     factor: Figure
     error: float
     row_gauge: RowGauge
     long: bool
     felted: bool
+    kind_of: str | None
 
 
 @cache
@@ -92,6 +88,7 @@ def _item_model(row: Mapping[str, str]) -> ItemModel:
         row_gauge=RowGauge(row["row_gauge"]),
         long=yes_or_no(row, "long"),
         felted=yes_or_no(row, "felted"),
+        kind_of=row["kind_of"] or None,
     )
 
 
@@ -101,7 +98,7 @@ def row_gauge_of(kind: str) -> RowGauge:
     return RowGauge.UNKNOWN if model is None else model.row_gauge
 
 
-def item_area_cm2(kind: str, measurements: Measured) -> Figure | None:
+def item_area_cm2(kind: str, measurements: Measurements) -> Figure | None:
     """Returns the area in cm2 of all fabric in the item, a pair for mitts, socks and bootees.
 
     None where the kind has no model here or a measurement that it needs is unknown. Notes say
@@ -115,7 +112,7 @@ def item_area_cm2(kind: str, measurements: Measured) -> Figure | None:
 
 
 def need_from_item(
-    kind: str, measurements: Measured, stitches: float, rows: float | None, stitch_pattern: str
+    kind: str, measurements: Measurements, stitches: float, rows: float | None, stitch_pattern: str
 ) -> Figure | None:
     """Returns the metres of yarn that an item takes, with ribs, seams and ends.
 
@@ -169,7 +166,7 @@ def _usual(given_cm: float | None, share_name: str, of_cm: float) -> Figure:
     return _assumed(_share(share_name).scaled(of_cm))
 
 
-def _body_length(m: Measured, chest_cm: float) -> Figure:
+def _body_length(m: Measurements, chest_cm: float) -> Figure:
     if m.length_cm is not None:
         return exactly(m.length_cm)
     slope, less = _model("child_length_slope"), _model("child_length_less_cm").value
@@ -182,7 +179,7 @@ def _body_length(m: Measured, chest_cm: float) -> Figure:
     return _assumed(Figure((child[1] + adult) / 2, child[1], adult, Basis.ESTIMATE))
 
 
-def _body(m: Measured, chest_cm: float) -> Figure:
+def _body(m: Measurements, chest_cm: float) -> Figure:
     return _body_length(m, chest_cm).scaled(chest_cm)
 
 
@@ -194,20 +191,20 @@ def _neck() -> Figure:
     return exactly(_model("neck_cm2").value)
 
 
-def _pullover(m: Measured) -> Figure | None:
+def _pullover(m: Measurements) -> Figure | None:
     if m.chest_cm is None:
         return None
     return _sum(_body(m, m.chest_cm), exactly(_sleeves_cm2(m.chest_cm)), _neck())
 
 
-def _vest(m: Measured) -> Figure | None:
+def _vest(m: Measurements) -> Figure | None:
     if m.chest_cm is None:
         return None
     body = product(Basis.ESTIMATE, _body(m, m.chest_cm), _share("vest_body"))
     return _sum(body, _neck())
 
 
-def _dress(m: Measured) -> Figure | None:
+def _dress(m: Measurements) -> Figure | None:
     if m.chest_cm is None or m.length_cm is None:
         return None
     body = _share("dress_flare").scaled(m.chest_cm * m.length_cm)
@@ -222,19 +219,19 @@ def _dress(m: Measured) -> Figure | None:
     return _sum(body, noted, _neck())
 
 
-def _hat(m: Measured) -> Figure | None:
+def _hat(m: Measurements) -> Figure | None:
     if m.around_cm is None:
         return None
     return _usual(m.length_cm, "hat_height", m.around_cm).scaled(m.around_cm)
 
 
-def _mitts(m: Measured) -> Figure | None:
+def _mitts(m: Measurements) -> Figure | None:
     if m.around_cm is None:
         return None
     return _usual(m.length_cm, "mitt_length", m.around_cm).scaled(2 * m.around_cm)
 
 
-def _socks(m: Measured) -> Figure | None:
+def _socks(m: Measurements) -> Figure | None:
     if m.foot_cm is None:
         return None
     around = _usual(m.around_cm, "sock_around", m.foot_cm)
@@ -243,13 +240,13 @@ def _socks(m: Measured) -> Figure | None:
     return product(Basis.ESTIMATE, around, length).scaled(2)
 
 
-def _rectangle(m: Measured) -> Figure | None:
+def _rectangle(m: Measurements) -> Figure | None:
     if m.width_cm is None or m.length_cm is None:
         return None
     return exactly(m.width_cm * m.length_cm)
 
 
-def _square_at_least(m: Measured) -> Figure | None:
+def _square_at_least(m: Measurements) -> Figure | None:
     if m.width_cm is None:
         return None
     if m.length_cm is None:
@@ -257,14 +254,14 @@ def _square_at_least(m: Measured) -> Figure | None:
     return exactly(m.width_cm * m.length_cm)
 
 
-def _tube(m: Measured) -> Figure | None:
+def _tube(m: Measurements) -> Figure | None:
     height = m.width_cm if m.length_cm is None else m.length_cm
     if m.around_cm is None or height is None:
         return None
     return exactly(m.around_cm * height)
 
 
-def _triangle(m: Measured) -> Figure | None:
+def _triangle(m: Measurements) -> Figure | None:
     if m.width_cm is None:
         return None
     triangle = _usual(m.length_cm, "shawl_depth", m.width_cm).scaled(m.width_cm / 2)
@@ -272,20 +269,20 @@ def _triangle(m: Measured) -> Figure | None:
     return Figure(triangle.value, triangle.low, triangle.high, triangle.basis, notes)
 
 
-def _two_sides(m: Measured) -> Figure | None:
+def _two_sides(m: Measurements) -> Figure | None:
     side = _rectangle(m)
     return None if side is None else side.scaled(2)
 
 
-def _bootees(m: Measured) -> Figure | None:
+def _bootees(m: Measurements) -> Figure | None:
     return None if m.foot_cm is None else _share("bootee_area").scaled(m.foot_cm**2)
 
 
-def _toy(m: Measured) -> Figure | None:
+def _toy(m: Measurements) -> Figure | None:
     return None if m.length_cm is None else _share("toy_area").scaled(m.length_cm**2)
 
 
-_AREAS: Mapping[str, Callable[[Measured], Figure | None]] = {
+_AREAS: Mapping[str, Callable[[Measurements], Figure | None]] = {
     "pullover": _pullover,
     "vest": _vest,
     "dress": _dress,

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import LotStock
-from shopdesk.reference.constants import constant
+from shopdesk.reference.tables import constant
 
 Lot = tuple[str | None, int]
 

@@ -16,7 +16,7 @@ from statistics import fmean, median
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import Craft, Measurement, MeasurementKind
-from shopdesk.reference.constants import constant
+from shopdesk.reference.tables import constant
 
 T4_95TH = 2.1318
 COARSE, FINE = 60, 160

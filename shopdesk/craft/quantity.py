@@ -10,8 +10,7 @@ from shopdesk.craft.figures import Basis, Figure, spread
 from shopdesk.craft.gauge import require_positive
 from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import PutUp
-from shopdesk.reference.constants import constant
-from shopdesk.reference.tables import table
+from shopdesk.reference.tables import constant, table
 
 ONE_MILLIMETRE = Fraction(1, 1000)
 

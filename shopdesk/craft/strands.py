@@ -6,22 +6,13 @@ from math import fsum, log
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.gauge import require_positive
 from shopdesk.craft.messages import message
-from shopdesk.reference.constants import constant
+from shopdesk.reference.tables import constant
 
 
 def combined_tex(texes: Sequence[float]) -> float:
     """Returns the tex of strands held together: their sum. Raises ValueError if there are none."""
     _require_strands(texes)
     return fsum(texes)
-
-
-def combined_metres_per_100g(values: Sequence[float]) -> float:
-    """Returns metres per 100 g of strands held together: one over the sum of one over each.
-
-    The same law joins any indirect counts, such as cotton 60s and 40s to 24s.
-    """
-    _require_strands(values)
-    return 1 / fsum(1 / value for value in values)
 
 
 def combined_stitches(figures: Sequence[Figure]) -> Figure:

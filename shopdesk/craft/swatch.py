@@ -21,7 +21,7 @@ from shopdesk.craft.pooling import pooled_stitches as pooled_stitches
 from shopdesk.craft.quantity import length_of_weighed
 from shopdesk.craft.tools import nearest_made, stepped
 from shopdesk.craft.yarn import Craft, PutUp
-from shopdesk.reference.constants import constant
+from shopdesk.reference.tables import constant
 
 
 @dataclass(frozen=True, slots=True)

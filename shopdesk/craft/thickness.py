@@ -5,9 +5,8 @@ from math import pi, sqrt
 from shopdesk.craft.figures import Basis, Figure, spread
 from shopdesk.craft.gauge import require_positive
 from shopdesk.craft.messages import Message, message
-from shopdesk.reference.constants import constant
+from shopdesk.reference.tables import constant
 
-MM_PER_INCH = 25.4
 TEX_PER_CM3_IN_MM = sqrt(4 / (pi * 1000))
 
 
@@ -18,25 +17,6 @@ def diameter_mm(tex: float, density: float, packing: float) -> float:
     """
     require_positive(tex=tex, density=density, packing=packing)
     return TEX_PER_CM3_IN_MM * sqrt(tex / (density * packing))
-
-
-def ashenhurst_per_inch(yards_per_lb: float, woollen: bool = False) -> float:
-    """Returns diameters per inch side by side, Ashenhurst's rule; worsted unless woollen."""
-    require_positive(yards_per_lb=yards_per_lb)
-    name = "ashenhurst_woollen" if woollen else "ashenhurst_worsted"
-    return constant("thickness_models", name).value * sqrt(yards_per_lb)
-
-
-def peirce_cotton_mm(cotton_count: float) -> float:
-    """Returns the diameter in mm of a cotton yarn of English count, Peirce (1937)."""
-    require_positive(cotton_count=cotton_count)
-    return MM_PER_INCH / (constant("thickness_models", "peirce_cotton").value * sqrt(cotton_count))
-
-
-def wrapped_mm(wraps_per_inch: float) -> float:
-    """Returns the thickness in mm that a wrapping shows: an inch over the wraps."""
-    require_positive(wraps_per_inch=wraps_per_inch)
-    return MM_PER_INCH / wraps_per_inch
 
 
 def wraps_from_length(metres_per_100g: float, density: float | None = None) -> Figure:

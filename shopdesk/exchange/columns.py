@@ -49,9 +49,8 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A heading as written, its name in plain form, and the unit it names, '' if none."""
+    """A heading's name in plain form, and the unit it names, '' if none."""
 
-    written: str
     name: str
     unit: str
 
@@ -82,16 +81,16 @@ def read_heading(written: str) -> Heading:
     if bracketed is not None:
         unit = _unit(bracketed["unit"])
         if unit is not None:
-            return Heading(written, (bracketed["name"] or "").strip(), unit)
+            return Heading((bracketed["name"] or "").strip(), unit)
     over = _OVER.search(plain)
     if over is not None:
         name = plain[: over.start()].strip(" (")
-        return Heading(written, name, over["over"].replace("inch", "in").strip())
+        return Heading(name, over["over"].replace("inch", "in").strip())
     behind = _BEHIND.match(plain)
     unit = _unit(behind["unit"]) if behind is not None else None
     if behind is not None and unit is not None:
-        return Heading(written, behind["name"], unit)
-    return Heading(written, plain, "")
+        return Heading(behind["name"], unit)
+    return Heading(plain, "")
 
 
 def _unit(text: str) -> str | None:

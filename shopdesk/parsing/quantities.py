@@ -1,4 +1,4 @@
-"""Numbers with a unit: read strictly first, then converted by pint to our fixed units."""
+"""Numbers with a unit, read strictly first and then converted by pint; and lists of names."""
 
 import re
 from collections.abc import Mapping
@@ -13,6 +13,7 @@ from shopdesk.reference.tables import table
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
+
 
 LENGTH_UNITS = {
     "m": "meter",
@@ -151,3 +152,20 @@ def centimetres(quantity: Quantity) -> float:
 def millimetres(quantity: Quantity) -> float:
     """Returns a length in mm."""
     return converted(quantity, "mm")
+
+
+_BRACKETS = re.compile(r"[()\[\]{};]")
+_NUMBER_GAP = re.compile(r"[()\[\]{};]|,(?![0-9])|(?<![0-9]),")
+
+
+def names_listed(text: str) -> list[str]:
+    """Returns the names in a list; any comma, semicolon or bracket parts them."""
+    return [name.strip() for name in _BRACKETS.sub(",", text).split(",") if name.strip()]
+
+
+def numbers_listed(text: str) -> list[str]:
+    """Returns the numbers in a list, each as written.
+
+    A comma between two digits is a decimal comma ('3,5'), any other comma parts two numbers.
+    """
+    return [number.strip() for number in _NUMBER_GAP.split(text) if number.strip()]

@@ -54,10 +54,6 @@ class PatternReading:
     not_understood: tuple[Span, ...]
     instructions_from: int | None
 
-    def reading(self, name: str) -> FieldReading | None:
-        """Returns the reading of a field, or None."""
-        return next((each for each in self.readings if each.name == name), None)
-
 
 def read_pattern(text: str, language: str | None = None) -> PatternReading:
     """Returns what a pattern's header says. Raises TextRefused for no text or too much.

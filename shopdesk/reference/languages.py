@@ -16,7 +16,6 @@ class Language:
     (`compounds`).
     """
 
-    key: str
     name: str
     draft: bool
     decimal_comma: bool
@@ -40,7 +39,6 @@ def _language(row: Mapping[str, str]) -> Language:
     if row["state"] not in ("complete", "draft"):
         raise TableFault(f"the state of '{row['language']}' is neither complete nor draft")
     return Language(
-        key=row["language"],
         name=row["name"],
         draft=row["state"] == "draft",
         decimal_comma=yes_or_no(row, "decimal_comma"),

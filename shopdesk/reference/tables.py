@@ -1,7 +1,11 @@
-"""Reads a reference table: a CSV file whose every row carries its source and its status."""
+"""Reads a reference table, a CSV file whose every row carries its source and its status.
+
+Constants stand in tables with the columns name, value, low and high.
+"""
 
 import csv
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from types import MappingProxyType
@@ -34,3 +38,22 @@ def table(name: str) -> tuple[Mapping[str, str], ...]:
         if not row.get("source") or row.get("status") not in STATUSES:
             raise TableFault(f"{name}.csv line {number} has no source or no known status")
     return rows
+
+
+@dataclass(frozen=True, slots=True)
+class Constant:
+    """One constant with the range it is known to."""
+
+    value: float
+    low: float
+    high: float
+
+
+@cache
+def constant(table_name: str, name: str) -> Constant:
+    """Returns the constant `name` of reference/<table_name>.csv. Raises KeyError."""
+    for row in table(table_name):
+        if row["name"] == name:
+            value, low, high = (float(row[column]) for column in ("value", "low", "high"))
+            return Constant(value, low, high)
+    raise KeyError(f"{table_name}.csv has no constant '{name}'")

@@ -1,9 +1,8 @@
 """Answers an ask from the shelf, and judges single yarns for it when somebody asks about them."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from functools import cache
 from typing import Any
 
 from sqlalchemy import func, select
@@ -12,11 +11,11 @@ from sqlalchemy.orm import Session
 from shopdesk.answering.answer.candidates import PreparedAsk, Shelf, prepare, rank_candidate
 from shopdesk.answering.answer.whole_shelf import answer, answer_of
 from shopdesk.answering.judging.companions import Companions
-from shopdesk.answering.judging.judge import Rack, judge_one
+from shopdesk.answering.judging.judge import judge_one
 from shopdesk.answering.model.answer import Answer, Candidate, ShopTerms
 from shopdesk.answering.model.ask import Ask, Wishes
 from shopdesk.answering.profile.profile import shelf_profile
-from shopdesk.answering.profile.summary import ProfiledYarn
+from shopdesk.answering.profile.summary import ProfiledYarn, YarnSummary
 from shopdesk.answering.shortlist.shortlist import MOST_LISTED, shortlist
 from shopdesk.answering.supply.wishes import avoided_fibre
 from shopdesk.craft.messages import Message
@@ -165,7 +164,7 @@ def _judged(
     asked = prepare(ask, terms)
     search = YarnIndexSearch(session, asked, branch)
     shelf = dict(search.read(skus))
-    companions = cache(lambda: _companions(session, search, ask))
+    companions = Companions(_companions(session, search, ask))
     found: dict[str, JudgedYarn] = {}
     for sku in shelf.keys() & set(skus):
         verdict = judge_one(asked.wanted, shelf[sku].brief, companions)
@@ -190,14 +189,15 @@ def _judged_yarn(
     return JudgedYarn(asked.wanted.ask, alone, candidate, ruled_out, yarns)
 
 
-def _companions(session: Session, search: YarnIndexSearch, ask: Ask) -> Companions:
-    """Returns what may be held along with a yarn; an index of other rules is not relied on."""
+def _companions(session: Session, search: YarnIndexSearch, ask: Ask) -> Iterator[YarnSummary]:
+    """Yields what may be held along with a yarn; an index of other rules is not relied on."""
     if briefs_are_current(session):
-        return Companions(search.companions())
-    there = shelf_yarns(session, with_stock=False)
-    wished = (yarn for yarn in there if avoided_fibre(yarn, ask.wishes) is None)
-    return Companions(ProfiledYarn(yarn, shelf_profile(yarn)).brief for yarn in wished)
+        yield from search.companions()
+        return
+    for yarn in shelf_yarns(session, with_stock=False):
+        if avoided_fibre(yarn, ask.wishes) is None:
+            yield ProfiledYarn(yarn, shelf_profile(yarn)).brief
 
 
-def _only(shelf: Shelf) -> Rack:
-    return lambda: Companions(known.brief for known in shelf.values())
+def _only(shelf: Shelf) -> Companions:
+    return Companions(known.brief for known in shelf.values())

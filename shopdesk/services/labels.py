@@ -14,7 +14,7 @@ from shopdesk.craft.numerals import read_number
 from shopdesk.craft.yarn import FibreShare
 from shopdesk.exchange.blends import read_blend
 from shopdesk.exchange.cells import length, mass
-from shopdesk.parsing.listings import numbers_listed
+from shopdesk.parsing.quantities import numbers_listed
 from shopdesk.shelf.loading import YarnUnknown, shelf_yarn, shelf_yarns
 from shopdesk.shelf.stock import Discrepancy, discrepancies
 from shopdesk.shop.shop import Shop

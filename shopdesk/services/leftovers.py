@@ -13,7 +13,7 @@ from shopdesk.craft.figures import Basis, Figure, product, spread
 from shopdesk.craft.messages import message
 from shopdesk.craft.numerals import read_number
 from shopdesk.craft.yarn import ShelfYarn
-from shopdesk.reference.constants import constant
+from shopdesk.reference.tables import constant
 from shopdesk.services.sales import lots_of_slip, slip_row
 from shopdesk.shelf.branch_lots import LotAtBranch, branch_id, lot_id
 from shopdesk.shelf.loading import shelf_yarn

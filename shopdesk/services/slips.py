@@ -180,14 +180,6 @@ def slips_found(
     return tuple(summary_of(session, row) for row in rows)
 
 
-def forget_customer(session: Session, number: int, branch: str = FIRST_BRANCH) -> None:
-    """Takes the customer's name off a slip. It stands nowhere else in the record."""
-    row = _by_number(session, branch_id(session, branch), number)
-    if row is not None:
-        row.customer_name = row.customer_key = None
-        session.flush()
-
-
 def _lock_branch(session: Session, code: str) -> int:
     """Makes everybody else who wants a number of this branch wait until this one is kept.
 

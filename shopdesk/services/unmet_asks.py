@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from shopdesk.answering.model.answer import Answer, Suitability
@@ -33,15 +33,6 @@ class Unmet:
     at: datetime | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class UnmetCount:
-    """How many unmet asks allow one weight category and were stopped by one reason."""
-
-    category: int | None
-    reason: str
-    asks: int
-
-
 def record_unmet(session: Session, ask: Unmet) -> None:
     """Keeps an unmet ask with the present moment, unless it has its own."""
     session.add(
@@ -66,27 +57,6 @@ def unmet_asks(session: Session, since: datetime | None = None) -> tuple[Unmet, 
     if since is not None:
         wanted = wanted.where(UnmetAsk.at >= since)
     return tuple(_unmet(row) for row in session.scalars(wanted))
-
-
-def unmet_number(session: Session, since: datetime | None = None) -> int:
-    """Returns how many unmet asks there are since a moment, or in all."""
-    wanted = select(func.count(UnmetAsk.id))
-    return session.scalar(wanted if since is None else wanted.where(UnmetAsk.at >= since)) or 0
-
-
-def unmet_counts(asks: Sequence[Unmet]) -> tuple[UnmetCount, ...]:
-    """Returns the asks counted by weight category and reason, the most frequent first.
-
-    An ask that allows two categories counts in both; one that allows none counts under None.
-    """
-    counts: dict[tuple[int | None, str], int] = {}
-    for ask in asks:
-        for category in ask.categories or (None,):
-            counts[category, ask.reason] = counts.get((category, ask.reason), 0) + 1
-    rows = (UnmetCount(category, reason, asks) for (category, reason), asks in counts.items())
-    return tuple(
-        sorted(rows, key=lambda c: (-c.asks, 99 if c.category is None else c.category, c.reason))
-    )
 
 
 def category_counts(asks: Sequence[Unmet]) -> tuple[tuple[int | None, int], ...]:

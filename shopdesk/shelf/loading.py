@@ -1,7 +1,7 @@
 """From stored rows to plain yarns: a few SELECTs for each batch of yarns, whatever its size."""
 
 from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 from typing import Any, TypeVar
 
@@ -53,8 +53,8 @@ def shelf_yarns(
 ) -> Iterator[ShelfYarn]:
     """Yields the yarns on offer, in the order of their keys, reading a batch at a time.
 
-    `ids` takes only those of these keys. Without stock, `lots` is empty: `stocked` fills it in
-    for the few yarns that need it. `currency` is the shop's, where it is known already.
+    `ids` takes only those of these keys. Without stock, `lots` is empty. `currency` is the
+    shop's, where it is known already.
     """
     currency = currency or load_settings(session).currency
     for rows in _batches(session, ids):
@@ -78,14 +78,6 @@ def yarns_planned_in(
         replace(yarn, lots=lots_planned_in(branch, yarn.lots))
         for yarn in shelf_yarns(session, ids, currency=currency)
     ]
-
-
-def stocked(session: Session, yarns: Iterable[ShelfYarn]) -> tuple[ShelfYarn, ...]:
-    """Returns the same yarns with the stock that may be promised now."""
-    given = tuple(yarns)
-    keys = yarn_keys(session, [yarn.sku for yarn in given])
-    lots = lots_by_yarn(session, list(keys.values()))
-    return tuple(replace(yarn, lots=lots.get(keys.get(yarn.sku, 0), ())) for yarn in given)
 
 
 def yarn_keys(session: Session, skus: Collection[str]) -> dict[str, int]:

@@ -16,8 +16,8 @@ from shopdesk.craft.messages import Message, message
 from shopdesk.craft.money import from_minor, minor_units
 from shopdesk.craft.weights import category
 from shopdesk.parsing.gtins import GtinRefused, article_key, read_gtin
+from shopdesk.shelf.index_keeping import plain_words
 from shopdesk.shelf.stock import available_expression
-from shopdesk.shelf.yarn_words import plain_words
 from shopdesk.store.models import Colourway, DyeLot, Stock, Yarn, YarnFibre, YarnWord
 from shopdesk.store.settings import load_settings
 

@@ -10,7 +10,7 @@ from sqlalchemy import Engine
 from sqlalchemy.orm import Session
 
 from shopdesk.shop.location import CounterBranch, DataLocation
-from shopdesk.store.database import drafting, open_shelf, reading
+from shopdesk.store.database import open_shelf, reading
 from shopdesk.store.settings import ShopSettings, load_settings
 from shopdesk.store.tables.stock import FIRST_BRANCH
 from shopdesk.store.types import now
@@ -51,10 +51,6 @@ class Shop:
         from shopdesk.shelf.writing import writing
 
         return writing(self.engine)
-
-    def draft(self) -> AbstractContextManager[Session]:
-        """Gives a session that may fill temporary tables; nothing of its work is ever kept."""
-        return drafting(self.engine)
 
     def settings(self) -> ShopSettings:
         """Returns the shop's settings as they are now, or as they are known already."""

@@ -1,6 +1,8 @@
 """Bar codes (EAN-13, EAN-8) from a checked number, as runs of modules and drawn in exact widths."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 
 from reportlab.lib.colors import black
 from reportlab.lib.units import mm
@@ -68,19 +70,24 @@ def _of(gtin: Gtin) -> Barcode:
         left = "".join(_left(digit, "L") for digit in digits[:4])
         right = "".join(_right(digit) for digit in digits[4:])
     else:
-        parity = table("ean_patterns")[int(digits[0])]["parity"]
+        parity = _patterns()[digits[0]]["parity"]
         left = "".join(_left(d, p) for d, p in zip(digits[1:7], parity, strict=True))
         right = "".join(_right(digit) for digit in digits[7:])
     return Barcode(digits, f"101{left}01010{right}101")
 
 
+@cache
+def _patterns() -> Mapping[str, Mapping[str, str]]:
+    return {row["digit"]: row for row in table("ean_patterns")}
+
+
 def _left(digit: str, parity: str) -> str:
-    odd = table("ean_patterns")[int(digit)]["left_odd"]
+    odd = _patterns()[digit]["left_odd"]
     return odd if parity == "L" else _right(digit)[::-1]
 
 
 def _right(digit: str) -> str:
-    odd = table("ean_patterns")[int(digit)]["left_odd"]
+    odd = _patterns()[digit]["left_odd"]
     return odd.translate(str.maketrans("01", "10"))
 
 

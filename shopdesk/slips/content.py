@@ -19,13 +19,12 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class SlipShop:
-    """The shop as the slip shows it; `country` is an ISO 3166 code or ''."""
+    """The shop as the slip shows it."""
 
     name: str
     address: tuple[str, ...] = ()
     currency: str = "EUR"
     tax_included: bool = True
-    country: str = ""
     return_wording: str = ""
 
 
@@ -36,7 +35,6 @@ def slip_shop(settings: "ShopSettings") -> SlipShop:
         address=tuple(settings.address.splitlines()),
         currency=settings.currency,
         tax_included=settings.tax_included,
-        country=settings.country,
         return_wording=settings.return_wording,
     )
 
@@ -71,8 +69,8 @@ class LotPrinted:
 class SlipLine:
     """One thing to take to the till. `gtin` is fit to print, or None.
 
-    `length_m` and `mass_g` are of all skeins of the line; `planned_m` is the need with its
-    allowance; `spare_m` is what will be left of it, negative if the line is short.
+    `length_m` and `mass_g` are of all skeins of the line; `spare_m` is what will be left of it,
+    negative if the line is short.
     """
 
     part: str
@@ -87,7 +85,6 @@ class SlipLine:
     strands: int = 1
     length_m: float | None = None
     mass_g: float | None = None
-    planned_m: float | None = None
     spare_m: float | None = None
     spare_g: float | None = None
     notes: tuple[Message, ...] = ()

@@ -10,14 +10,11 @@ from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
 
-from shopdesk.slips.content import SlipContent
 from shopdesk.slips.fonts import REGULAR, drawn, load_fonts
 from shopdesk.slips.papers import Paper
-from shopdesk.slips.slip_text import slip_text
 from shopdesk.slips.slip_words import SlipText
 from shopdesk.slips.story import story
 from shopdesk.slips.typography import Styles, styles_for
-from shopdesk.wording.formatting import ReaderPreferences
 
 LONGEST_ROLL_MM = 5000.0
 """A page of a PDF is at most 14,400 points (5,080 mm) long in common readers."""
@@ -25,11 +22,6 @@ SMALLER = (1.0, 0.95, 0.9, 0.86)
 """How far the letters of a sheet may shrink, step by step, to keep the slip on one page."""
 LEAST_OF_MANY = 2
 _drawing = Lock()
-
-
-def draw_pdf(content: SlipContent, paper: Paper, reader: ReaderPreferences) -> bytes:
-    """Returns the slip as a PDF in the reader's language."""
-    return draw_words(slip_text(content, reader), paper)
 
 
 def draw_words(words: SlipText, paper: Paper) -> bytes:

@@ -14,10 +14,15 @@ from typing import Any, TypeVar, get_args, get_origin, get_type_hints
 
 from shopdesk.answering.model.answer import Selection
 from shopdesk.craft.messages import Message
-from shopdesk.slips.content import SlipContent
+from shopdesk.slips.content import SlipContent, SlipLine, SlipShop
 from shopdesk.slips.slip_words import SlipText
 
 VERSION = 1
+_NO_LONGER_KEPT: Mapping[type, frozenset[str]] = {
+    SlipShop: frozenset({"country"}),
+    SlipLine: frozenset({"planned_m"}),
+}
+"""What slips of former days have in their documents and nothing reads."""
 Kind = TypeVar("Kind")
 
 
@@ -109,7 +114,8 @@ def _read(kind: Any, value: Any) -> Any:
         return Message(value["code"], {k: _untagged(v) for k, v in value["values"].items()})
     if isinstance(kind, type) and is_dataclass(kind):
         hints = _types(kind)
-        return kind(**{name: _read(hints[name], item) for name, item in value.items()})
+        kept = value.keys() - _NO_LONGER_KEPT.get(kind, frozenset())
+        return kind(**{name: _read(hints[name], value[name]) for name in kept})
     if kind is date:
         return date.fromisoformat(value)
     if kind is float:

@@ -65,7 +65,6 @@ def _line(candidate: Candidate, yarn: ShelfYarn, chosen: SelectedPart) -> SlipLi
         strands=amount.strands if amount else 1,
         length_m=ball.metres * skeins if ball else None,
         mass_g=ball.grams * skeins if ball else None,
-        planned_m=amount.need.plan_m if amount else None,
         spare_m=spare_m,
         spare_g=spare_g,
         notes=tuple(_notes(amount, colour, chosen)),

@@ -1,7 +1,6 @@
 """A slip in words: every string as it is read, in one language; papers and page lay this out."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass, replace
+from dataclasses import dataclass, replace
 
 from shopdesk.slips.visible import visible
 
@@ -137,28 +136,3 @@ class SlipText:
     def named(self, customer: str | None) -> "SlipText":
         """Returns the words with the customer's name on them, or without any."""
         return replace(self, head=replace(self.head, customer_name=visible(customer or "")))
-
-    def texts(self) -> Iterator[str]:
-        """Returns every string that the reader sees, in no particular order."""
-        hidden = {"language", "document_title", "page_of_pages"}
-        for field in fields(self):
-            if field.name not in hidden:
-                yield from _texts(getattr(self, field.name))
-
-
-_UNSEEN = {"barcode_name", "customer_title"}
-_WHOLE = {"text"}
-"""Said in its halves already."""
-
-
-def _texts(value: object) -> Iterator[str]:
-    if isinstance(value, str):
-        if value:
-            yield value
-    elif isinstance(value, tuple):
-        for item in value:
-            yield from _texts(item)
-    elif is_dataclass(value):
-        for field in fields(value):
-            if field.name not in _UNSEEN | _WHOLE:
-                yield from _texts(getattr(value, field.name))

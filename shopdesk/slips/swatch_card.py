@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from decimal import ROUND_HALF_UP, Decimal
 
 from shopdesk.answering.model.answer import Candidate, StartTool
-from shopdesk.answering.model.ask import STOCKINETTE, Ask, Measurements
+from shopdesk.answering.model.ask import STOCKINETTE, Ask
 from shopdesk.craft.gauge import count_for, size_same_counts_cm
+from shopdesk.craft.items import Measurements
 from shopdesk.craft.messages import Message, message, term_code
 from shopdesk.craft.tools import stepped
 from shopdesk.craft.yarn import Craft

@@ -93,7 +93,6 @@ class Styles:
     """Paragraph styles and colours of one paper."""
 
     paper: Paper
-    ink: Color
     quiet: Color
     rule: Color
     card: Color | None
@@ -169,7 +168,7 @@ def styles_for(paper: Paper, scale: float = 1.0) -> Styles:
     styles = {name: _style(name, look, body, ink, quiet) for name, look in looks.items()}
     styles["price"].leftIndent = QUIET_MODULES * MODULE_MM * mm
     rule, card = (BLACK, None) if paper.is_roll else (RULE, CARD)
-    return Styles(paper=paper, ink=ink, quiet=quiet, rule=rule, card=card, **styles)
+    return Styles(paper=paper, quiet=quiet, rule=rule, card=card, **styles)
 
 
 def _style(name: str, look: _Look, body: float, ink: Color, quiet: Color) -> ParagraphStyle:

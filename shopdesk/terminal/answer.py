@@ -1,12 +1,11 @@
-"""An ask as JSON in, the yarns judged for it as JSON out, and the JSON Schema of both."""
+"""`shopdesk answer`: a pattern's ask as JSON in, the yarns judged for it as JSON out."""
 
 from typing import Any
 
 import click
 
-from shopdesk.answering.answer.answer_document import answer_document, answer_schema
+from shopdesk.answering.answer.answer_document import answer_document
 from shopdesk.answering.ask.ask_reading import read_ask
-from shopdesk.answering.ask.document import ask_schema
 from shopdesk.parsing.json_text import MOST_BYTES, JsonRefused, read_json
 from shopdesk.services.answers import AskPut, ask_the_shelf
 from shopdesk.terminal.boundary import BadUsage
@@ -48,13 +47,3 @@ def read_ask_file(path: str) -> AskPut:
     except JsonRefused as refusal:
         named = "standard input" if path == "-" else path
         raise BadUsage(f"{named}: {refusal}") from None
-
-
-@click.command()
-@click.argument("document", type=click.Choice(["ask", "answer"]))
-def schema(document: str) -> None:
-    """Print the JSON Schema of the ask or of the answer."""
-    if document == "ask":
-        print_json(ask_schema())
-    else:
-        print_json(answer_schema())

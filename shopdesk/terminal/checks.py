@@ -5,8 +5,7 @@ from typing import Any
 
 import click
 
-from shopdesk.answering.label.check import CheckedLabel
-from shopdesk.answering.label.label_document import label_document
+from shopdesk.answering.label.check import CheckedLabel, label_document
 from shopdesk.craft.weights import category
 from shopdesk.services.labels import check_shelf, check_stock, check_yarn
 from shopdesk.services.morning import Morning, NamedLot, morning_list

@@ -15,6 +15,8 @@ from shopdesk.shop.shop import Shop
 from shopdesk.terminal.boundary import BadUsage, CommandFailed
 from shopdesk.terminal.streams import print_json
 from shopdesk.terminal.visiting import branch_option, the_shop
+from shopdesk.wording.formatting import ReaderPreferences
+from shopdesk.wording.translate import told
 
 
 @click.command()
@@ -63,7 +65,7 @@ def person_typed(ask: bool) -> ContactDetails:
     try:
         return checked_contact(_typed("Name"), _typed("Telephone"))
     except ContactRefused as refusal:
-        raise BadUsage(f"{refusal.field}: {refusal}") from None
+        raise BadUsage(f"{refusal.field}: {told(refusal, ReaderPreferences())}") from None
 
 
 def _typed(what: str) -> str:

@@ -18,6 +18,8 @@ from shopdesk.services.table_files import export_table, look_at_table, take_in_t
 from shopdesk.terminal.boundary import BadUsage, CommandFailed
 from shopdesk.terminal.streams import output_file, print_json, read_file
 from shopdesk.terminal.visiting import the_shop
+from shopdesk.wording.formatting import ReaderPreferences
+from shopdesk.wording.translate import told
 
 MOST_BYTES = 400_000_000
 MOST_LISTED = 40
@@ -117,7 +119,7 @@ def _report(data: str | None, source: Source, applies: bool, without: bool) -> R
         except LinesRefused as refused:
             return refused.report
         except InputError as refusal:
-            raise BadUsage(f"{source.name}: {refusal}") from None
+            raise BadUsage(f"{source.name}: {told(refusal, ReaderPreferences())}") from None
 
 
 @contextmanager
@@ -173,7 +175,7 @@ def _undo(data: str | None, as_json: bool) -> None:
         try:
             done = undo_import(shop)
         except UndoRefused as refusal:
-            raise CommandFailed(str(refusal)) from None
+            raise CommandFailed(told(refusal, ReaderPreferences())) from None
     if as_json:
         print_json({"undone": done.number, "kind": done.kind, "file": done.file_name})
     else:

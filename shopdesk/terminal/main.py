@@ -96,7 +96,7 @@ VERBS = {
     "forget": Verb(
         "customers", "forget", "Remove name and telephone number of a customer wherever they stand."
     ),
-    "schema": Verb("answer", "schema", "Print the JSON Schema of the ask or of the answer."),
+    "schema": Verb("schema", "schema", "Print the JSON Schema of the ask or of the answer."),
     "check": Verb(
         "checks",
         "check",

@@ -11,6 +11,8 @@ from shopdesk.patterns.tokens.lexicon import LANGUAGES
 from shopdesk.services.pattern_texts import ask_of_pattern, read_pattern_text
 from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.streams import print_json, read_file
+from shopdesk.wording.formatting import ReaderPreferences
+from shopdesk.wording.translate import told
 
 
 @click.command()
@@ -33,6 +35,7 @@ def read(file: str, size: str | None, language: str | None, explain: bool, quiet
     as sure or likely. What is unclear is left out, and said on stderr with its readings, as is
     where each field came from. Nothing of the pattern is kept.
     """
+    reader = ReaderPreferences()
     try:
         reading = read_pattern_text(read_file(file, MOST_BYTES), language)
         if explain:
@@ -43,8 +46,9 @@ def read(file: str, size: str | None, language: str | None, explain: bool, quiet
                 click.echo(line, err=True)
         print_json(ask_of_pattern(reading, size))
     except TextRefused as refusal:
-        raise BadUsage(f"{file}: {refusal}") from None
+        raise BadUsage(f"{file}: {told(refusal, reader)}") from None
     except SizeRefused as refusal:
-        raise BadUsage(f"--size: {refusal}") from None
+        raise BadUsage(f"--size: {told(refusal, reader)}") from None
     except AskRefused as refusal:
-        raise BadUsage(f"what could be read is not enough for an answer:\n{refusal}") from None
+        missing = told(refusal, reader)
+        raise BadUsage(f"what could be read is not enough for an answer:\n{missing}") from None

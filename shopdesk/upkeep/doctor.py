@@ -91,6 +91,23 @@ def _schema(place: DataLocation) -> tuple[bool, str]:
     return True, f"{place.shown_url}, schema {HEAD}"
 
 
+def _summaries(place: DataLocation) -> tuple[bool, str]:
+    """Whether a large shelf's answers look through what labels and measurements say now."""
+    from shopdesk.shelf.yarn_index import briefs_are_current, stale_briefs
+    from shopdesk.shop.shop import ShopMissing, opened_shop
+
+    try:
+        with opened_shop(place) as shop, shop.read() as session:
+            if not briefs_are_current(session):
+                return True, "made by another version; `shopdesk serve` writes them again"
+            stale = stale_briefs(session)
+    except (ShelfFault, ShopMissing):
+        return True, "not looked at without a database"
+    if stale:
+        return False, f"not as their yarns are: {', '.join(stale)}; change and save those yarns"
+    return True, "as their yarns are"
+
+
 def _integrity(place: DataLocation) -> tuple[bool, str]:
     file = place.database_file
     if file is None:
@@ -133,6 +150,7 @@ CHECKS: dict[str, Callable[[DataLocation], tuple[bool, str]]] = {
     "secrets file": _secret,
     "passphrase": _passphrase,
     "database": _schema,
+    "summaries": _summaries,
     "integrity": _integrity,
     "free disk": _free_disk,
     "last backup": _last_backup,

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shopdesk.answering.answer.whole_shelf import answer
-from shopdesk.answering.judging.reasons import order_of
+from shopdesk.answering.judging.grades import order_of
 from shopdesk.answering.model.answer import Answer, Suitability
 from shopdesk.craft.yarn import ShelfYarn
 from tests.answering.shelves import shelves

@@ -6,12 +6,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdesk.answering.judging.companions import held_alone
-from shopdesk.answering.model.ask import Measurements, StitchPattern
+from shopdesk.answering.model.ask import StitchPattern
 from shopdesk.answering.profile.profile import shelf_profile
 from shopdesk.answering.swatch.swatch_effects import SwatchCase, swatch_result
 from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch
 from shopdesk.answering.swatch.swatch_result import OwnGauge, SwatchResult, TakenLine
 from shopdesk.craft.figures import Basis
+from shopdesk.craft.items import Measurements
 from shopdesk.craft.swatch import Fit, Gauge
 from shopdesk.craft.yarn import PutUp
 from tests.factories import a_yarn, an_ask

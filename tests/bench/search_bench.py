@@ -8,7 +8,7 @@ bare scan is what SQLite itself needs to look into every name.
 import random
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
@@ -16,11 +16,11 @@ from tempfile import TemporaryDirectory
 from sqlalchemy import Engine, insert, select, update
 from sqlalchemy.orm import Session
 
+from shopdesk.shelf.index_keeping import plain_words
 from shopdesk.shelf.search import sku_of, suggest
 from shopdesk.shelf.writing import writing
-from shopdesk.shelf.yarn_words import index_all
 from shopdesk.store.database import open_shelf, reading
-from shopdesk.store.models import Colourway, Yarn
+from shopdesk.store.models import Colourway, Yarn, YarnWord
 from shopdesk.store.upgrading import upgrade
 
 YARNS, COLOURS, ROUNDS = 10_000, 20, 25
@@ -42,7 +42,13 @@ def put_many_yarns(engine: Engine, yarns: int) -> None:
         for first in range(0, yarns, 500):
             session.execute(insert(Colourway), _colours(first, min(first + 500, yarns)))
         session.execute(update(Yarn).values(gtin_key=None))
-        index_all(session.connection())
+        session.execute(insert(YarnWord), list(_words(names)))
+
+
+def _words(names: list[str]) -> Iterator[dict[str, object]]:
+    for n, name in enumerate(names):
+        for word in {*plain_words(name), *plain_words(f"SKU-{n:05d}")}:
+            yield {"yarn_id": n + 1, "word": word}
 
 
 def _colours(first: int, end: int) -> list[dict[str, object]]:

@@ -18,11 +18,11 @@ from shopdesk.slips.composing import compose
 from shopdesk.slips.content import SlipContent, SlipHeader, slip_shop
 from shopdesk.slips.fonts import BOLD, REGULAR, load_fonts
 from shopdesk.slips.papers import Paper, paper_named
-from shopdesk.slips.pdf import draw_pdf
 from shopdesk.wording.formatting import ReaderPreferences
 from tests.bench.lines import Line, in_time
 from tests.bench.processes import alternating
 from tests.bench.shelves import Shelves, opened, typical_ask
+from tests.slip_factories import slip_pdf
 
 PAPERS = ("A5", "A6")
 
@@ -69,7 +69,7 @@ def measure(shelves: Shelves) -> Iterator[Line]:
         paper = paper_named(name)
         slip, empty = alternating(
             shelves.scale.slips,
-            lambda paper=paper: draw_pdf(content, paper, reader),
+            lambda paper=paper: slip_pdf(content, paper, reader),
             lambda paper=paper: empty_page(paper),
         )
         what = f"PDF of a slip on {name}, median of {shelves.scale.slips}"

@@ -7,7 +7,6 @@ import pytest
 
 from shopdesk.answering.model.answer import Suitability
 from shopdesk.slips.papers import paper_named
-from shopdesk.slips.pdf import draw_pdf
 from tests.bench import growth, memory, visit
 from tests.bench.__main__ import ROWS, main
 from tests.bench.answers import asks_by_chance, plain, timed_answers
@@ -16,6 +15,7 @@ from tests.bench.lines import Line, markdown, shown
 from tests.bench.pandas_way import pandas_answer
 from tests.bench.shelves import Scale, Shelves, Size
 from tests.bench.slips import empty_page, typical_slip
+from tests.slip_factories import slip_pdf
 from tests.slip_reading import text_by_pypdf
 
 TINY = Scale(
@@ -67,7 +67,7 @@ def test_pandas_finds_yarns_with_their_stock(shelves: Shelves) -> None:
 def test_the_slip_is_a_whole_one_and_the_floor_has_its_fonts(shelves: Shelves) -> None:
     content, reader = typical_slip(shelves.demo())
     paper = paper_named("A5")
-    text = text_by_pypdf(draw_pdf(content, paper, reader))
+    text = text_by_pypdf(slip_pdf(content, paper, reader))
     assert content.yarn in text
     assert len(text) > 800
     empty = empty_page(paper)

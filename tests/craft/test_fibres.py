@@ -42,9 +42,7 @@ def test_every_fibre_is_found_by_its_key_and_name() -> None:
     assert fibres()[-1].key == "other"
 
 
-def test_a_density_from_memory_says_so() -> None:
-    assert fibre("wool").density_seen
-    assert not fibre("mohair").density_seen
+def test_a_density_that_nobody_gives_is_not_known() -> None:
     assert fibre("yak").density is None
 
 

@@ -4,7 +4,6 @@ from hypothesis import strategies as st
 
 from shopdesk.craft.gauge import (
     count_for,
-    finished_cm,
     length_same_counts,
     length_same_size,
     per_10cm,
@@ -25,8 +24,8 @@ def test_22_stitches_over_4_inches() -> None:
 
 def test_160_stitches_at_4_5_and_3_per_inch() -> None:
     # Worked textbook example: 160 stitches are 40, 32 and 53 1/3 in.
-    inches = [finished_cm(160, per_inch / 0.254) / CM_PER_INCH for per_inch in (4, 5, 3)]
-    assert inches == pytest.approx([40, 32, 53 + 1 / 3])
+    for inches, per_inch in ((40, 4), (32, 5), (53 + 1 / 3, 3)):
+        assert count_for(inches * CM_PER_INCH, per_inch / 0.254) == pytest.approx(160)
 
 
 def test_22_against_20_stitches_turns_40_into_44_inches() -> None:
@@ -34,9 +33,12 @@ def test_22_against_20_stitches_turns_40_into_44_inches() -> None:
     assert size_same_counts_cm(40 * CM_PER_INCH, 22, 20) == pytest.approx(44 * CM_PER_INCH)
 
 
-@given(cm=sizes, gauge=gauges)
-def test_count_and_size_undo_each_other(cm: float, gauge: float) -> None:
-    assert finished_cm(count_for(cm, gauge), gauge) == pytest.approx(cm)
+@given(cm=sizes, gauge=gauges, other=gauges)
+def test_the_count_for_one_gauge_gives_another_size_at_the_other(
+    cm: float, gauge: float, other: float
+) -> None:
+    other_cm = size_same_counts_cm(cm, gauge, other)
+    assert count_for(other_cm, other) == pytest.approx(count_for(cm, gauge))
 
 
 @given(stitches=gauges, rows=gauges, length=st.floats(10, 5000))
@@ -102,7 +104,7 @@ def test_a_gauge_far_off_is_said() -> None:
 @pytest.mark.parametrize("bad", [0, -1, float("nan")])
 def test_impossible_gauges_are_refused_by_name(bad: float) -> None:
     with pytest.raises(ValueError, match="per_10cm"):
-        finished_cm(10, bad)
+        count_for(10, bad)
     with pytest.raises(ValueError, match="rows1"):
         length_same_size(100, 20, bad, 20, 27)
     with pytest.raises(ValueError, match="over_mm"):

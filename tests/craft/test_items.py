@@ -2,12 +2,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.answering.model.ask import ItemKind, Measurements
+from shopdesk.answering.model.ask import ItemKind
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.gauge import rows_guess
-from shopdesk.craft.items import RowGauge, item_area_cm2, need_from_item, row_gauge_of
+from shopdesk.craft.items import Measurements, RowGauge, item_area_cm2, need_from_item, row_gauge_of
 from shopdesk.craft.quantity import planning_m
-from shopdesk.reference.constants import constant
+from shopdesk.reference.tables import constant, table
 
 YARD = 0.9144
 PER_INCH = 1 / 0.254
@@ -126,30 +126,28 @@ def test_the_interval_is_about_as_wide_as_published_amounts_differ() -> None:
     assert found.notes[0].code == "amount.published_spread"
 
 
-NEEDED = {
+MEASURED_BY = {
     "pullover": {"chest_cm"},
-    "cardigan": {"chest_cm"},
     "vest": {"chest_cm"},
     "dress": {"chest_cm", "length_cm"},
     "hat": {"around_cm"},
     "mitts": {"around_cm"},
     "socks": {"foot_cm"},
-    "scarf": {"width_cm", "length_cm"},
-    "blanket": {"width_cm", "length_cm"},
-    "bib": {"width_cm", "length_cm"},
-    "cloth": {"width_cm", "length_cm"},
-    "bag": {"width_cm", "length_cm"},
-    "felted bag": {"width_cm", "length_cm"},
-    "cowl": {"around_cm", "width_cm"},
-    "shawl": {"width_cm"},
-    "cushion": {"width_cm"},
+    "rectangle": {"width_cm", "length_cm"},
+    "two sides": {"width_cm", "length_cm"},
+    "tube": {"around_cm", "width_cm"},
+    "triangle": {"width_cm"},
+    "square at least": {"width_cm"},
     "bootees": {"foot_cm"},
     "toy": {"length_cm"},
 }
+"""What each area of item_kinds.csv cannot be told without."""
+NEEDED = {row["kind"]: MEASURED_BY[row["area"]] for row in table("item_kinds")}
 
 
 def test_every_kind_but_other_has_a_model() -> None:
     assert set(NEEDED) == {kind.value for kind in ItemKind} - {"other"}
+    assert {row["area"] for row in table("item_kinds")} == set(MEASURED_BY)
     assert need_from_item("other", EVERYTHING, 20, 27, "stockinette") is None
     assert need_from_item("tent", EVERYTHING, 20, 27, "stockinette") is None
 

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.swatch import pooled_stitches
 from shopdesk.craft.yarn import Craft, Measurement
-from shopdesk.reference.constants import constant
+from shopdesk.reference.tables import constant
 from tests.factories import a_swatch, a_wraps
 
 LABEL = Figure(22, 21, 23, Basis.LABEL)

@@ -4,7 +4,6 @@ from hypothesis import strategies as st
 
 from shopdesk.craft.figures import Basis, Figure, spread
 from shopdesk.craft.strands import (
-    combined_metres_per_100g,
     combined_stitches,
     combined_tex,
     combined_value,
@@ -27,7 +26,6 @@ strands = st.lists(st.floats(6, 40).map(a_gauge), min_size=1, max_size=4)
 
 def test_taylor_60s_and_40s_folded_are_24s() -> None:
     # J. T. Taylor, Cotton Weaving and Designing: 60s and 40s cotton folded together -> 24s.
-    assert combined_metres_per_100g([60, 40]) == pytest.approx(24)
     tex = combined_tex([COTTON_COUNT_TEX / 60, COTTON_COUNT_TEX / 40])
     assert COTTON_COUNT_TEX / tex == pytest.approx(24)
 
@@ -69,11 +67,10 @@ def test_a_lace_strand_beside_a_thick_one_changes_little() -> None:
 def test_one_strand_is_itself_and_none_is_refused() -> None:
     figure = a_gauge(22)
     assert combined_stitches([figure]) is figure
-    for refused in (combined_tex, combined_metres_per_100g):
-        with pytest.raises(ValueError, match="strand"):
-            refused([])
-        with pytest.raises(ValueError, match="strand"):
-            refused([100, 0])
+    with pytest.raises(ValueError, match="strand"):
+        combined_tex([])
+    with pytest.raises(ValueError, match="strand"):
+        combined_tex([100, 0])
 
 
 @given(strands)

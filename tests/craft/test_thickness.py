@@ -1,38 +1,29 @@
 import pytest
 
 from shopdesk.craft.thickness import (
-    ashenhurst_per_inch,
     diameter_mm,
     gauge_from_length,
-    peirce_cotton_mm,
-    wrapped_mm,
     wraps_from_length,
 )
-from shopdesk.reference.constants import constant
+from shopdesk.reference.tables import constant
 
 COTTON_COUNT_TEX = 590.5412
+# Peirce (1937) has a specific volume of 1.1 cm3/g for cotton, whose fibre weighs 1.52 g/cm3.
+PACKING_OF_COTTON = 1 / (1.1 * 1.52)
 
 
-def test_ashenhurst_3360_yards_per_lb_are_52_per_inch() -> None:
-    # Handbook example of Ashenhurst's worsted rule, 0.90: 3360 yd/lb -> 52 diameters per inch.
-    assert round(ashenhurst_per_inch(3360)) == 52
+@pytest.mark.parametrize("count", [16, 32, 80])
+def test_cotton_is_as_thick_as_peirce_has_it(count: int) -> None:
+    # Peirce (1937): the diameter of cotton is 1/(28 root Ne) inch.
+    found = diameter_mm(COTTON_COUNT_TEX / count, 1.52, PACKING_OF_COTTON)
+    assert found == pytest.approx(25.4 / (28 * count**0.5), rel=0.01)
 
 
-def test_ashenhurst_woollen_constant_is_0_84() -> None:
-    # Ashenhurst: woollen yarns 0.84 of the root of yards per pound.
-    assert ashenhurst_per_inch(10000, woollen=True) == pytest.approx(84)
-
-
-def test_peirce_cotton_lies_beside_taylors_32s() -> None:
-    # Peirce (1937), 1/(28 root Ne) inch; J. T. Taylor, Cotton Weaving and Designing:
-    # 32s cotton -> 156 threads per inch. Two books, 2 % apart.
-    assert 25.4 / peirce_cotton_mm(32) == pytest.approx(156, rel=0.02)
-
-
-def test_peirce_is_a_solid_thread_packed_to_0_6() -> None:
-    # Peirce's rule rests on a specific volume of 1.1 cm3/g for cotton: packing 1/(1.1 x 1.52).
-    by_definition = diameter_mm(COTTON_COUNT_TEX / 16, 1.52, 1 / (1.1 * 1.52))
-    assert by_definition == pytest.approx(peirce_cotton_mm(16), rel=0.01)
+def test_cotton_32s_lie_as_taylor_lays_them() -> None:
+    # J. T. Taylor, Cotton Weaving and Designing: 32s cotton -> 156 threads per inch.
+    assert 25.4 / diameter_mm(COTTON_COUNT_TEX / 32, 1.52, PACKING_OF_COTTON) == pytest.approx(
+        156, rel=0.02
+    )
 
 
 def test_diameter_of_a_metre_cube_worth() -> None:
@@ -96,10 +87,6 @@ def test_the_wool_density_and_the_extremes_are_the_fibre_tables() -> None:
     # Morton and Hearle, Table 5.1: wool 1.31, acrylic 1.19, cotton 1.52 g/cm3.
     found = constant("thickness_models", "wool_density")
     assert (found.value, found.low, found.high) == (1.31, 1.19, 1.52)
-
-
-def test_wrapped_thickness_is_an_inch_over_the_wraps() -> None:
-    assert wrapped_mm(12.7) == pytest.approx(2.0)
 
 
 def test_nothing_is_guessed_from_nothing() -> None:

@@ -3,6 +3,8 @@
 import pytest
 
 from shopdesk.answering.model.ask import OTHER_ITEM, OTHER_PATTERN, ItemKind, StitchPattern, Wearer
+from shopdesk.patterns.phrases.mentions import Sureness
+from shopdesk.patterns.reading import read_pattern
 from shopdesk.patterns.tokens.lexicon import LANGUAGES, lexicon
 from shopdesk.reference.languages import languages
 
@@ -38,3 +40,50 @@ def test_every_stitch_pattern_has_its_words(language: str) -> None:
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_whoever_has_words_is_a_wearer(language: str) -> None:
     assert {Wearer.BABY, Wearer.CHILD, Wearer.ADULT} == values("wearer", language)
+
+
+@pytest.mark.parametrize(
+    ("title", "kind"),
+    [
+        ("Sweater: a cardigan", "cardigan"),
+        ("A sweater: a vest", "vest"),
+        ("A jumper, a dress", "dress"),
+        ("Bag, a felted bag", "felted bag"),
+        ("Strickjacke, ein Pullover", "cardigan"),
+    ],
+)
+def test_what_is_also_called_by_a_wider_name_stays_what_it_is(title: str, kind: str) -> None:
+    (item,) = [each for each in read_pattern(f"{title}\n").readings if each.name == "item"]
+    assert (item.value, item.sure, item.others) == (kind, Sureness.SURE, ())
+
+
+def values_read(text: str) -> dict[str, object]:
+    return {each.name: each.value for each in read_pattern(text).readings}
+
+
+@pytest.mark.parametrize("pattern", ["stockinette", "garter", "brioche"])
+def test_a_pattern_that_only_knitters_name_says_the_craft(pattern: str) -> None:
+    assert values_read(f"A scarf in {pattern} stitch\n")["craft"] == "knit"
+
+
+@pytest.mark.parametrize("pattern", ["ribbed", "lace", "cable", "seed stitch", "stranded"])
+def test_a_pattern_that_crochet_has_too_says_no_craft(pattern: str) -> None:
+    assert "craft" not in values_read(f"A {pattern} scarf\n")
+
+
+FAR = "\nOne size, for whoever likes it and has a winter to spare, with the notes of a friend.\n"
+
+
+@pytest.mark.parametrize(
+    ("name", "pattern"),
+    [("garter", "garter"), ("fair isle", "stranded"), ("ribbed", None), ("cable", None)],
+)
+def test_a_pattern_far_from_the_gauge_is_the_fabric_where_it_means_nothing_else(
+    name: str, pattern: str | None
+) -> None:
+    assert values_read(f"A {name} scarf{FAR}22 sts = 10 cm\n").get("pattern") == pattern
+
+
+def test_a_gauge_in_rib_comes_after_one_in_another_pattern() -> None:
+    text = "24 sts and 30 rows = 10 cm in rib\n18 sts = 10 cm in garter stitch\n"
+    assert values_read(text)["pattern"] == "garter"

@@ -6,11 +6,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shopdesk.patterns.fields.deciding import FieldReading
 from shopdesk.patterns.phrases.mentions import BallPutUp, Measure, Sureness
 from shopdesk.patterns.reading import PatternReading, read_pattern
 from shopdesk.patterns.report import report_document
 from shopdesk.patterns.to_ask import ask_document
 from tests.patterns.odd_numbers import TWO_WAYS, headers
+
+
+def field_of(reading: PatternReading, name: str) -> FieldReading:
+    return next(each for each in reading.readings if each.name == name)
 
 
 def codes(reading: PatternReading) -> set[str]:
@@ -30,8 +35,7 @@ def test_a_number_with_two_readings_makes_its_field_unclear(
     text: str, language: str, readings: tuple[str, str]
 ) -> None:
     reading = read_pattern(f"{text}\n", language)
-    amount = reading.reading("amount main")
-    assert amount is not None
+    amount = field_of(reading, "amount main")
     assert amount.sure is Sureness.UNCLEAR
     offered = {value.values[0] for value in (amount.value, *amount.others)
                if isinstance(value, Measure)}  # fmt: skip
@@ -43,16 +47,15 @@ def test_a_number_with_two_readings_makes_its_field_unclear(
 def test_thousands_of_the_texts_own_language_are_read(thousands: tuple[str, str]) -> None:
     text, language = thousands
     reading = read_pattern(f"{text}\n22 sts", language)
-    amount = reading.reading("amount main")
-    assert amount is not None
+    amount = field_of(reading, "amount main")
     assert (amount.value, amount.sure) == (Measure((Decimal(1200),), "m"), Sureness.LIKELY)
     assert "intake.number_two_ways" not in codes(reading)
 
 
 def test_a_put_up_offers_both_readings() -> None:
     reading = read_pattern("balls of 100 g = 1.200 m, lace", "en")
-    puts = [reading.reading(name) for name in ("put_up", "ball_length", "amount main")]
-    found = [each for each in puts if each is not None]
+    names = ("put_up", "ball_length", "amount main")
+    found = [each for each in reading.readings if each.name in names]
     assert found
     assert all(each.sure is Sureness.UNCLEAR for each in found)
     assert not any(
@@ -62,8 +65,7 @@ def test_a_put_up_offers_both_readings() -> None:
 
 def test_sizes_on_lines_of_their_own_are_as_unclear_as_one_of_them() -> None:
     reading = read_pattern("M: 1.200 m\nL: 1400 m", "en")
-    amount = reading.reading("amount main")
-    assert amount is not None
+    amount = field_of(reading, "amount main")
     assert amount.sure is Sureness.UNCLEAR
 
 

@@ -1,4 +1,4 @@
-"""Fibre names, densities and allowances as regulation and handbook print them."""
+"""Fibre names and densities as regulation and handbook print them."""
 
 from tests.reference.published import Rows, published
 
@@ -8,20 +8,19 @@ EU = "Regulation (EU) 1007/2011"
 @published("fibres", EU + " Annex I, ISO 2076: generic names, in the Annex's groups")
 def generic_names(rows: Rows) -> None:
     """The Annex says 'flax (or linen)' and 'cashmere', 'angora' after the animal."""
-    groups = {
-        "animal": "wool alpaca mohair cashmere camel angora",
-        "silk": "silk",
-        "plant": "cotton linen hemp ramie",
-        "cellulosic": "viscose modal lyocell acetate",
-        "synthetic": "acrylic polyamide polyester elastane polylactide",
-        "protein": "protein",
-        "other": "other fibres",
-    }
+    printed = (
+        "wool alpaca mohair cashmere camel angora silk cotton linen hemp ramie "
+        "viscose modal lyocell acetate acrylic polyamide polyester elastane polylactide protein"
+    )
     seen = [row for row in rows if row["status"] == "S"]
-    for family, names in groups.items():
-        found = [row["name"] for row in seen if row["family"] == family]
-        assert found == ([names] if family == "other" else names.split())
+    assert [row["name"] for row in seen] == [*printed.split(), "other fibres"]
     assert all(row["name"].split()[0] == row["key"] for row in seen)
+
+
+@published("fibres", EU + " Annex I: elastane, if stretched to three times its length, recovers")
+def one_is_defined_by_its_stretch(rows: Rows) -> None:
+    assert [row["key"] for row in rows if row["elastic"] == "yes"] == ["elastane"]
+    assert {row["elastic"] for row in rows} == {"yes", "no"}
 
 
 @published("fibre_densities", "Morton & Hearle, Physical Properties of Textile Fibres, Table 5.1")
@@ -33,18 +32,3 @@ def densities(rows: Rows) -> None:
     }  # fmt: skip
     found = {row["fibre"]: float(row["g_per_cm3"]) for row in rows if row["status"] == "S"}
     assert found == printed
-
-
-@published("fibre_allowances", EU + " Annex IX: agreed allowances, percent of dry mass")
-def allowances(rows: Rows) -> None:
-    hair = ("wool", "alpaca", "mohair", "cashmere", "camel", "angora")
-    printed = {(fibre, "carded"): "17" for fibre in hair}
-    printed |= {(fibre, "combed"): "18.25" for fibre in hair}
-    printed |= {
-        ("silk", ""): "11", ("cotton", ""): "8.5", ("cotton", "mercerised"): "10.5",
-        ("linen", ""): "12", ("hemp", ""): "12", ("ramie", ""): "8.5", ("viscose", ""): "13",
-        ("modal", ""): "13", ("lyocell", ""): "13", ("acetate", ""): "9", ("acrylic", ""): "2",
-        ("polyamide", ""): "6.25", ("polyester", ""): "1.5", ("elastane", ""): "1.5",
-        ("polylactide", ""): "1.5", ("protein", ""): "17",
-    }  # fmt: skip
-    assert {(row["fibre"], row["made"]): row["percent"] for row in rows} == printed

@@ -1,4 +1,4 @@
-"""Units, yarn counts, Munden's constants, fitted laws, net mass and currencies."""
+"""Units, yarn counts, Munden's constant, fitted laws, net mass and currencies."""
 
 import re
 from math import isclose
@@ -62,43 +62,24 @@ def definitions_of_the_counts(rows: Rows) -> None:
     assert all(isclose(found[key], expected[key], rel_tol=1e-6) for key in found)
 
 
-@published("munden", "Munden, J. Text. Inst. 50 (1959) T448: ks = kc x kw")
-def loops_per_area_are_courses_times_wales(rows: Rows) -> None:
-    """Printed to one decimal; courses lie closer than wales."""
-    for row in rows:
-        kc, kw, ks = (float(row[name]) for name in ("kc", "kw", "ks"))
-        assert kc > kw
-        assert abs(kc * kw - ks) < 0.16
-
-
-@published("munden", "Munden (1959); GATE Textile Engineering 2015, question 54")
-def fabric_closes_up_as_it_relaxes(rows: Rows) -> None:
-    assert [row["state"] for row in rows] == ["dry relaxed", "wet relaxed", "fully relaxed"]
-    assert [row["kc"] for row in rows] == ["5.0", "5.3", "5.5"]
-    loops_per_cm2 = float(rows[2]["kc"]) * float(rows[2]["kw"]) / 0.5**2
-    assert round(loops_per_cm2) == 92
-
-
 def _constants(rows: Rows) -> dict[str, tuple[float, float, float]]:
     return {
         row["name"]: (float(row["value"]), float(row["low"]), float(row["high"])) for row in rows
     }
 
 
-@published("thickness_models", "Ashenhurst: 3360 yd/lb at 0.90 is 52 diameters per inch")
-def ashenhurst(rows: Rows) -> None:
-    found = _constants(rows)
-    assert round(found["ashenhurst_worsted"][0] * 3360**0.5) == 52
-    assert set(found["ashenhurst_worsted"]) == {0.90}
-    assert set(found["ashenhurst_woollen"]) == {0.84}
+@published("gauge_models", "Munden (1959); GATE Textile Engineering 2015, question 54")
+def loops_per_area(rows: Rows) -> None:
+    """ks is kc x kw, printed to one decimal: 5.3 x 4.1 washed, 5.0 x 3.8 dry, 5.5 x 4.2 fully.
 
-
-@published("thickness_models", "Peirce (1937): cotton 1/(28 x root Ne) inch")
-def peirce(rows: Rows) -> None:
-    """J. T. Taylor, Cotton Weaving and Designing: 32s cotton lies 156 threads to the inch."""
-    found = _constants(rows)
-    assert set(found["peirce_cotton"]) == {28.0}
-    assert abs(found["peirce_cotton"][0] * 32**0.5 - 156) < 3
+    Fully relaxed, loops of 0.5 cm lie 92 to the square cm.
+    """
+    washed, dry, fully = _constants(rows)["munden_ks"]
+    assert (washed, dry) == (21.6, 19.0)
+    assert abs(washed - 5.3 * 4.1) < 0.16
+    assert isclose(dry, 5.0 * 3.8)
+    assert isclose(fully, 5.5 * 4.2)
+    assert round(fully / 0.5**2) == 92
 
 
 @published("thickness_models", "Morton & Hearle, Table 5.1: wool 1.31, acrylic 1.19, cotton 1.52")

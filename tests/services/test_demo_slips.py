@@ -13,6 +13,7 @@ from shopdesk.services.answers import answer_again, judge_yarn
 from shopdesk.services.slip_records import SlipRecord
 from shopdesk.services.slips import SlipOrder, make_slip
 from tests.services.slips_at_counter import shop_on
+from tests.slip_factories import texts_of
 from tests.slip_reading import page_sizes_mm, squeezed, text_by_pypdf
 
 ASKS = sorted((bundled("seed_catalog") / "asks").glob("*.json"))
@@ -43,9 +44,9 @@ def slip_of(shelf: Engine, path: Path) -> SlipRecord:
 @pytest.mark.parametrize("path", ASKS, ids=lambda path: path.stem)
 def test_the_slip_is_whole_in_every_language(demo_shelf: Engine, path: Path) -> None:
     record = slip_of(demo_shelf, path)
-    own = " ".join(record.words.texts())
+    own = " ".join(texts_of(record.words))
     for language in (None, "de", "fr"):
-        said = " ".join(record.words_in(language).texts())
+        said = " ".join(texts_of(record.words_in(language)))
         printed = squeezed(text_by_pypdf(record.pdf(language=language)))
         for line in record.content.lines:
             assert str(line.skeins) in said

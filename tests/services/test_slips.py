@@ -10,12 +10,12 @@ import pytest
 from sqlalchemy import Engine, delete, select, text
 
 from shopdesk.answering.model.answer import Answer
+from shopdesk.services.privacy import forget_customer_of_slip
 from shopdesk.services.slip_records import SlipRecord
 from shopdesk.services.slips import (
     SlipIsKept,
     SlipOrder,
     SlipRefused,
-    forget_customer,
     make_slip,
     slip,
     slips_found,
@@ -221,8 +221,7 @@ def test_a_slip_is_never_edited_or_deleted(shelf: Engine) -> None:
 
 def test_a_forgotten_customer_stands_nowhere(shelf: Engine) -> None:
     made(shelf, customer_name="Mirabelle")
-    with writing(shelf) as session:
-        forget_customer(session, 1)
+    forget_customer_of_slip(shop_on(shelf), 1)
     record = kept(shelf, 1)
     assert record.summary.customer_name is None
     assert "Mirabelle" not in text_by_pypdf(record.pdf())

@@ -5,9 +5,9 @@ from decimal import Decimal
 import pytest
 from sqlalchemy import Engine, select
 
+from shopdesk.shelf.index_keeping import plain_words
 from shopdesk.shelf.search import YarnQuery, search_yarns, sku_of, suggest
 from shopdesk.shelf.writing import writing
-from shopdesk.shelf.yarn_words import index_all, plain_words
 from shopdesk.store.database import reading
 from shopdesk.store.models import Yarn, YarnWord
 from shopdesk.wording.translate import english
@@ -114,14 +114,6 @@ def test_a_new_name_is_found_and_the_old_one_is_not(stocked: Engine) -> None:
         session.scalars(select(Yarn).where(Yarn.sku == "AB-3")).one().name = "Ellerbeck"
     assert skus(stocked, text="eller") == ["AB-3"]
     assert skus(stocked, text="quarr") == []
-
-
-def test_the_words_can_be_made_anew(stocked: Engine) -> None:
-    with writing(stocked) as session:
-        before = sorted(tuple(row) for row in session.execute(select(YarnWord.__table__)))
-        index_all(session.connection())
-        after = sorted(tuple(row) for row in session.execute(select(YarnWord.__table__)))
-    assert before == after
 
 
 def test_a_removed_yarn_leaves_no_words(shelf: Engine) -> None:

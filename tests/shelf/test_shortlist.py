@@ -76,7 +76,7 @@ def exhaustive(ask: Ask, yarns: Sequence[ShelfYarn], most: int) -> list[RankedCa
     )
     asked = prepare(ask, TERMS)
     everyone = [
-        rank_candidate(asked, judge_one(asked.wanted, one.brief, lambda: companions), all_of_them)
+        rank_candidate(asked, judge_one(asked.wanted, one.brief, companions), all_of_them)
         for one in known
     ]
     line = sorted(

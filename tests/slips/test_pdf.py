@@ -15,14 +15,13 @@ from shopdesk.slips.barcodes import barcode
 from shopdesk.slips.content import CautionNote, SlipContent
 from shopdesk.slips.fonts import drawn
 from shopdesk.slips.papers import Paper, paper_named, papers
-from shopdesk.slips.pdf import draw_pdf
 from shopdesk.slips.slip_text import slip_text
 from shopdesk.slips.slip_words import SlipText
 from shopdesk.slips.story import story
 from shopdesk.slips.typography import Styles
 from shopdesk.wording.formatting import ReaderPreferences
 from tests.machine import examples
-from tests.slip_factories import A_GTIN, a_caution, a_content, a_shop, plain
+from tests.slip_factories import A_GTIN, a_caution, a_content, a_shop, plain, slip_pdf, texts_of
 from tests.slip_reading import (
     POINTS_PER_MM,
     Word,
@@ -67,7 +66,7 @@ every_content = pytest.mark.parametrize("kind", CONTENTS)
 
 
 def printed(paper: Paper, language: str = "en-GB", kind: str = "ordinary") -> bytes:
-    return draw_pdf(CONTENTS[kind](), paper, ReaderPreferences(language))
+    return slip_pdf(CONTENTS[kind](), paper, ReaderPreferences(language))
 
 
 @every_paper
@@ -77,7 +76,7 @@ def test_every_line_is_read_back(paper: Paper, language: str, kind: str) -> None
     data = printed(paper, language, kind)
     for text in (squeezed(text_by_pypdf(data)), squeezed(text_by_pdftotext(data))):
         # Columns may be read in another order, so each word is looked for by itself.
-        for line in slip_text(CONTENTS[kind](), ReaderPreferences(language)).texts():
+        for line in texts_of(slip_text(CONTENTS[kind](), ReaderPreferences(language))):
             missing = [w for w in drawn(line).split() if len(w) < 30 and w not in text]
             assert missing == [], line
 
@@ -143,7 +142,7 @@ def test_whatever_the_names_nothing_overlaps(
     line = replace(content.lines[0], yarn=name, colour=other, part=name)
     note = CautionNote(a_caution(text=plain(f"{name} {other}")), told=True)
     content = replace(content, lines=(line,) * lines, cautions=(note,) * cautions)
-    assert faults_of_layout(draw_pdf(content, paper, ReaderPreferences(language)), paper) == []
+    assert faults_of_layout(slip_pdf(content, paper, ReaderPreferences(language)), paper) == []
 
 
 HOSTILE = {
@@ -170,7 +169,7 @@ def test_values_are_printed_as_text(paper: Paper, value: str) -> None:
     )
     line = replace(content.lines[0], yarn=value, colour=value)
     content = replace(content, lines=(line, replace(line, part=value)))
-    text = squeezed(text_by_pdftotext(draw_pdf(content, paper, ReaderPreferences())))
+    text = squeezed(text_by_pdftotext(slip_pdf(content, paper, ReaderPreferences())))
     assert text.count(squeezed(HOSTILE[value])) >= 7
 
 
@@ -260,7 +259,7 @@ def test_every_font_is_embedded(paper: Paper) -> None:
 def test_every_kind_of_number_is_read_back(number: str, key: str, tmp_path: Path) -> None:
     content = a_content()
     line = replace(content.lines[0], gtin=barcode(number).digits)
-    data = draw_pdf(replace(content, lines=(line,)), paper_named(key), ReaderPreferences())
+    data = slip_pdf(replace(content, lines=(line,)), paper_named(key), ReaderPreferences())
     for dpi in (203, 300):
         (found,) = decoded(data, dpi, tmp_path)
         assert found.zfill(14) == number.zfill(14)

@@ -3,6 +3,7 @@
 import json
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -35,8 +36,8 @@ SAYINGS = st.builds(
 )
 
 
-def through_json(document: dict[str, object]) -> dict[str, object]:
-    found: dict[str, object] = json.loads(json.dumps(document))
+def through_json(document: dict[str, object]) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(json.dumps(document))
     return found
 
 
@@ -73,6 +74,15 @@ def test_the_customers_name_is_in_no_document() -> None:
     words = slip_text(content, ReaderPreferences())
     assert "Mirabelle" in str(words)
     assert "Mirabelle" not in json.dumps([content_document(content), words_document(words)])
+
+
+def test_what_a_slip_no_longer_keeps_is_read_past() -> None:
+    document = through_json(content_document(a_content()))
+    document["shop"] = {**document["shop"], "country": "IE"}
+    document["lines"] = [{**line, "planned_m": 1140.0} for line in document["lines"]]
+    assert read_content(document) == a_content()
+    with pytest.raises(KeyError):
+        read_content(document | {"planned_m": 1140.0})
 
 
 def test_another_version_is_refused() -> None:

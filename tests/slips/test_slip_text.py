@@ -16,7 +16,7 @@ from shopdesk.slips.slip_words import SlipText
 from shopdesk.wording.catalog import text_of
 from shopdesk.wording.formatting import LANGUAGES, ReaderPreferences
 from shopdesk.wording.translate import english
-from tests.slip_factories import a_caution, a_content, a_shop, a_stamp, plain
+from tests.slip_factories import a_caution, a_content, a_shop, a_stamp, plain, texts_of
 
 
 def words(content: SlipContent | None = None, language: str = "en-GB", **reader: str) -> SlipText:
@@ -24,7 +24,7 @@ def words(content: SlipContent | None = None, language: str = "en-GB", **reader:
 
 
 def text(spoken: SlipText) -> str:
-    return "\n".join(spoken.texts()).replace("\u00a0", " ").replace("\u202f", " ")
+    return "\n".join(texts_of(spoken)).replace("\u00a0", " ").replace("\u202f", " ")
 
 
 @pytest.mark.parametrize(
@@ -136,7 +136,7 @@ def test_values_are_shown_as_they_are_with_hidden_characters_seen(value: str) ->
         title=value, yarn=value, customer_name=value, shop=a_shop(name=value, address=(value,))
     )
     spoken = words(content)
-    assert not any(c in "".join(spoken.texts()) for c in "\x07\x00\u202e\u2066")
+    assert not any(c in "".join(texts_of(spoken)) for c in "\x07\x00\u202e\u2066")
     assert spoken.title == spoken.head.customer_name == spoken.head.shop
     if value.isprintable():
         assert spoken.title == value

@@ -5,7 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdesk.answering.model.answer import StartTool
-from shopdesk.answering.model.ask import Ask, Measurements, PatternGauge, StitchPattern
+from shopdesk.answering.model.ask import Ask, PatternGauge, StitchPattern
+from shopdesk.craft.items import Measurements
 from shopdesk.craft.yarn import Craft
 from shopdesk.slips.content import SwatchCard
 from shopdesk.slips.swatch_card import cast_on, swatch_card

@@ -23,7 +23,7 @@ def plant(monkeypatch: pytest.MonkeyPatch, fault: Exception) -> None:
     def failing() -> None:
         raise fault
 
-    monkeypatch.setattr("shopdesk.terminal.answer.schema", failing)
+    monkeypatch.setattr("shopdesk.terminal.schema.schema", failing)
 
 
 def run(*arguments: str, data: Path) -> tuple[int, str, str]:

@@ -1,5 +1,6 @@
 """What a verb does not need is not loaded: a fresh process tells which packages it imported."""
 
+import ast
 import subprocess
 import sys
 from pathlib import Path
@@ -7,6 +8,8 @@ from pathlib import Path
 import pytest
 
 from tests.terminal.demo_shop import demo_ask, demo_shop
+from tests.terminal.running import shopdesk
+from tests.test_architecture import PACKAGE
 
 NEITHER_WEB_NOR_PAPER = {
     "PIL", "flask", "flask_wtf", "jinja2", "openpyxl", "pypdf", "reportlab", "waitress",
@@ -15,6 +18,7 @@ NEITHER_WEB_NOR_PAPER = {
 NOT_FOR_AN_ANSWER = NEITHER_WEB_NOR_PAPER | {
     "alembic", "babel.messages", "jsonschema", "mako", "pint", "platformdirs", "psycopg", "stdnum",
 }  # fmt: skip
+TERMINAL = PACKAGE / "terminal"
 
 
 def told_at_the_end(what: str, *arguments: str | Path) -> list[str]:
@@ -38,6 +42,22 @@ def loaded_by(*arguments: str | Path) -> set[str]:
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return demo_shop(tmp_path_factory.mktemp("shop") / "demo")
+
+
+def imports_inside(code: str) -> list[str]:
+    """Returns the functions of a module that import something themselves."""
+    return [
+        function.name
+        for function in ast.walk(ast.parse(code))
+        if isinstance(function, ast.FunctionDef)
+        and any(isinstance(node, ast.Import | ast.ImportFrom) for node in ast.walk(function))
+    ]
+
+
+def test_only_what_is_always_loaded_imports_inside_functions() -> None:
+    room = {path.stem: path.read_text(encoding="utf-8") for path in TERMINAL.glob("*.py")}
+    assert {"answer", "holds", "main"} < room.keys()
+    assert {name for name, code in room.items() if imports_inside(code)} == {"boundary"}
 
 
 def test_asking_for_the_version_loads_no_verb() -> None:
@@ -85,3 +105,23 @@ def test_an_answer_does_not_stop_to_look_for_cycles(shop: Path) -> None:
     searches, frozen = map(int, told)
     assert searches < 50
     assert frozen > 100_000
+
+
+@pytest.mark.parametrize(
+    ("words", "given", "told"),
+    [
+        (("answer", "-"), b"wool", "standard input: this is not JSON"),
+        (("shelf", "show", "X-1"), b"", "there is no yarn X-1; `shopdesk shelf find`"),
+        (("hold", "OY-3101", "--customer"), b"Ada\nno number\n", "this is no telephone number"),
+        (("import", "-", "--kind", "stock"), b"a,b\n1,2\n", "standard input: no column holds sku"),
+        (("import", "--undo"), b"", "there is no import to undo"),
+        (("passphrase",), b"short\n", "too easy to guess; write"),
+    ],
+)
+def test_a_refusal_is_in_words_however_little_is_loaded(
+    shop: Path, words: tuple[str, ...], given: bytes, told: str
+) -> None:
+    ended = shopdesk("--data", shop, *words, given=given)
+    assert ended.returncode in (1, 2)
+    assert told in ended.stderr.decode()
+    assert b"Message(" not in ended.stderr

@@ -5,12 +5,16 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
+from sqlalchemy import update
 
+from shopdesk.shelf.writing import writing
 from shopdesk.shop.location import DataLocation, find_place, secret_key
 from shopdesk.store.database import open_shelf
+from shopdesk.store.tables.yarns import YarnBrief
 from shopdesk.store.upgrading import upgrade
 from shopdesk.upkeep.backup import back_up
 from shopdesk.upkeep.doctor import CheckResult, check_up
+from tests.shelf.rows import put_yarn
 
 
 def found(place: DataLocation) -> dict[str, CheckResult]:
@@ -64,6 +68,24 @@ def test_a_database_of_a_newer_version(place: DataLocation) -> None:
     with closing(sqlite3.connect(str(place.database_file))) as opened, opened:
         opened.execute("UPDATE alembic_version SET version_num = '9999'")
     assert ill(place) == {"database"}
+
+
+def test_a_summary_that_is_not_as_its_yarn_is(place: DataLocation) -> None:
+    engine = open_shelf(place.url)
+    with writing(engine) as session:
+        put_yarn(session, "T-1")
+        put_yarn(session, "T-2")
+    assert ill(place) == set()
+    with writing(engine) as session:
+        session.execute(update(YarnBrief).where(YarnBrief.sku == "T-2").values(tex=1.0))
+    assert ill(place) == {"summaries"}
+    assert "T-2;" in found(place)["summaries"].seen
+    assert "T-1" not in found(place)["summaries"].seen
+    with writing(engine) as session:
+        session.execute(update(YarnBrief).values(made_by="0-of-yesterday"))
+    engine.dispose()
+    assert ill(place) == set()
+    assert "serve" in found(place)["summaries"].seen
 
 
 def test_a_secrets_file_that_others_may_read(place: DataLocation) -> None:

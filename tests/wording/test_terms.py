@@ -5,12 +5,12 @@ import pytest
 from shopdesk.answering.model.ask import Drying, Feature, ItemKind, StitchPattern, Washing, Wearer
 from shopdesk.craft.behaviour import ItemNeeds as Needs
 from shopdesk.craft.behaviour import Level, Traits, consequences, trait_sayings
-from shopdesk.craft.blend import attribute_keys
 from shopdesk.craft.counts import count_systems
 from shopdesk.craft.fibres import fibres
 from shopdesk.craft.messages import term_code
 from shopdesk.craft.weights import categories
 from shopdesk.craft.yarn import Construction
+from shopdesk.reference.tables import table
 from shopdesk.wording.catalog import text_of, topic_texts
 from shopdesk.wording.formatting import ReaderPreferences
 from shopdesk.wording.translate import translate
@@ -19,7 +19,7 @@ from tests.wording.text_files import LANGUAGES
 FAMILIES: dict[str, list[str]] = {
     "fibre": [fibre.key for fibre in fibres()],
     "weight": [str(category.number) for category in categories()],
-    "attribute": list(attribute_keys()),
+    "attribute": sorted({row["attribute"] for row in table("attributes")}),
     "count": [system.key for system in count_systems()],
     "stitch": list(StitchPattern),
     "item": list(ItemKind),

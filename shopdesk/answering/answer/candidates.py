@@ -4,10 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from shopdesk.answering.judging.companions import StrandCombination
+from shopdesk.answering.judging.grades import deciding_first, worst_group
 from shopdesk.answering.judging.item_care import care_for
 from shopdesk.answering.judging.judge import Judgement, Requirements, requirements
 from shopdesk.answering.judging.ranking import SortKey, is_short, sort_key, washing_findings
-from shopdesk.answering.judging.reasons import deciding_first, worst_group
 from shopdesk.answering.model.answer import Candidate, Companion, Need, ShopTerms, Suitability
 from shopdesk.answering.model.ask import Ask
 from shopdesk.answering.profile.summary import ProfiledYarn

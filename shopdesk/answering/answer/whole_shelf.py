@@ -57,8 +57,7 @@ def answer(ask: Ask, yarns: Iterable[ShelfYarn], terms: ShopTerms) -> Answer:
     briefs = [one.brief for one in known]
     companions = Companions(briefs)
     everyone = [
-        rank_candidate(asked, judge_one(asked.wanted, one, lambda: companions), shelf)
-        for one in briefs
+        rank_candidate(asked, judge_one(asked.wanted, one, companions), shelf) for one in briefs
     ]
     everyone.sort(key=lambda one: one.standing)
     taken += [(one.unmet, one.candidate.sku) for one in everyone if one.unmet is not None]

@@ -22,7 +22,6 @@ from shopdesk.answering.model.ask import (
     Drying,
     Feature,
     ItemKind,
-    Measurements,
     OwnYarn,
     Part,
     PatternAmount,
@@ -32,6 +31,7 @@ from shopdesk.answering.model.ask import (
 )
 from shopdesk.craft.errors import InputErrors
 from shopdesk.craft.fibres import fibre_named
+from shopdesk.craft.items import Measurements
 from shopdesk.craft.messages import message, significant
 from shopdesk.craft.yarn import Craft
 from shopdesk.parsing.quantities import Quantity, centimetres, grams, metres

@@ -3,7 +3,7 @@
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 
 from shopdesk.answering.model.answer import Profile
 from shopdesk.answering.profile.summary import YarnSummary
@@ -115,13 +115,27 @@ def is_companion(yarn: YarnSummary) -> bool:
 
 
 class Companions:
-    """The companions of a shelf, by their gauge and by their tex."""
+    """The companions of a shelf, by their gauge and by their tex.
+
+    `yarns` is gone through when a companion is first looked for: mostly none is.
+    """
 
     def __init__(self, yarns: Iterable[YarnSummary] = ()) -> None:
-        known = [yarn for yarn in yarns if is_companion(yarn)]
+        self._yarns = yarns
+
+    @cached_property
+    def _known(self) -> list[YarnSummary]:
+        return [yarn for yarn in self._yarns if is_companion(yarn)]
+
+    @cached_property
+    def _by_gauge(self) -> list[tuple[float, YarnSummary]]:
+        known = self._known
         gauges = [(one.natural_stitches.value, one) for one in known if one.natural_stitches]
-        self._by_gauge = sorted(gauges, key=_figure)
-        self._by_tex = sorted([(one.tex.value, one) for one in known if one.tex], key=_figure)
+        return sorted(gauges, key=_figure)
+
+    @cached_property
+    def _by_tex(self) -> list[tuple[float, YarnSummary]]:
+        return sorted([(one.tex.value, one) for one in self._known if one.tex], key=_figure)
 
     @property
     def gauges(self) -> Window | None:

@@ -1,16 +1,49 @@
-"""When a yarn is not for this: the group each finding leaves, and how much it weighs against it.
+"""When a yarn is not for this: the reasons found, the group each leaves, and how much it weighs.
 
 The figures stand in reference/grades.csv: a scale is what is found, its steps are how far off it
 is. Judging a yarn and the bounds of a large shelf read the same rows.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
-from shopdesk.answering.judging.reasons import order_of
 from shopdesk.answering.model.answer import Suitability
 from shopdesk.answering.thresholds import threshold
+from shopdesk.craft.messages import Message
 from shopdesk.reference.tables import table
+
+RANKS = {group: number for number, group in enumerate(Suitability)}
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """A sentence and the best group the yarn can still be in because of it.
+
+    `weight` orders findings of one group: what would go wrong first has the most.
+    `change` says what has to be changed, where that is the remedy.
+    """
+
+    group: Suitability
+    said: Message
+    weight: float = 0.0
+    change: Message | None = None
+
+
+def order_of(group: Suitability) -> int:
+    """Returns 0 for the best group and 3 for 'not for this'."""
+    return RANKS[group]
+
+
+def worst_group(findings: Iterable[Reason]) -> Suitability:
+    """Returns the group that all findings together leave to the yarn."""
+    return max((f.group for f in findings), key=order_of, default=Suitability.AS_IT_IS)
+
+
+def deciding_first(findings: Iterable[Reason]) -> tuple[Reason, ...]:
+    """Returns the findings with the one that decides the group first."""
+    return tuple(sorted(findings, key=lambda f: (-order_of(f.group), -f.weight, f.said.code)))
+
 
 Grade = tuple[Suitability, float]
 """The best group that is left, and how much the finding weighs."""

@@ -1,6 +1,6 @@
 """Judges one house yarn for one ask: alone, in strands, or with a lace strand beside it."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from shopdesk.answering.judging.companions import (
@@ -10,11 +10,10 @@ from shopdesk.answering.judging.companions import (
     held_alone,
     held_with,
 )
-from shopdesk.answering.judging.grades import Grade, grade
+from shopdesk.answering.judging.grades import Grade, Reason, grade, order_of, worst_group
 from shopdesk.answering.judging.item_care import is_openwork
 from shopdesk.answering.judging.judge_crochet import crochet_findings
 from shopdesk.answering.judging.judge_knit import fabric_ratio, gauge_off, knit_findings
-from shopdesk.answering.judging.reasons import Reason, order_of, worst_group
 from shopdesk.answering.judging.requirements import target_of
 from shopdesk.answering.model.answer import Suitability, Target
 from shopdesk.answering.model.ask import Ask, Feature
@@ -25,9 +24,6 @@ from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.items import item_models
 from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import Craft
-
-Rack = Callable[[], Companions]
-"""Gives the companions there are; only called where a lace strand beside a yarn could help."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +54,7 @@ def requirements(ask: Ask) -> Requirements:
     return Requirements(ask, target_of(ask), item_needs(ask))
 
 
-def judge_one(wanted: Requirements, yarn: YarnSummary, companions: Rack) -> Judgement:
+def judge_one(wanted: Requirements, yarn: YarnSummary, companions: Companions) -> Judgement:
     """Returns the best way to hold this yarn; fewer strands win where they do as well."""
     always = (*_evidence_findings(yarn), *behaviour_findings(wanted.item, yarn.nature.traits))
     alone = _with_held(wanted, yarn, held_alone(yarn), always)
@@ -71,7 +67,7 @@ def judge_one(wanted: Requirements, yarn: YarnSummary, companions: Rack) -> Judg
     ways = [
         _with_held(wanted, yarn, held, always) for held in strands if _fits_closely(wanted, held)
     ]
-    beside = _best_beside(wanted, yarn, companions(), always)
+    beside = _best_beside(wanted, yarn, companions, always)
     return min([alone, *ways, *beside], key=lambda j: _preference(wanted.target, j))
 
 

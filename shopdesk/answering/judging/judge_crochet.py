@@ -1,9 +1,8 @@
 """Judges a yarn for a crocheted pattern: by weight category and length per mass, no knit rules."""
 
 from shopdesk.answering.judging.companions import StrandCombination
-from shopdesk.answering.judging.grades import grade
+from shopdesk.answering.judging.grades import Reason, grade
 from shopdesk.answering.judging.judge_knit import length_findings
-from shopdesk.answering.judging.reasons import Reason
 from shopdesk.answering.model.answer import Suitability, Target
 from shopdesk.answering.profile.summary import YarnSummary
 from shopdesk.craft.messages import message

@@ -1,8 +1,7 @@
 """Judges what is held on the needles against the target of a knitted pattern."""
 
 from shopdesk.answering.judging.companions import StrandCombination
-from shopdesk.answering.judging.grades import grade, step_at
-from shopdesk.answering.judging.reasons import Reason
+from shopdesk.answering.judging.grades import Reason, grade, step_at
 from shopdesk.answering.judging.requirements import gauge_tells
 from shopdesk.answering.model.answer import Suitability, Target
 from shopdesk.answering.model.ask import Ask

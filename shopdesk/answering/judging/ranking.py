@@ -4,8 +4,7 @@ from collections.abc import Sequence
 from math import fsum
 from typing import NamedTuple
 
-from shopdesk.answering.judging.grades import grade
-from shopdesk.answering.judging.reasons import Reason, order_of
+from shopdesk.answering.judging.grades import Reason, grade, order_of
 from shopdesk.answering.model.answer import Candidate, Caution, Suitability
 from shopdesk.craft.messages import Message, message
 

@@ -59,7 +59,10 @@ class Suitability(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Profile:
-    """What a yarn is, by all its evidence. None means the evidence does not reach that far."""
+    """What a yarn is, by all its evidence. None means the evidence does not reach that far.
+
+    `loft`, its thickness over that of its fibre packed solid, is for readers of the JSON answer.
+    """
 
     tex: Figure | None
     metres_per_100g: Figure | None

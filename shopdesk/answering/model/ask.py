@@ -10,7 +10,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from shopdesk.craft.fabric import pattern_fabrics
-from shopdesk.craft.items import item_models, only_member
+from shopdesk.craft.items import Measurements, item_models, only_member
 from shopdesk.craft.yarn import (
     BandGauge,
     CareLabel,
@@ -86,17 +86,6 @@ class Feature(StrEnum):
     LONG = "long"
     LIGHT_AND_DARK = "light and dark together"
     FOR_SALE = "to be sold"
-
-
-@dataclass(frozen=True, slots=True)
-class Measurements:
-    """The finished item in cm, as far as the pattern says."""
-
-    chest_cm: float | None = None
-    width_cm: float | None = None
-    length_cm: float | None = None
-    around_cm: float | None = None
-    foot_cm: float | None = None
 
 
 MEASURES = tuple(each.name.removesuffix("_cm") for each in fields(Measurements))

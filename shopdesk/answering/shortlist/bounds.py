@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from shopdesk.answering.answer.candidates import PreparedAsk
 from shopdesk.answering.judging.companions import share_of_gauge
-from shopdesk.answering.judging.grades import Grade, grade
+from shopdesk.answering.judging.grades import Grade, grade, order_of
 from shopdesk.answering.judging.item_care import care_differences, possible
 from shopdesk.answering.judging.judge import Requirements, behaviour_findings, doubt_grades
 from shopdesk.answering.judging.judge_knit import (
@@ -19,7 +19,6 @@ from shopdesk.answering.judging.judge_knit import (
     pattern_says_little,
 )
 from shopdesk.answering.judging.ranking import FAR_OFF, SortKey, caution_trouble, sort_key
-from shopdesk.answering.judging.reasons import order_of
 from shopdesk.answering.model.answer import RuledOut, Suitability
 from shopdesk.answering.profile.summary import WearAndCare, washing_only
 from shopdesk.answering.shortlist.windows import SearchWindow

@@ -6,7 +6,7 @@ nothing is left to learn, no other can stand better, and it is listed.
 """
 
 import heapq
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from itertools import count
@@ -17,7 +17,7 @@ from shopdesk.answering.answer.whole_shelf import answer_of
 from shopdesk.answering.judging.companions import Companions
 from shopdesk.answering.judging.grades import least_of
 from shopdesk.answering.judging.item_care import care_cautions, care_differences
-from shopdesk.answering.judging.judge import Judgement, Rack, judge_one
+from shopdesk.answering.judging.judge import Judgement, judge_one
 from shopdesk.answering.judging.ranking import SortKey, sort_key
 from shopdesk.answering.model.answer import Answer, Candidate, RuledOut, Suitability
 from shopdesk.answering.profile.summary import ProfiledYarn, WearAndCare, YarnSummary
@@ -41,7 +41,8 @@ def _beside() -> SearchWindow:
 class Stockroom(Protocol):
     """Where the yarns on offer are, without those that the customer's wishes rule out beforehand.
 
-    Those are yarns with a fibre to be avoided, and yarns that are too dear however they are held.
+    It is the shelf's `YarnIndexSearch`, which stands above this room and cannot be named here.
+    Ruled out are yarns with a fibre to be avoided, and yarns too dear however they are held.
     """
 
     def ring(self, ring: SearchWindow) -> Iterable[IndexRow]:
@@ -116,7 +117,7 @@ class _Line:
         self._to_read: list[Judgement] = []
         self._put_aside: list[tuple[SortKey, Ready]] = []
         self._at_once = read_first
-        self._all_companions = cache(lambda: Companions(stockroom.companions()))
+        self._companions = Companions(_fine_yarns(stockroom))
         for ring in search_windows(asked.wanted):
             self._wait(_least(ring), ring)
         self._wait(_least(_beside()), _beside())
@@ -152,7 +153,7 @@ class _Line:
 
     def _open(self, ring: SearchWindow) -> None:
         if ring is _beside():
-            beside = window_beside(self.asked.wanted, self._all_companions())
+            beside = window_beside(self.asked.wanted, self._companions)
             if beside is None:
                 return
             ring = beside
@@ -169,7 +170,7 @@ class _Line:
     def _judge(self, yarn: IndexRow) -> None:
         self._judged.add(yarn.key)
         brief = self._stockroom.brief(yarn)
-        verdict = judge_one(self.asked.wanted, brief, self._all_companions)
+        verdict = judge_one(self.asked.wanted, brief, self._companions)
         if verdict.group is Suitability.NOT_FOR_THIS:
             return
         wish = self._too_dear(yarn, verdict.held.strands)
@@ -212,8 +213,12 @@ class _Line:
         heapq.heappush(self._waiting, (standing, next(self._places), one))
 
 
-def _only(companion: ProfiledYarn | None) -> Rack:
-    return lambda: Companions([companion.brief] if companion else [])
+def _fine_yarns(stockroom: Stockroom) -> Iterator[YarnSummary]:
+    yield from stockroom.companions()
+
+
+def _only(companion: ProfiledYarn | None) -> Companions:
+    return Companions([companion.brief] if companion else [])
 
 
 def _least(ring: SearchWindow) -> SortKey:

@@ -82,7 +82,10 @@ class OwnGauge:
 
 @dataclass(frozen=True, slots=True)
 class SwatchResult:
-    """The whole answer to one swatch. `wanted` is None where it cannot be compared."""
+    """The whole answer to one swatch. `wanted` is None where it cannot be compared.
+
+    `got` and `fit` are for readers of its JSON document; pages say them in `gauge`.
+    """
 
     wanted: Gauge | None
     got: Gauge

@@ -5,12 +5,12 @@ from typing import Any
 
 from wtforms import Form
 
+from shopdesk.counter.forms.ask_fields import AMOUNT, ITEM_LENGTH, MASS, YARN_LENGTH
 from shopdesk.counter.forms.binding import Binding, Tree, Way, follows, quantity, value_at
 from shopdesk.counter.forms.fields import NumberField, PickField, TextField
-from shopdesk.counter.forms.units import AMOUNT, ITEM_LENGTH, MASS, YARN_LENGTH
 from shopdesk.craft.errors import Path, Problem
 from shopdesk.craft.messages import message
-from shopdesk.parsing.listings import numbers_listed
+from shopdesk.parsing.quantities import numbers_listed
 
 MOST_PARTS = 12
 _COUNT = message("problem_form.give_count")

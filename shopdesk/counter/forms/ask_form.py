@@ -20,6 +20,16 @@ from shopdesk.counter.forms.amount_fields import (
     part_bindings,
     put_amount,
 )
+from shopdesk.counter.forms.ask_fields import (
+    CUSTOMER_BINDINGS,
+    DESIGNER_BINDINGS,
+    MOST_FIBRES,
+    PATTERN_BINDINGS,
+    CustomerFields,
+    DesignerFields,
+    PatternFields,
+    fibre_bindings,
+)
 from shopdesk.counter.forms.binding import (
     Binding,
     Tree,
@@ -29,15 +39,7 @@ from shopdesk.counter.forms.binding import (
     nearest,
     value_at,
 )
-from shopdesk.counter.forms.customer_fields import CUSTOMER_BINDINGS, CustomerFields
-from shopdesk.counter.forms.designer_fields import (
-    DESIGNER_BINDINGS,
-    MOST_FIBRES,
-    DesignerFields,
-    fibre_bindings,
-)
 from shopdesk.counter.forms.fields import leaf_fields
-from shopdesk.counter.forms.pattern_fields import PATTERN_BINDINGS, PatternFields
 from shopdesk.counter.refusals import problem_sentence
 from shopdesk.craft.errors import Problem
 

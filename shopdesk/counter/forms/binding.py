@@ -9,7 +9,7 @@ from wtforms import Field
 
 from shopdesk.craft.errors import Path
 from shopdesk.craft.messages import Message
-from shopdesk.parsing.listings import names_listed, numbers_listed
+from shopdesk.parsing.quantities import names_listed, numbers_listed
 
 
 class Way(Enum):

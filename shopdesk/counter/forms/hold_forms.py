@@ -1,4 +1,4 @@
-"""Holding skeins, and moving them between branches; a form's only way out is plain data."""
+"""Holding skeins, moving them between branches, and whose data is meant."""
 
 from collections.abc import Sequence
 from decimal import Decimal
@@ -123,3 +123,10 @@ class BranchForm(FlaskForm):
 
     code = TextField("Code", "Small letters and digits, such as north.")
     name = TextField("Name", "What people call it; may be empty.")
+
+
+class PersonForm(FlaskForm):
+    """A whole name, a whole number, or both; sent in the body only."""
+
+    name = TextField("Customer’s whole name")
+    phone = TextField("Whole telephone number", render_kw={"type": "tel", "autocomplete": "off"})

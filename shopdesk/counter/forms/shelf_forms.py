@@ -7,6 +7,7 @@ from decimal import Decimal
 from flask_wtf import FlaskForm
 from wtforms import BooleanField, HiddenField, TextAreaField
 
+from shopdesk.counter.forms.ask_fields import TOOL_SYSTEM, YARN_LENGTH
 from shopdesk.counter.forms.fields import (
     NOT_OF_LIST,
     NumberField,
@@ -19,7 +20,6 @@ from shopdesk.counter.forms.fields import (
     day_in,
     request_key,
 )
-from shopdesk.counter.forms.units import TOOL_SYSTEM, YARN_LENGTH
 from shopdesk.counter.refusals import refuse_box, said
 from shopdesk.counter.request import own_branch
 from shopdesk.craft import lengths

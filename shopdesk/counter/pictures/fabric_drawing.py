@@ -24,7 +24,7 @@ class Panel:
 
 @dataclass(frozen=True, slots=True)
 class FabricDrawing:
-    """Both panels beside each other; `units_per_mm` is the scale."""
+    """Both panels beside each other."""
 
     width: float
     height: float
@@ -32,7 +32,6 @@ class FabricDrawing:
     panels: tuple[Panel, ...]
     stitches: float
     rows: float
-    units_per_mm: float
 
 
 def fabric_drawing(ask: Ask, candidate: Candidate) -> FabricDrawing | None:
@@ -59,9 +58,7 @@ def fabric_drawing(ask: Ask, candidate: Candidate) -> FabricDrawing | None:
         for index, (title, thickness) in enumerate(known)
     )
     width = len(panels) * side + (len(panels) - 1) * GAP_MM * UNITS_PER_MM
-    return FabricDrawing(
-        width, side, side, panels, ask.gauge.stitches, round(rows, 1), UNITS_PER_MM
-    )
+    return FabricDrawing(width, side, side, panels, ask.gauge.stitches, round(rows, 1))
 
 
 def stockinette_courses(stitches: float, rows: float) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ import json
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from shopdesk.counter.forms.person_form import PersonForm
+from shopdesk.counter.forms.hold_forms import PersonForm
 from shopdesk.counter.refusals import said_alone
 from shopdesk.counter.request import shop
 from shopdesk.craft.errors import InputError

@@ -3,7 +3,7 @@
 from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from shopdesk.counter.forms.leftovers_forms import ReturnForm, ScaleForm
+from shopdesk.counter.forms.after_sale_forms import ReturnForm, ScaleForm
 from shopdesk.counter.refusals import problem_sentence, refuse_page, show_problems
 from shopdesk.counter.request import asked_branch, other_branch, shop
 from shopdesk.craft.errors import InputError

@@ -2,7 +2,7 @@
 
 from flask import Blueprint, render_template, request
 
-from shopdesk.counter.forms.one_more_form import OneMoreForm
+from shopdesk.counter.forms.after_sale_forms import OneMoreForm
 from shopdesk.counter.refusals import problem_sentence
 from shopdesk.counter.request import asked_branch, shop
 from shopdesk.craft.errors import InputError

@@ -8,7 +8,7 @@ from werkzeug.wrappers import Response
 
 from shopdesk.counter.errors import STALE_PAGE
 from shopdesk.counter.evidence import swatch_figures
-from shopdesk.counter.forms.swatch_form import SwatchFindForm, SwatchForm
+from shopdesk.counter.forms.after_sale_forms import SwatchFindForm, SwatchForm
 from shopdesk.counter.refusals import (
     problem_sentence,
     refuse_page,

@@ -2,6 +2,7 @@
 
 from decimal import Decimal
 
+from shopdesk.answering.model.ask import STOCKINETTE
 from shopdesk.craft.gauge import per_10cm
 from shopdesk.craft.messages import message
 from shopdesk.craft.weights import categories_by_gauge, categories_by_length, categories_named
@@ -12,7 +13,7 @@ from shopdesk.patterns.phrases.mentions import BallPutUp, Measure, Sureness, Wor
 
 SPREAD = 0.03
 """A gauge or length may miss a category by so much of it before it is said not to fit."""
-_PLAIN = ("stockinette", None)
+_PLAIN = (STOCKINETTE, None)
 
 
 def look_for_contradictions(decided: FieldReadings) -> None:

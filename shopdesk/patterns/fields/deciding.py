@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from shopdesk.answering.model.ask import Wearer
+from shopdesk.craft.items import item_models
 from shopdesk.craft.messages import Message
 from shopdesk.patterns.phrases.mentions import (
     Measure,
@@ -190,8 +191,9 @@ def decide_item(decided: FieldReadings, fields: Fields) -> None:
     """Decides what is made; a vest or dress that is also called a sweater stays what it is."""
     groups = by_value(fields.get("item", ()))
     values = {str(group[0].value) for group in groups}
-    narrower = {"pullover": {"cardigan", "vest", "dress"}, "bag": {"felted bag"}}
-    kept = [group for group in groups if not narrower.get(str(group[0].value), set()) & values]
+    models = item_models()
+    wider = {models[value].kind_of for value in values if value in models}
+    kept = [group for group in groups if str(group[0].value) not in wider]
     decided.add(from_groups("item", kept))
 
 

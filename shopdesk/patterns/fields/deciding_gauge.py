@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 
+from shopdesk.answering.model.ask import STOCKINETTE
+from shopdesk.craft.fabric import pattern_fabrics
 from shopdesk.craft.messages import message
 from shopdesk.craft.tools import ToolRefused, tool_mm
 from shopdesk.craft.yarn import Craft
@@ -15,7 +17,6 @@ from shopdesk.patterns.fields.deciding import (
 from shopdesk.patterns.phrases.mentions import Mention, Sureness, Tool
 
 GAUGE_FIELDS = ("stitches", "rows", "over", "pattern", "washed")
-_PLAIN = "stockinette"
 Gauge = dict[str, Mention]
 
 
@@ -64,12 +65,17 @@ def _main(gauges: Sequence[Gauge]) -> Gauge:
     return min(
         gauges,
         key=lambda gauge: (
-            _pattern(gauge) != _PLAIN,
-            _pattern(gauge) == "rib",
+            _pattern(gauge) != STOCKINETTE,
+            _is_rib(_pattern(gauge)),
             "rows" not in gauge,
             gauge["stitches"].at,
         ),
     )
+
+
+def _is_rib(pattern: str) -> bool:
+    fabric = pattern_fabrics().get(pattern)
+    return fabric is not None and fabric.ribs
 
 
 def _pattern(gauge: Gauge) -> str:
@@ -77,7 +83,7 @@ def _pattern(gauge: Gauge) -> str:
 
 
 def _clear(gauge: Gauge) -> bool:
-    return _pattern(gauge) == _PLAIN
+    return _pattern(gauge) == STOCKINETTE
 
 
 def _same_kind(main: Gauge, other: Gauge) -> bool:

@@ -39,7 +39,8 @@ class Step:
 class Phrase:
     """One way of writing something; `gives` names what it is read as.
 
-    `first_kinds` are the kinds of token that a match can begin with.
+    `first_kinds` are the kinds of token that a match can begin with. `example` and what it
+    `reads` are tried by the tests.
     """
 
     name: str

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from shopdesk.answering.model.ask import OTHER_PATTERN, SINGLE_CROCHET, StitchPattern
+from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.messages import Message, message
 from shopdesk.patterns.phrases.grammar import Match
 from shopdesk.patterns.phrases.mentions import Measure, Mention, Span, Sureness, Value
@@ -14,7 +15,6 @@ LONGEST_OVER_CM = Decimal(30)
 _CM = {"cm": Decimal(1), "in": Decimal("2.54")}
 _REACH = 12
 _STITCH_WORDS = ("stitch", "perlmuster", "point de riz")
-_FABRICS = {"stockinette", "garter", "brioche", "stranded"}
 _US = {
     "sc": SINGLE_CROCHET,
     "dc": StitchPattern("double crochet"),
@@ -167,10 +167,11 @@ def _only_pattern(page: Page, match: Match) -> Mention | None:
     if not places:
         return None
     says_stitch = any(word in page.tokens[places[0]].text.casefold() for word in _STITCH_WORDS)
-    if len(named) != 1 or not (named <= _FABRICS or says_stitch):
+    pattern = named.pop()
+    if named or not (pattern_fabric(pattern).names_fabric or says_stitch):
         return None
     span = page.span(places[0], places[0] + 1)
-    return _finding(match, "pattern", named.pop(), span, Sureness.LIKELY)
+    return _finding(match, "pattern", pattern, span, Sureness.LIKELY)
 
 
 def _until_next_gauge(page: Page, last: int) -> int | None:

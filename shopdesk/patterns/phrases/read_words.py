@@ -4,6 +4,8 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from shopdesk.craft.care import axis_values
+from shopdesk.craft.fabric import pattern_fabric
+from shopdesk.craft.yarn import Craft
 from shopdesk.patterns.phrases.grammar import Match
 from shopdesk.patterns.phrases.mentions import Mention, Span, Sureness, Value
 from shopdesk.patterns.phrases.page import Page
@@ -115,9 +117,11 @@ def _craft_stitch(page: Page, at: int) -> Iterator[Mention]:
 
 
 def _craft_pattern(page: Page, at: int) -> Iterator[Mention]:
-    knitted = page.meaning(at, "pattern") in ("stockinette", "garter", "brioche")
-    if knitted:
-        yield _word(page, at, "craft", "knit", Sureness.SURE, "knitted stitch pattern")
+    fabric = pattern_fabric(page.meaning(at, "pattern"))
+    if fabric.names_craft and fabric.craft is not None:
+        worked = "knitted" if fabric.craft is Craft.KNIT else "crocheted"
+        said = fabric.craft.value
+        yield _word(page, at, "craft", said, Sureness.SURE, f"{worked} stitch pattern")
 
 
 def _craft_terms(page: Page, at: int) -> Iterator[Mention]:

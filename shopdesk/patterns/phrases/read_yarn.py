@@ -195,7 +195,8 @@ def read_weight(page: Page, match: Match) -> list[Mention] | None:
     if name == "lace" and written == "lace" and (counted or not in_yarn):
         return None
     says_so = any(word in written for word in ("weight", "yarn", "garn", "wolle", "knit", "dk"))
-    surely = (in_yarn or says_so) and name != "baby" and written != "double-knit"
+    or_a_wearer = page.is_kind(at, "wearer")
+    surely = (in_yarn or says_so) and not or_a_wearer and written != "double-knit"
     sure = Sureness.SURE if surely else Sureness.LIKELY
     return [one(page, match, "weight", name, sure, part=part_of(page, at))]
 

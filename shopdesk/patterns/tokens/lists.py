@@ -21,7 +21,6 @@ class ListEntry:
     unit: Token | None
     end: int
     doubtful: bool = False
-    several: tuple[str, ...] = ()
 
 
 Found = tuple[list[ListEntry], int]

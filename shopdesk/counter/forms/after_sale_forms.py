@@ -1,4 +1,4 @@
-"""What a swatch measured, as a form: its only way out is a SwatchEntry."""
+"""What comes after the sale: a swatch as measured, wool that came back, one more skein."""
 
 from decimal import Decimal
 from typing import Any
@@ -8,6 +8,7 @@ from wtforms import BooleanField, HiddenField
 
 from shopdesk.answering.model.ask import StitchPattern
 from shopdesk.answering.swatch.swatch_reading import SwatchEntry
+from shopdesk.counter.forms.ask_fields import GAUGE_OVER, MASS, TOOL_SYSTEM, YES_NO
 from shopdesk.counter.forms.fields import (
     BoundedNumberField,
     NumberField,
@@ -17,10 +18,11 @@ from shopdesk.counter.forms.fields import (
     check_length,
     choices_of,
 )
-from shopdesk.counter.forms.units import GAUGE_OVER, MASS, TOOL_SYSTEM, YES_NO
 from shopdesk.craft import lengths
 from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.yarn import Craft
+from shopdesk.services.leftovers import ReturnView
+from shopdesk.services.one_more import SkeinSought, skein_sought
 
 
 class SwatchForm(FlaskForm):
@@ -97,3 +99,48 @@ class SwatchFindForm(FlaskForm):
 
 def _with_unit(number: NumberField, unit: PickField) -> str:
     return f"{number.typed} {unit.data or ''}".strip() if number.typed else ""
+
+
+class ReturnForm(FlaskForm):
+    """Unopened skeins of one lot of a slip."""
+
+    key = HiddenField()
+    lot = PickField("Colour / lot", [])
+    skeins = BoundedNumberField("Unopened skeins", low=1, high=10_000, whole=True)
+    staff = TextField("Staff", "Who does it; may be empty.")
+
+    def offer(self, view: ReturnView) -> None:
+        """Fills the list of lots; a value is the line's place on the slip."""
+        self.lot.choices = [
+            (str(place), f"{line.where.colour_code} / {line.where.lot or 'no lot'}")
+            for place, line in enumerate(view.lines)
+        ]
+
+
+class ScaleForm(FlaskForm):
+    """A part-ball; it changes nothing and is sent in the address."""
+
+    class Meta:
+        """Nothing is changed, so that no form token is needed."""
+
+        csrf = False
+
+    sku = TextField("Article number", "SKU of the part-ball’s yarn.")
+    grams = NumberField("Weight in g", "Without the core.")
+
+
+class OneMoreForm(FlaskForm):
+    """`find` takes what is at hand: a slip's number, a scanned barcode or an article number."""
+
+    class Meta:
+        """It changes nothing and holds nothing about anybody, so it is sent in the address."""
+
+        csrf = False
+
+    find = TextField("Slip number, barcode or article number", render_kw={"autocomplete": "off"})
+    colour = TextField("Colour’s code", "With an article number.")
+    lot = TextField("Dye lot", "As on the band.")
+
+    def sought(self, slip_branch: str) -> SkeinSought:
+        """Returns what is looked for; a slip is one of `slip_branch`."""
+        return skein_sought(self.find.typed, self.colour.typed, self.lot.typed, slip_branch)
