@@ -137,7 +137,7 @@ def answer_from_shelf(
     session: Session, ask: Ask, terms: ShopTerms, branch: str, most: int = MOST_LISTED
 ) -> Answer:
     """Returns the answer from the shelf that the session sees, lots planned in a branch."""
-    kept = session.scalar(select(func.count()).select_from(YarnBrief)) or 0
+    kept = session.scalars(select(func.count()).select_from(YarnBrief)).one()
     if kept <= JUDGED_WHOLE or not briefs_are_current(session):
         return answer(ask, yarns_planned_in(session, branch, terms.currency), terms)
     asked = prepare(ask, terms)

@@ -13,9 +13,7 @@ from shopdesk.craft.messages import Message, message
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shop.shop import Shop
 from shopdesk.store.models import Branch, Colourway, Contact, DyeLot, Hold, Slip, Yarn
-from shopdesk.store.types import now
-
-LARGEST_NUMBER = 2**31 - 1
+from shopdesk.store.types import can_be_number, now
 
 
 class HoldState(StrEnum):
@@ -76,7 +74,7 @@ def end_of(day: date) -> datetime:
 
 def hold_numbered(session: Session, number: int, at: datetime | None = None) -> HoldRecord | None:
     """Returns one hold by its number, or None if there is none."""
-    if not 0 < number <= LARGEST_NUMBER:
+    if not can_be_number(number):
         return None
     found = _records(session, _all().where(Hold.id == number), at)
     return found[0] if found else None

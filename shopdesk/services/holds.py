@@ -16,7 +16,6 @@ from shopdesk.craft.errors import InputError
 from shopdesk.craft.messages import Message, message
 from shopdesk.services.contacts import NO_CONTACT, ContactDetails, keep_contact
 from shopdesk.services.hold_records import (
-    LARGEST_NUMBER,
     HoldRecord,
     HoldState,
     end_of,
@@ -31,6 +30,7 @@ from shopdesk.shop.shop import Shop, day_of
 from shopdesk.store.models import Hold, Stock
 from shopdesk.store.request_keys import first_time
 from shopdesk.store.settings import load_settings
+from shopdesk.store.types import can_be_number
 
 LONGEST_DAYS = 365
 MOST_SKEINS = 10_000
@@ -220,7 +220,7 @@ def _lock_all(
 def _lock_hold(session: Session, number: int) -> tuple[Hold, Stock]:
     """Returns a hold and its stock, kept from every other writer."""
     wanted_keys = select(Hold.lot_id, Hold.branch_id).where(Hold.id == number)
-    keys = session.execute(wanted_keys).first() if 0 < number <= LARGEST_NUMBER else None
+    keys = session.execute(wanted_keys).first() if can_be_number(number) else None
     if keys is None:
         wrong = message("problem_visit.no_hold", number=number)
         raise HoldRefused(wrong, message("problem_visit.find_hold"))

@@ -174,8 +174,8 @@ def part_ball(yarn: ShelfYarn, grams: float) -> Figure | None:
 def _came_back(session: Session, row: Slip, where: LotAtBranch) -> int:
     lot = lot_id(session, where)
     wanted = select(func.coalesce(func.sum(SlipReturn.skeins), 0))
-    found = session.scalar(wanted.where(SlipReturn.slip_id == row.id, SlipReturn.lot_id == lot))
-    return found or 0
+    wanted = wanted.where(SlipReturn.slip_id == row.id, SlipReturn.lot_id == lot)
+    return session.scalars(wanted).one()
 
 
 def _done_before(session: Session, request_key: str | None) -> bool:

@@ -7,6 +7,7 @@ next to the wanted one, which is a place to begin looking and no promise.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from math import inf
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
@@ -191,8 +192,8 @@ class _Look:
         return place.where.branch != self.branch
 
 
-def _nearness(place: LotAvailability) -> tuple[int, int, str]:
-    days = 10**6 if place.days_apart is None else abs(place.days_apart)
+def _nearness(place: LotAvailability) -> tuple[float, int, str]:
+    days = inf if place.days_apart is None else abs(place.days_apart)
     return days, -place.free, place.where.lot or ""
 
 

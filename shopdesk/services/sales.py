@@ -14,8 +14,7 @@ from shopdesk.shop.shop import Shop
 from shopdesk.slips.slip_documents import read_choice
 from shopdesk.store.models import Branch, Hold, Slip, StockMovement
 from shopdesk.store.tables.stock import FIRST_BRANCH
-
-LARGEST_NUMBER = 2**31 - 1
+from shopdesk.store.types import can_be_number
 
 
 class SlipUnknown(InputError):
@@ -30,7 +29,7 @@ def slip_row(session: Session, number: int, branch: str = FIRST_BRANCH) -> Slip:
     """Returns a stored slip. Raises SlipUnknown, and StockRefused for an unknown branch."""
     key = branch_id(session, branch)
     wanted = select(Slip).where(Slip.branch_id == key, Slip.number == number)
-    row = session.scalar(wanted) if 0 < number <= LARGEST_NUMBER else None
+    row = session.scalar(wanted) if can_be_number(number) else None
     if row is None:
         raise SlipUnknown(number)
     return row

@@ -33,6 +33,6 @@ def save_settings(shop: Shop, texts: Mapping[str, str], seen: str) -> None:
 
 
 def fingerprint(settings: ShopSettings) -> str:
-    """Returns a short text that differs whenever a setting does."""
+    """Returns a text that differs whenever a setting does."""
     said = "\n".join(f"{name}={text}" for name, text in settings.texts().items())
-    return hashlib.sha256(said.encode()).hexdigest()[:16]
+    return hashlib.sha256(said.encode()).hexdigest()

@@ -40,6 +40,7 @@ from shopdesk.slips.visible import visible
 from shopdesk.store.models import Branch, Slip
 from shopdesk.store.settings import ShopSettings
 from shopdesk.store.tables.stock import FIRST_BRANCH
+from shopdesk.store.types import can_be_number
 from shopdesk.wording.formatting import LanguageRefused, ReaderPreferences, require_texts
 
 CHANGEABLE = frozenset({"customer_name", "customer_key"})
@@ -111,7 +112,7 @@ def find_slips(
 
 def show_slip(shop: Shop, number: int) -> SlipRecord | None:
     """Returns a slip of the shop's branch as it went home, or None if there is none."""
-    if not 0 < number < 2**31:
+    if not can_be_number(number):
         return None
     with shop.read() as session:
         return slip(session, number, shop.branch)

@@ -24,7 +24,7 @@ from shopdesk.craft.errors import InputError
 from shopdesk.craft.messages import message
 from shopdesk.craft.swatch import Gauge
 from shopdesk.craft.yarn import Craft, Measurement, MeasurementKind, PutUp, ShelfYarn
-from shopdesk.services.sales import LARGEST_NUMBER, slip_row
+from shopdesk.services.sales import slip_row
 from shopdesk.shelf.loading import shelf_yarn, yarn_keys
 from shopdesk.shelf.mapping import measurement_of, measurement_values
 from shopdesk.shop.shop import Shop
@@ -35,6 +35,7 @@ from shopdesk.store.models import Branch, Slip, Swatch, Yarn, YarnMeasurement
 from shopdesk.store.request_keys import first_time
 from shopdesk.store.settings import load_settings
 from shopdesk.store.tables.stock import FIRST_BRANCH
+from shopdesk.store.types import can_be_number
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +145,7 @@ def report_swatch(shop: Shop, report: SwatchReport) -> SwatchRecord:
 
 def find_swatch(shop: Shop, number: int) -> SwatchRecord | None:
     """Returns a kept swatch and what it says, or None if there is none of this number."""
-    if not 0 < number <= LARGEST_NUMBER:
+    if not can_be_number(number):
         return None
     with shop.read() as session:
         row = session.get(Swatch, number)

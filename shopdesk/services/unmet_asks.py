@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from math import inf
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -69,7 +70,7 @@ def category_counts(asks: Sequence[Unmet]) -> tuple[tuple[int | None, int], ...]
         for category in ask.categories or (None,):
             counts[category] = counts.get(category, 0) + 1
     return tuple(
-        sorted(counts.items(), key=lambda item: (-item[1], 99 if item[0] is None else item[0]))
+        sorted(counts.items(), key=lambda item: (-item[1], inf if item[0] is None else item[0]))
     )
 
 
@@ -123,5 +124,5 @@ def _reason(answer: Answer) -> str:
     for taken in answer.ruled_out:
         counts[taken.wish.code] += taken.count
     counts[NOTHING_NEAR] += answer.beyond
-    ranked = sorted(counts.items(), key=lambda item: (-item[1], item[0]))
-    return ranked[0][0] if ranked and ranked[0][1] else NOTHING_LEFT
+    code, yarns = min(counts.items(), key=lambda item: (-item[1], item[0]))
+    return code if yarns else NOTHING_LEFT

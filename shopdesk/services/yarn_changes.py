@@ -1,7 +1,7 @@
 """Adding and changing a yarn, adding a colour to it, and noting what was measured on it."""
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from sqlalchemy import select
@@ -139,9 +139,9 @@ def add_measurement(shop: Shop, sku: str, measured: Measurement) -> None:
 
 
 def fingerprint(texts: Texts) -> str:
-    """Returns a short text that differs whenever anything of the yarn does."""
+    """Returns a text that differs whenever anything of the yarn does."""
     said = "\n".join(f"{name}={texts[name]}" for name in sorted(texts))
-    return hashlib.sha256(said.encode()).hexdigest()[:16]
+    return hashlib.sha256(said.encode()).hexdigest()
 
 
 def _row(session: Session, sku: str, lock: bool = False) -> Yarn:
@@ -164,9 +164,9 @@ def _as_stored(texts: Texts, currency: str) -> Texts:
         return texts
 
 
-def _read(texts: Texts, currency: str, problems: list[Problem] | None = None) -> Values:
+def _read(texts: Texts, currency: str, problems: Sequence[Problem] = ()) -> Values:
     """Returns the yarn's values. Raises InputErrors with these problems and its own."""
-    found = list(problems or ())
+    found = list(problems)
     values: dict[str, object] = dict(EMPTY)
     for field in yarn_fields(currency):
         if field.key not in texts:

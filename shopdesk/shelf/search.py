@@ -7,6 +7,7 @@ long the shelf is. Only where nothing begins with the letters are all names look
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from math import inf
 from typing import Any
 
 from sqlalchemy import ColumnElement, FromClause, Row, Select, and_, func, or_, select
@@ -222,7 +223,7 @@ def _skeins(session: Session, keys: Sequence[int]) -> dict[int, int]:
         .where(Colourway.yarn_id.in_(keys))
         .group_by(Colourway.yarn_id)
     )
-    return {yarn: int(skeins or 0) for yarn, skeins in session.execute(wanted)}
+    return {yarn: int(skeins) for yarn, skeins in session.execute(wanted)}
 
 
 def _conditions(session: Session, wish: YarnQuery) -> Iterable[ColumnElement[bool]]:
@@ -249,10 +250,10 @@ def _conditions(session: Session, wish: YarnQuery) -> Iterable[ColumnElement[boo
 def _in_category(number: int) -> ColumnElement[bool]:
     """By the band's gauge; by its length per 100 g (common practice) where it gives none."""
     found = category(number)
-    low, high = found.knit_low or 0.0, found.knit_high or 1000.0
+    low, high = found.knit_low or -inf, found.knit_high or inf
     by_gauge = and_(_YARN.knit_stitches_high >= low, _YARN.knit_stitches_low <= high)
     length = _YARN.put_up_m * 100.0 / _YARN.put_up_g
-    by_length = length.between(found.metres_low or 0.0, found.metres_high or 1e6)
+    by_length = length.between(found.metres_low or -inf, found.metres_high or inf)
     return or_(by_gauge, and_(_YARN.knit_stitches_low.is_(None), by_length))
 
 

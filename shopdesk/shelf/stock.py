@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from sqlalchemy import SQLColumnExpression, func, select
+from sqlalchemy import SQLColumnExpression, func, select, true
 from sqlalchemy.orm import Session
 
 from shopdesk.craft import lengths
@@ -279,7 +279,7 @@ def discrepancies(session: Session) -> Iterator[Discrepancy]:
     on_hand, moved = func.coalesce(Stock.on_hand, 0), func.coalesce(sums.c.moved, 0)
     differing = (
         select(DyeLot.id, Branch.id, on_hand, moved)
-        .join_from(DyeLot, Branch, Branch.id > 0)
+        .join_from(DyeLot, Branch, true())
         .outerjoin(Stock, (Stock.lot_id == DyeLot.id) & (Stock.branch_id == Branch.id))
         .outerjoin(sums, (sums.c.lot_id == DyeLot.id) & (sums.c.branch_id == Branch.id))
         .where(on_hand != moved)

@@ -5,7 +5,7 @@ import json
 from collections.abc import Collection, Iterable, Iterator
 from functools import cache, lru_cache
 from importlib.resources import files
-from typing import Any
+from typing import Any, cast
 
 from sqlalchemy import delete, func, insert, or_, select
 from sqlalchemy.orm import Session
@@ -106,7 +106,7 @@ def briefs_are_current(session: Session) -> bool:
         select(func.min(_BRIEF.made_by)).scalar_subquery(),
         select(func.max(_BRIEF.made_by)).scalar_subquery(),
     )
-    return set(session.execute(made_by).one()) <= {rules_name(), None}
+    return {rules_name(), None}.issuperset(session.execute(made_by).one())
 
 
 def stale_briefs(session: Session) -> list[str]:
@@ -187,10 +187,13 @@ def _exactly(value: float | None) -> Figure | None:
 
 
 def _stitches(yarn: IndexRow) -> Figure | None:
-    value, low, high = yarn.stitches, yarn.stitches_low, yarn.stitches_high
-    if value is None or low is None or high is None or yarn.stitches_basis is None:
+    """All four columns are known, or none."""
+    if yarn.stitches_basis is None:
         return None
-    return Figure(value, low, high, Basis(yarn.stitches_basis))
+    values = cast(
+        tuple[float, float, float], (yarn.stitches, yarn.stitches_low, yarn.stitches_high)
+    )
+    return Figure(*values, Basis(yarn.stitches_basis))
 
 
 def _sayings(text: str) -> tuple[Message, ...]:

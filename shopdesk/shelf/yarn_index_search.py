@@ -104,8 +104,7 @@ class YarnIndexSearch:
 
     def _number(self, conditions: Sequence[ColumnElement[bool]]) -> int:
         wanted = select(func.count()).select_from(YarnBrief.__table__)
-        found = self._session.scalar(wanted.where(*conditions, *self._without_avoided()))
-        return found or 0
+        return self._session.scalars(wanted.where(*conditions, *self._without_avoided())).one()
 
 
 def _conditions(ring: SearchWindow) -> list[ColumnElement[bool]]:

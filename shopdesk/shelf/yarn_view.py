@@ -81,17 +81,17 @@ class YarnView:
 
 def yarn_view(session: Session, sku: str) -> YarnView | None:
     """Returns one yarn's page as data, also of a retired one; None if there is none."""
-    row = session.execute(select(Yarn.id, Yarn.retired).where(Yarn.sku == sku)).first()
     yarn = shelf_yarn(session, sku)
-    if row is None or yarn is None:
+    if yarn is None:
         return None
+    row = session.execute(select(Yarn.id, Yarn.retired).where(Yarn.sku == sku)).one()
     used = (
         select(Slip.number, Slip.made_on, Slip.title, Branch.code)
         .join(Branch, Branch.id == Slip.branch_id)
         .where(Slip.sku == sku)
     )
     latest = session.execute(used.order_by(Slip.id.desc()).limit(MOST_SLIPS)).all()
-    count = session.scalar(select(func.count(Slip.id)).where(Slip.sku == sku)) or 0
+    count = session.scalars(select(func.count(Slip.id)).where(Slip.sku == sku)).one()
     return YarnView(
         yarn,
         row.retired,

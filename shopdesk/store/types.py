@@ -61,6 +61,11 @@ def now() -> datetime:
     return datetime.now(UTC)
 
 
+def can_be_number(number: int) -> bool:
+    """True if an integer column can hold it and a key or a slip's number can be it: 1 to 2^31-1."""
+    return 0 < number < 2**31
+
+
 Key = Annotated[int, mapped_column(primary_key=True)]
 Moments = Annotated[datetime, mapped_column(Moment)]
 Day = Annotated[date, mapped_column(Date)]
