@@ -44,7 +44,7 @@ def lots_of_slip(session: Session, row: Slip) -> dict[LotAtBranch, int]:
         for chosen in part.lots:
             where = LotAtBranch(choice.sku, part.colour_code, chosen.lot, branch)
             lots[where] = lots.get(where, 0) + chosen.skeins
-    return {where: skeins for where, skeins in lots.items() if skeins > 0}
+    return lots
 
 
 def lots_on_slip(shop: Shop, number: int) -> tuple[tuple[LotAtBranch, int], ...]:

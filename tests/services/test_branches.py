@@ -44,6 +44,23 @@ def test_a_code_is_small_letters_and_digits(two_branches: Engine, code: str) -> 
         add_branch(Shop(two_branches), code)
 
 
+def test_a_branch_is_told_by_code_and_name(two_branches: Engine) -> None:
+    shop = Shop(two_branches)
+    for code, name in (("x" * 20, "y" * 80), ("0-a", "")):
+        assert add_branch(shop, code, name).code == code
+    assert [(one.code, one.name) for one in list_branches(shop)][1:] == [
+        ("north", "North Street"), ("x" * 20, "y" * 80), ("0-a", ""),
+    ]  # fmt: skip
+    with pytest.raises(BranchRefused, match="80"):
+        add_branch(shop, "east", "y" * 81)
+
+
+def test_of_a_long_code_40_letters_are_told(two_branches: Engine) -> None:
+    with pytest.raises(BranchRefused) as refused:
+        add_branch(Shop(two_branches), "a" * 39 + "bc")
+    assert f"'{'a' * 39}b'" in refused.value.wrong
+
+
 def test_no_branch_is_there_twice(two_branches: Engine) -> None:
     with pytest.raises(BranchRefused, match="already"):
         add_branch(Shop(two_branches), "north")

@@ -230,6 +230,8 @@ def test_a_count_below_what_is_held_leaves_none_free(stocked_shelf: Engine) -> N
 
 REFUSALS = {
     "none": ({"skeins": 0}, "0 is no number of skeins to hold; give 1 to 10000"),
+    "too many": ({"skeins": 10_001}, "10001 is no number of skeins to hold; give 1 to 10000"),
+    "more than a year": ({"until": date(2027, 3, 3)}, "2027-03-03 is not between today"),
     "a day that is over": ({"until": date(2026, 3, 1)}, "2026-03-01 is not between today"),
     "a day far off": ({"until": date(2030, 3, 1)}, "2030-03-01 is not between today"),
 }
@@ -243,6 +245,84 @@ def test_what_cannot_be_is_refused(stocked_shelf: Engine, why: str) -> None:
     assert words in str(refused.value)
     with reading(stocked_shelf) as session:
         assert session.scalar(select(func.count(Hold.id))) == 0
+
+
+def test_all_that_is_free_may_be_held_for_a_year(stocked_shelf: Engine) -> None:
+    """From one skein to 10,000, from today on for 365 days: 2027-03-02 is that many on."""
+    held(stocked_shelf, 1, LONG_AGO, until=date(2026, 3, 2))
+    held(stocked_shelf, 9, LONG_AGO, until=date(2027, 3, 2))
+    with pytest.raises(HoldRefused, match="more than the 0 that are free"):
+        held(stocked_shelf, 1, LONG_AGO)
+    received(stocked_shelf, 10_000)
+    assert held(stocked_shelf, 10_000, LONG_AGO)
+
+
+def test_a_hold_is_refused_by_what_is_left_to_hold(stocked_shelf: Engine) -> None:
+    with pytest.raises(HoldRefused, match="hold at most 10"):
+        held(stocked_shelf, 11)
+    held(stocked_shelf, 10)
+    with pytest.raises(HoldRefused, match="choose another lot"):
+        held(stocked_shelf, 1)
+
+
+def test_each_verb_takes_the_hold_that_is_named(stocked_shelf: Engine) -> None:
+    shop = Shop(stocked_shelf)
+    first, second, third = (held(stocked_shelf, skeins) for skeins in (1, 2, 3))
+    assert release_hold(shop, second).number == second
+    assert collect_hold(shop, third).skeins == 3
+    until = date.today() + timedelta(days=30)
+    extended = extend_hold(shop, first, until)
+    assert (extended.number, extended.until) == (first, until)
+    states = {one: find_hold(shop, one) for one in (first, second, third)}
+    assert [one and one.state for one in states.values()] == ["held", "released", "collected"]
+
+
+def test_extending_is_noted_by_who_did_it(stocked_shelf: Engine) -> None:
+    number = held(stocked_shelf, 1, staff="MB")
+    shop = Shop(stocked_shelf)
+    assert extend_hold(shop, number, date.today()).made_by == "MB"
+    assert extend_hold(shop, number, date.today(), "TK").made_by == "TK"
+
+
+def test_releasing_again_is_noted_by_who_did_it_first(stocked_shelf: Engine) -> None:
+    number = held(stocked_shelf, 1)
+    shop = Shop(stocked_shelf)
+    assert release_hold(shop, number, "MB").closed_by == "MB"
+    assert release_hold(shop, number, "TK").closed_by == "MB"
+    with pytest.raises(HoldRefused, match="was released"):
+        extend_hold(shop, number, date.today())
+    with pytest.raises(HoldRefused, match="was released"):
+        collect_hold(shop, number)
+
+
+def test_what_ran_out_is_kept_on_where_as_many_are_free(stocked_shelf: Engine) -> None:
+    """Of ten four are held for a day long past; all but four are sold since."""
+    numbers = [held(stocked_shelf, 4, LONG_AGO) for _ in range(2)]
+    sold(stocked_shelf, 6)
+    shop = Shop(stocked_shelf)
+    assert extend_hold(shop, numbers[0], date.today()).state is HoldState.HELD
+    with pytest.raises(HoldRefused, match="ended"):
+        extend_hold(shop, numbers[1], date.today())
+    with pytest.raises(HoldRefused, match="ended"):
+        collect_hold(shop, numbers[1])
+    assert collect_hold(shop, numbers[0]).state is HoldState.COLLECTED
+
+
+def test_what_is_held_can_be_held_on_where_nothing_else_is_free(stocked_shelf: Engine) -> None:
+    number = held(stocked_shelf, 10)
+    shop = Shop(stocked_shelf)
+    assert extend_hold(shop, number, date.today()).state is HoldState.HELD
+    assert collect_part(shop, number, PartCollected(1)).skeins == 9
+    assert collect_hold(shop, number).state is HoldState.COLLECTED
+
+
+def test_a_sweep_counts_what_ran_out_at_that_moment(stocked_shelf: Engine) -> None:
+    held(stocked_shelf, 1, LONG_AGO, until=date(2026, 3, 2))
+    held(stocked_shelf, 1, LONG_AGO, until=date(2026, 3, 3))
+    end = end_of(date(2026, 3, 2))
+    for moment, swept in ((end - timedelta(microseconds=1), 0), (end, 1), (end, 0)):
+        with writing(stocked_shelf) as session:
+            assert sweep_holds(session, moment) == swept
 
 
 def test_nothing_to_hold_is_refused(stocked_shelf: Engine) -> None:

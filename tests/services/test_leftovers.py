@@ -1,6 +1,6 @@
 """What is left over: the shop's rule for unopened skeins, and the metres in a part-ball."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 import pytest
 from sqlalchemy import Engine, select
@@ -29,6 +29,10 @@ from tests.shelf.rows import put_yarn
 from tests.slip_factories import A_SLIP_DAY
 
 NOON = datetime(A_SLIP_DAY.year, A_SLIP_DAY.month, A_SLIP_DAY.day, 12, tzinfo=UTC)
+
+
+def noon_of(day: date) -> datetime:
+    return datetime(day.year, day.month, day.day, 12, tzinfo=UTC)
 
 
 @pytest.fixture
@@ -91,10 +95,38 @@ def test_no_more_comes_back_than_went_home(counter: Engine) -> None:
         back(counter, 1, where=OTHER_LOT)
 
 
+def test_all_that_went_home_may_come_back_one_by_one(counter: Engine) -> None:
+    for skeins in (0, -1, 6):
+        with pytest.raises(InputError, match=f"{skeins} skeins? cannot come back of the 5") as told:
+            back(counter, skeins)
+        assert told.value.field == "skeins"
+    assert [back(counter, 1), back(counter, 4)] == [4, 0]
+    with pytest.raises(InputError, match="of the 0 that are out"):
+        back(counter, 1)
+
+
+def test_what_came_back_counts_for_its_own_slip_and_lot(counter: Engine) -> None:
+    a_slip(counter)
+    assert back(counter, 2) == 3
+    for number, came_back in ((1, 2), (2, 0)):
+        (line,) = may_come_back(Shop(counter), number).lines
+        assert (line.where, line.sold, line.came_back) == (SLIP_LOT, 5, came_back)
+
+
+def test_what_may_come_back_is_said_with_its_days(counter: Engine) -> None:
+    """28 days after the slip of 25 November is 23 December."""
+    last = date(2026, 12, 23)
+    for day, in_time in ((A_SLIP_DAY, True), (last, True), (last + timedelta(days=1), False)):
+        view = may_come_back(Shop(counter, clock=lambda day=day: noon_of(day)), 1)
+        assert (view.slip_number, view.yarn, view.made_on) == (1, "Meadow DK", A_SLIP_DAY)
+        assert (view.last_day, view.in_time) == (last, in_time)
+
+
 def test_a_shop_without_a_rule_takes_nothing_back(counter: Engine) -> None:
     with writing(counter) as session:
         save_settings(session, ShopSettings(return_days=0))
-    assert may_come_back(Shop(counter), 1).last_day is None
+    view = may_come_back(Shop(counter, clock=lambda: NOON), 1)
+    assert (view.last_day, view.in_time) == (None, False)
     with pytest.raises(InputError, match="takes nothing back"):
         back(counter, 1)
 
@@ -130,6 +162,7 @@ def test_a_remnant_on_the_shelf_is_weighed(counter: Engine) -> None:
     # 100 g of 230 m: 12.5 g hold 28.75 m, by proportion.
     assert weigh_remnant(Shop(counter), "T-1", "12 1/2").value == pytest.approx(28.75)
     assert weigh_remnant(Shop(counter), "T-1", "10000").value == pytest.approx(23_000)
+    assert weigh_remnant(Shop(counter), "T-1", "0.5").value == pytest.approx(1.15)
 
 
 def test_a_remnant_without_a_length_is_told(shelf: Engine) -> None:

@@ -18,12 +18,15 @@ from shopdesk.services.one_more import (
 )
 from shopdesk.services.sales import SlipUnknown
 from shopdesk.shelf.branch_lots import LotAtBranch
-from shopdesk.shelf.stock import receive, sell, transfer
+from shopdesk.shelf.stock import count, receive, sell, transfer
 from shopdesk.shelf.writing import writing
 from shopdesk.shop.shop import Shop
 from shopdesk.store.models import Colourway, StockMovement, Yarn
+from shopdesk.store.types import now
 from shopdesk.wording.translate import english
+from tests.factories import a_lot
 from tests.services.slips_at_counter import OTHER_LOT, SLIP_LOT, a_slip, stock_shelf
+from tests.shelf.rows import put_yarn
 
 NORTH = LotAtBranch("T-1", "14", "M2231", "north")
 
@@ -138,6 +141,101 @@ def test_hand_dyed_alternates_even_within_the_lot(counter: Engine) -> None:
         session.execute(update(Yarn).values(hand_dyed=True))
     found = of_band(counter, "t-1", "14", " M2231 ")
     assert codes(found) == ["onemore.same_lot_here", "lots.hand_dyed_alternate"]
+
+
+def lots_after(counter: Engine, *arrivals: tuple[str, int, int]) -> list[str | None]:
+    """Puts lots on the shelf by their days after the slip's and skeins; returns all in order."""
+    with writing(counter) as session:
+        for lot, days, skeins in arrivals:
+            receive(session, LotAtBranch("T-1", "14", lot), skeins)
+            row = session.scalars(select(StockMovement).order_by(StockMovement.id.desc())).first()
+            assert row is not None
+            row.at += timedelta(days=days)
+    return [one.where.lot for one in of_band(counter, "T-1", "14", "M2231").other]
+
+
+def test_other_lots_stand_by_days_then_by_what_is_free(counter: Engine) -> None:
+    """Before or after is alike; of as many days that with more skeins, then the first by name."""
+    arrivals = ("A", -10, 1), ("B", 10, 2), ("C", 9, 1), ("E", 10, 2), ("D", 10, 2)
+    assert lots_after(counter, *arrivals) == ["C", "B", "D", "E", "A", "M2240"]
+
+
+def test_a_lot_of_which_nothing_is_free_is_no_other_lot(counter: Engine) -> None:
+    hold_skeins(Shop(counter), HoldOrder(((OTHER_LOT, 2),)))
+    assert [one.free for one in of_band(counter, "T-1", "14", "M2231").other] == [1]
+    hold_skeins(Shop(counter), HoldOrder(((OTHER_LOT, 1),)))
+    assert of_band(counter, "T-1", "14", "M2231").other == ()
+
+
+def test_a_count_below_what_is_held_leaves_none_free(counter: Engine) -> None:
+    hold_skeins(Shop(counter), HoldOrder(((SLIP_LOT, 20),)))
+    with writing(counter) as session:
+        count(session, SLIP_LOT, 1)
+    (same,) = of_band(counter, "T-1", "14", "M2231").same
+    assert (same.free, same.held, same.days_apart) == (0, 20, 0)
+
+
+def test_a_lot_whose_arrival_is_not_known_stands_last(counter: Engine) -> None:
+    """Of the wanted lot or of the other: then no day tells which is nearest."""
+    with writing(counter) as session:
+        sell(session, SLIP_LOT, 20)
+        receive(session, LotAtBranch("T-1", "14", "M9"), 9)
+        row = session.scalars(select(StockMovement).where(StockMovement.change == 9)).one()
+        row.change, row.reason = 0, "counted"
+    found = of_band(counter, "T-1", "14", "M2231")
+    assert [(one.where.lot, one.days_apart) for one in found.other] == [("M2240", 40), ("M9", None)]
+    (nearest,) = (one for one in found.advice if one.code == "onemore.nearest_lot")
+    assert (nearest.values["lot"], nearest.values["count"]) == ("M2240", 40)
+    unknown = of_band(counter, "T-1", "14", "M1")
+    assert [one.days_apart for one in unknown.other] == [None, None]
+    assert codes(unknown)[:2] == ["onemore.not_here", "onemore.another_lot"]
+
+
+def test_skeins_without_lots_are_told_as_such(counter: Engine) -> None:
+    """Where no lot is written on the band, those without one are the same."""
+    with writing(counter) as session:
+        receive(session, LotAtBranch("T-1", "14", None), 6)
+        sell(session, SLIP_LOT, 20)
+        sell(session, OTHER_LOT, 3)
+    found = of_band(counter, "T-1", "14", "M2231")
+    assert [one.where.lot for one in found.other] == [None]
+    assert codes(found)[:2] == ["onemore.not_here", "onemore.without_lots"]
+    alike = of_band(counter, "T-1", "14")
+    assert [(one.where.lot, one.free) for one in alike.same] == [(None, 6)]
+    assert codes(alike) == ["onemore.same_lot_here"]
+
+
+def test_another_colour_or_yarn_has_its_own_lots_holds_and_days(counter: Engine) -> None:
+    with writing(counter) as session:
+        rust = a_second_colour(session)
+        receive(session, rust, 4)
+        put_yarn(session, "T-2", lots=(a_lot(7, "M2231", "14"),))
+    hold_skeins(Shop(counter), HoldOrder(((LotAtBranch("T-2", "14", "M2231"), 7),)))
+    hold_skeins(Shop(counter), HoldOrder(((rust, 4),)))
+    with writing(counter) as session:
+        sell(session, SLIP_LOT, 20)
+    found = of_band(counter, "T-1", "14", "M2231")
+    assert (found.same, "onemore.held" in codes(found)) == ((), False)
+    (same,) = of_band(counter, "T-1", "15", "M1").same
+    assert (same.where, same.free, same.held) == (rust, 0, 4)
+    assert "onemore.held" in codes(of_band(counter, "T-1", "15", "M1"))
+
+
+def test_only_a_hold_that_counts_is_waited_for(counter: Engine) -> None:
+    """Of two the one that ends first; one that is over is none."""
+    days = [date.today() + timedelta(days=n) for n in (5, 2)]
+    for until in days:
+        hold_skeins(Shop(counter), HoldOrder(((SLIP_LOT, 10),), until=until))
+    (held,) = (one for one in of_band(counter, "T-1", "14", "M2231").advice if "held" in one.code)
+    assert held.values["until_date"] == days[1].isoformat()
+    later = Shop(counter, clock=lambda: now() + timedelta(days=30))
+    (found,) = find_one_more(later, SkeinSought(sku="T-1", colour="14", lot="M2231")).found
+    assert "onemore.held" not in codes(found)
+
+
+def test_what_is_typed_counts_up_to_60_letters() -> None:
+    sought = skein_sought("x" * 61, "y" * 61, "z" * 61)
+    assert sought == SkeinSought(sku="x" * 60, colour="y" * 60, lot="z" * 60)
 
 
 def test_a_band_without_its_lot_lists_every_lot(counter: Engine) -> None:

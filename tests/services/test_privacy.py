@@ -6,10 +6,12 @@ from datetime import date, timedelta
 import pytest
 from sqlalchemy import Engine, select, text, update
 
+from shopdesk.answering.swatch.swatch_reading import SwatchEntry
 from shopdesk.services.contacts import checked_contact
 from shopdesk.services.hold_records import list_holds
 from shopdesk.services.holds import HoldOrder, hold_skeins
 from shopdesk.services.privacy import (
+    Forgotten,
     Person,
     PersonNotSaid,
     customer_record,
@@ -18,6 +20,7 @@ from shopdesk.services.privacy import (
     forget_old_customers,
 )
 from shopdesk.services.slips import SlipOrder, make_slip, slip
+from shopdesk.services.swatches import SwatchOf, SwatchReport, report_swatch
 from shopdesk.services.tidying import tidy
 from shopdesk.shelf.writing import writing
 from shopdesk.shop.shop import Shop
@@ -35,7 +38,7 @@ from tests.services.slips_at_counter import (
     shop_on,
     stock_shelf,
 )
-from tests.slip_factories import a_choice
+from tests.slip_factories import A_SLIP_DAY, a_choice
 
 ADA, BEA = "Ada Lambswell", "Bea Otterburn"
 ADAS_PHONE, BEAS_PHONE = "+44 1632 960111", "01632 960222"
@@ -99,6 +102,20 @@ def test_holds_slips_and_swatches_stay(visited: Engine) -> None:
         assert len(session.scalars(select(YarnMeasurement.id)).all()) == 2
 
 
+def test_a_hold_of_a_slip_leads_to_its_slip(visited: Engine) -> None:
+    """Of a hold for somebody else the slip that it is of is theirs, not the one who is named."""
+    number = a_slip(visited, on=date.today(), name="Cleo Ramsay")
+    left = checked_contact("Dot Merrow", "01632 960333")
+    hold_skeins(Shop(visited), HoldOrder(((SLIP_LOT, 1),), number, contact=left))
+    record = customer_record(Shop(visited), Person("Dot Merrow"))
+    assert [(one["slip"], one["branch"]) for one in record["slips"]] == [(number, "main")]
+    assert [one["name"] for one in record["contacts"]] == ["Dot Merrow"]
+    assert [(one["skeins"], one["lot"], one["state"]) for one in record["holds"]] == [
+        (1, SLIP_LOT.lot, "held")
+    ]
+    assert record["swatches"] == []
+
+
 def test_a_part_of_a_name_forgets_nobody(visited: Engine) -> None:
     assert forget_customer(Shop(visited), Person("Ada")).places == 0
     assert forget_customer(Shop(visited), Person(phone="960111")).places == 0
@@ -121,6 +138,27 @@ def test_the_clock_forgets_when_the_setting_says(visited: Engine) -> None:
     left = everything(visited)
     assert ADA not in left
     assert BEA not in left
+
+
+def test_each_place_is_counted_apart() -> None:
+    assert Forgotten().places == 0
+    assert Forgotten(1, 2, 4).places == 7
+
+
+@pytest.mark.parametrize("late", [timedelta(0), timedelta(microseconds=1)])
+def test_a_name_is_kept_for_just_so_long(shelf: Engine, late: timedelta) -> None:
+    """Thirty days from the moment of slip and hold, and from the day of a swatch."""
+    stock_shelf(shelf)
+    with writing(shelf) as session:
+        save_settings(session, ShopSettings(keep_names_days=30))
+    a_slip(shelf, name=ADA, phone=ADAS_PHONE)
+    report = SwatchReport(SwatchOf(1), SwatchEntry("22", hand=ADA))
+    report_swatch(shop_on(shelf), report)
+    after = shop_on(shelf, A_SLIP_DAY + timedelta(days=30)).clock() + late
+    gone = forget_old_customers(Shop(shelf, clock=lambda: after))
+    assert (gone.contacts, gone.slips, gone.swatches) == ((1, 1, 0) if late else (0, 0, 0))
+    a_day_on = shop_on(shelf, A_SLIP_DAY + timedelta(days=31))
+    assert forget_old_customers(a_day_on).swatches == 1
 
 
 def test_tidying_sweeps_and_forgets_in_one(visited: Engine) -> None:

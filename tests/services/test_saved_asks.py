@@ -4,9 +4,16 @@ from datetime import UTC, datetime, timedelta
 
 from sqlalchemy import Engine
 
-from shopdesk.services.asks import KEPT_DAYS, keep_document, save_ask, saved_ask, token_of
+from shopdesk.services.asks import (
+    keep_document,
+    new_request_key,
+    save_ask,
+    saved_ask,
+    token_of,
+)
 from shopdesk.shelf.writing import writing
 from shopdesk.shop.shop import Shop
+from shopdesk.store.tables.visits import SavedAsk
 
 NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)
 
@@ -31,7 +38,15 @@ def test_an_old_ask_is_forgotten_when_another_is_kept(shelf: Engine) -> None:
         return Shop(shelf, clock=lambda: NOON + timedelta(**waited))
 
     token = save_ask(after(), "old", {})
-    save_ask(after(days=KEPT_DAYS), "second", {})
+    save_ask(after(days=7), "second", {})
     assert saved_ask(Shop(shelf), token) == {}
-    save_ask(after(days=KEPT_DAYS, seconds=1), "third", {})
+    save_ask(after(days=7, seconds=1), "third", {})
     assert saved_ask(Shop(shelf), token) is None
+
+
+def test_names_of_forms_and_asks_are_as_long_as_their_columns_take() -> None:
+    """12 random bytes are 96 bits, in base64 of 6 bits a letter (RFC 4648) 16 letters."""
+    first, second = new_request_key(), new_request_key()
+    assert (len(first), len(second)) == (16, 16)
+    assert first != second
+    assert len(token_of(first, {})) == SavedAsk.__table__.c.token.type.length == 24  # type: ignore[attr-defined]
