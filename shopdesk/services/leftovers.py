@@ -197,7 +197,8 @@ def _check(view: ReturnView, where: LotAtBranch, skeins: int) -> None:
     if line is None:
         wrong = message("problem_visit.slip_without", number=slip, lot=where.said)
         raise InputError(wrong, message("problem_visit.compare_band"), "lot")
-    if not 1 <= skeins <= (out := line.may_come_back):
+    out = line.may_come_back
+    if not 1 <= skeins <= out:
         give = message("problem_visit.give_1_to", most=out)
         raise InputError(
             message("problem_visit.not_out", number=skeins, out=out),
