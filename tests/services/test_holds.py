@@ -261,7 +261,7 @@ def test_a_hold_is_refused_by_what_is_left_to_hold(stocked_shelf: Engine) -> Non
     with pytest.raises(HoldRefused, match="hold at most 10"):
         held(stocked_shelf, 11)
     held(stocked_shelf, 10)
-    with pytest.raises(HoldRefused, match="choose another lot"):
+    with pytest.raises(HoldRefused, match="look for another lot"):
         held(stocked_shelf, 1)
 
 
