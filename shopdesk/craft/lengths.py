@@ -18,6 +18,7 @@ COLOUR_CODE, COLOUR = 40, 80
 LOT, DELIVERY = 40, 80
 BRANCH_CODE, BRANCH = 20, 80
 SHOP, TITLE, NOTE = 80, 80, 200
+FILE_NAME, HEADING = 200, 200
 REQUEST_KEY = 64
 """A random word of a form that tells whether it was sent before."""
 

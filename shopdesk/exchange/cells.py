@@ -239,8 +239,8 @@ def tool(craft: Craft, *columns: str) -> Reader:
             return dict.fromkeys(columns)
         named = _TOOL_SYSTEM.search(text.upper())
         system = named[1] if named else unit if unit in ("US", "UK") else "mm"
-        whole_size = len(columns) == 1 or system != "mm"
-        sizes = [text] if whole_size and not re.search(r"\s[-–—]\s", text) else _RANGE.split(text)
+        dash_in_name = system != "mm" and not re.search(r"\s[-–—]\s", text)
+        sizes = [text] if dash_in_name else _RANGE.split(text)
         if len(sizes) > len(columns):
             wrong = message("problem_file.two_sizes", text=shown(text.strip()))
             raise InputError(wrong, message("problem_file.one_size"))

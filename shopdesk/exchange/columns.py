@@ -8,19 +8,20 @@ from sqlalchemy import delete, insert, select
 from sqlalchemy.orm import Session
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.lengths import HEADING
 from shopdesk.craft.messages import message
 from shopdesk.craft.money import currencies
 from shopdesk.exchange.problems import FileRefused, shown
 from shopdesk.parsing.quantities import LENGTH_UNITS, MASS_UNITS, SPELLINGS
 from shopdesk.store.models import ImportHeading
 
-_RUN = "=+-@\t\r\n＝＋－＠"
+_RUN = tuple("=+-@\t\r\n＝＋－＠")
 _GUARD = "'"
 
 
 def harmless(text: str) -> str:
     """Returns the text as it may stand in a file that a spreadsheet opens."""
-    return _GUARD + text if (text[:1] and text[0] in _RUN) or _is_guarded(text) else text
+    return _GUARD + text if text.startswith(_RUN) or _is_guarded(text) else text
 
 
 def as_typed(text: str) -> str:
@@ -29,8 +30,7 @@ def as_typed(text: str) -> str:
 
 
 def _is_guarded(text: str) -> bool:
-    rest = text.lstrip(_GUARD)
-    return len(rest) < len(text) and rest[:1] != "" and rest[0] in _RUN
+    return text.startswith(_GUARD) and text.lstrip(_GUARD).startswith(_RUN)
 
 
 Values = Mapping[str, object]
@@ -71,7 +71,7 @@ _BRACKETED = re.compile(r"\A(?P<name>.*?\S)?\s*[(\[](?P<unit>[^)\]]*)[)\]]\Z")
 
 def plain_heading(text: str) -> str:
     """Returns a heading in small letters with single blanks: what it is remembered by."""
-    return re.sub(r"[\s_\u00a0]+", " ", text.casefold()).strip(" .:*")
+    return re.sub(r"[\s_\u00a0]+", " ", text.casefold()).strip(" .:*")[:HEADING]
 
 
 def read_heading(written: str) -> Heading:
@@ -186,9 +186,6 @@ def _column(place: int, written: str, by_name: Mapping[str, Field], said: Said) 
     return Column(place, written, heading.unit, by_name.get(heading.name))
 
 
-LONGEST_HEADING = 200
-
-
 def remembered(session: Session, kind: str) -> dict[str, str]:
     """Returns what was said of headings in files of this kind."""
     wanted = select(ImportHeading.heading, ImportHeading.field).where(ImportHeading.kind == kind)
@@ -198,7 +195,7 @@ def remembered(session: Session, kind: str) -> dict[str, str]:
 def remember(session: Session, kind: str, said: Said) -> None:
     """Keeps what was said of headings; what was said of the same heading before is replaced."""
     rows = [
-        {"kind": kind, "heading": plain_heading(heading)[:LONGEST_HEADING], "field": key}
+        {"kind": kind, "heading": plain_heading(heading), "field": key}
         for heading, key in said.items()
     ]
     headings = [row["heading"] for row in rows]

@@ -16,6 +16,7 @@ _FOREIGN = (
     (b"\xff\xd8\xff", message("problem_file.is_picture")),
     (b"\x1f\x8b", message("problem_file.is_compressed")),
 )
+_LONGEST_MARK = max(len(mark) for mark, _ in _FOREIGN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +41,7 @@ def read_table(path: Path) -> Table:
     from shopdesk.exchange.workbooks import workbook_table
 
     with path.open("rb") as file:
-        start = file.read(8)
+        start = file.read(_LONGEST_MARK)
     for mark, what in _FOREIGN:
         if start.startswith(mark):
             raise FileRefused(what, message("problem_file.save_table"))
@@ -55,4 +56,4 @@ def read_table(path: Path) -> Table:
 
 def blank(cells: Sequence[str]) -> bool:
     """True if nothing is written in any cell."""
-    return not (cells and cells[0].strip()) and not any(cell.strip() for cell in cells)
+    return not any(map(str.strip, cells))

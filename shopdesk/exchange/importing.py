@@ -13,6 +13,7 @@ from sqlalchemy import Engine, func, select
 from sqlalchemy.orm import Session
 
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.lengths import FILE_NAME
 from shopdesk.craft.messages import Message, message
 from shopdesk.exchange.colour_lines import ColourImport
 from shopdesk.exchange.columns import (
@@ -140,7 +141,7 @@ def _run(session: Session, source: Source, number: int | None, progress: Progres
     with roomy(session):
         importing = kind(work)
         for batch in _batches(table, BATCH_BY_KIND[source.kind]):
-            importing.take([row for row in batch if (row[1] and row[1][0]) or not blank(row[1])])
+            importing.take([row for row in batch if not blank(row[1])])
             if progress is not None:
                 progress(batch[-1][0], table.lines)
         importing.finish()
@@ -219,8 +220,9 @@ def _report(source: Source, table: Table, work: Work) -> Report:
 
 def _begin(session: Session, source: Source, request_key: str | None) -> int:
     run = ImportRun(
-        kind=source.kind, file_name=source.name[-200:], at=now(), made=0, changed=0, unchanged=0,
-        first_movement=_last_movement(session), request_key=request_key,
+        kind=source.kind, file_name=source.name[-FILE_NAME:], at=now(),
+        **dict.fromkeys(("made", "changed", "unchanged"), 0),
+        first_movement=_last_movement(session) + 1, request_key=request_key,
     )  # fmt: skip
     session.add(run)
     session.flush()
@@ -232,7 +234,7 @@ def _begin(session: Session, source: Source, request_key: str | None) -> int:
 def _end(session: Session, number: int, report: Report) -> None:
     run = session.get_one(ImportRun, number)
     run.made, run.changed, run.unchanged = report.new, report.changed, report.unchanged
-    run.first_movement, run.last_movement = (run.first_movement or 0) + 1, _last_movement(session)
+    run.last_movement = _last_movement(session)
 
 
 def _last_movement(session: Session) -> int:

@@ -46,7 +46,7 @@ class Tally:
     def refuse(self, *problems: LineProblem) -> None:
         """Counts one line that is refused, for all its problems."""
         self.refused += 1
-        self.refusals += problems[: max(0, MOST_SHOWN - len(self.refusals))]
+        self.refusals += problems[: MOST_SHOWN - len(self.refusals)]
 
 
 @dataclass(frozen=True, slots=True)

@@ -183,7 +183,7 @@ def _plain_texts(texts: Cells, is_plain: Callable[[str], bool]) -> Cells:
     """Returns the texts as they are. Raises KeyError if the import would change or refuse one."""
     together = "".join(texts)
     short = max(map(len, texts)) <= SHORT
-    if not (short and (together.isalnum() or not together)) and not all(map(is_plain, set(texts))):
+    if not (short and f"x{together}".isalnum()) and not all(map(is_plain, set(texts))):
         raise KeyError
     return texts
 

@@ -20,18 +20,14 @@ def yarn_values(yarn: Yarn) -> Values:
 
 
 def set_yarn(yarn: Yarn, values: Values) -> None:
-    """Gives a yarn these values; what is the same already is not written again."""
-    now = yarn_values(yarn) if yarn.id is not None else {}
+    """Gives a yarn these values; rows of fibres and attributes that it has already are kept."""
     for name, value in values.items():
-        if name not in _BESIDE and (not now or now[name] != value):
+        if name not in _BESIDE:
             setattr(yarn, name, value)
-    blend = cast(tuple[Pair, ...], values["fibres"])
-    if now.get("fibres", ()) != blend:
-        _set_blend(yarn, blend)
+    _set_blend(yarn, cast(tuple[Pair, ...], values["fibres"]))
+    kept = {each.attribute: each for each in yarn.attributes}
     words = cast(tuple[str, ...], values["attributes"])
-    if now.get("attributes", ()) != words:
-        kept = {each.attribute: each for each in yarn.attributes}
-        yarn.attributes = [kept.get(word) or YarnAttribute(attribute=word) for word in words]
+    yarn.attributes = [kept.get(word) or YarnAttribute(attribute=word) for word in words]
 
 
 def _set_blend(yarn: Yarn, blend: tuple[Pair, ...]) -> None:

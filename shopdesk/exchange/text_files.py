@@ -51,7 +51,7 @@ def look_through(path: Path) -> SeenText:
     for an empty file, a line longer than a line can be, characters that are no text.
     """
     with path.open("rb") as file:
-        start = file.read(4096)
+        start = file.read(PIECE_BYTES)
     if not start.strip():
         raise FileRefused(message("problem_file.empty"), _NO_HEADINGS)
     marked = next((encoding for mark, encoding in MARKS if start.startswith(mark)), None)
@@ -69,21 +69,21 @@ def look_through(path: Path) -> SeenText:
 
 
 def _without_mark(start: bytes) -> str:
-    """UTF-16 of mostly Latin letters has an empty byte in every pair."""
-    pairs = max(1, len(start) // 2)
-    if start[1::2].count(0) > 0.4 * pairs and start[0::2].count(0) < 0.1 * pairs:
-        return "utf-16-le"
-    if start[0::2].count(0) > 0.4 * pairs and start[1::2].count(0) < 0.1 * pairs:
-        return "utf-16-be"
-    return "utf-8"
+    """UTF-16 with many Latin letters has an empty byte in more than two of five pairs."""
+    empty = {"utf-16-be": start[0::2].count(0), "utf-16-le": start[1::2].count(0)}
+    likely = max(empty, key=empty.__getitem__)
+    return likely if 5 * empty[likely] > len(start) else "utf-8"
 
 
 def _check(path: Path, encoding: str) -> int:
-    """Returns the number of lines. Raises FileRefused, and UnicodeError in another encoding."""
+    """Returns the number of lines. Raises FileRefused, and UnicodeError in another encoding.
+
+    The last line may have no end.
+    """
     feeds = returns = since_end = 0
     for piece in _pieces(path, encoding):
         if "\0" in piece:
-            line = feeds + piece.count("\n", 0, piece.index("\0")) + 1
+            line = feeds + piece.partition("\0")[0].count("\n") + 1
             raise FileRefused(message("problem_file.nul", line=line), _SAVE_AS)
         feeds += piece.count("\n")
         returns += piece.count("\r")
@@ -95,7 +95,7 @@ def _check(path: Path, encoding: str) -> int:
                 message("problem_file.line_long", line=line, most_grouped=LONGEST_LINE),
                 message("problem_file.line_each", save_anew=_SAVE_AS),
             )
-    return max(feeds, returns)
+    return max(feeds, returns) + bool(since_end)
 
 
 def _pieces(path: Path, encoding: str) -> Iterator[str]:
@@ -153,10 +153,8 @@ def _delimiter(path: Path, encoding: str) -> str:
 
 
 def _score(sample: str, delimiter: str) -> tuple[bool, bool, int]:
-    widths = [len(row) for row in _sampled(sample, delimiter) if not blank(row)]
-    if not widths:
-        return False, False, 0
-    whole = widths[:-1] if len(sample) == _SAMPLE and len(widths) > 1 else widths
+    widths = [len(row) for row in _sampled(sample, delimiter) if not blank(row)] or [1]
+    whole = widths[:-1] if len(sample) == _SAMPLE else widths
     return widths[0] > 1, len(set(whole)) == 1, widths[0]
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import count
 from typing import Any
 
 from sqlalchemy import Engine, delete, exists, func, insert, select, text
@@ -37,18 +38,15 @@ class KeptChanges:
     def __init__(self, session: Session, number: int) -> None:
         self._session = session
         self._number = number
-        self._position = (
-            session.scalar(select(func.count()).where(ImportChange.import_id == number)) or 0
-        )
+        self._positions = count(1)
         self._waiting: list[dict[str, Any]] = []
 
     def keep(self, what: str, row_id: int, before: Values | None, after: Values) -> None:
         """Notes one row that was made (`before` None) or changed."""
-        self._position += 1
         self._waiting.append(
             {
                 "import_id": self._number,
-                "position": self._position,
+                "position": next(self._positions),
                 "what": what,
                 "row_id": row_id,
                 "before": None if before is None else as_document(before),
@@ -192,7 +190,7 @@ def _undo_rows(session: Session, run: ImportRun) -> None:
     place = session.scalar(
         select(func.max(ImportChange.position)).where(ImportChange.import_id == number)
     )
-    while place and len(problems) <= MOST_NAMED:
+    while place:
         wanted = select(ImportChange).where(
             ImportChange.import_id == number,
             ImportChange.position.between(place - _BATCH + 1, place),

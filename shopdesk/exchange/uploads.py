@@ -12,6 +12,7 @@ from tempfile import TemporaryDirectory
 from sqlalchemy import Engine, delete, select, update
 from sqlalchemy.orm import Session
 
+from shopdesk.craft.lengths import FILE_NAME
 from shopdesk.exchange.columns import Field, matched, remembered
 from shopdesk.exchange.files import read_table
 from shopdesk.exchange.importing import Source, fields_of, without_spare
@@ -46,7 +47,7 @@ def keep_upload(
         ImportUpload(
             token=token,
             kind=kind,
-            file_name=file_name[-200:],
+            file_name=file_name[-FILE_NAME:],
             content=zlib.compress(content, 1),
             said=_document({}, wishes),
             uploaded_at=now(),

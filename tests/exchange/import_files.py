@@ -1,7 +1,8 @@
 """Writes tables to files for tests of the import, and looks at or takes them in one call."""
 
 import csv
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -9,11 +10,13 @@ from typing import Any
 from openpyxl import Workbook
 from sqlalchemy import Engine
 
+from shopdesk.exchange.columns import columns_of
 from shopdesk.exchange.exporting import csv_lines
 from shopdesk.exchange.importing import Source, dry_run, import_file
-from shopdesk.exchange.lines import FileDefaults
-from shopdesk.exchange.reports import Report
-from shopdesk.store.database import reading
+from shopdesk.exchange.lines import FileDefaults, Work
+from shopdesk.exchange.reports import Report, Tally
+from shopdesk.exchange.staging import DELIVERY, STOCK_FIELDS
+from shopdesk.store.database import drafting, reading
 
 SEED_FILES = {"yarns": "yarns", "colours": "colours", "stock": "lots"}
 
@@ -58,3 +61,13 @@ def exported(engine: Engine, kind: str) -> str:
     """Returns a table of the shelf as the text of its file."""
     with reading(engine) as session:
         return "".join(csv_lines(session, kind))
+
+
+@contextmanager
+def work_on(
+    shelf: Engine, headings: Sequence[str], wishes: FileDefaults | None = None
+) -> Iterator[Work]:
+    """Gives what an import of stock under these headings works with."""
+    with drafting(shelf) as session:
+        columns = columns_of(headings, (*STOCK_FIELDS, DELIVERY), {})
+        yield Work(session, columns, Tally(), "EUR", wishes or FileDefaults(), None)

@@ -7,7 +7,8 @@ import pytest
 from sqlalchemy import Engine, func, select
 
 from shopdesk.bundled import bundled
-from shopdesk.exchange.importing import LinesRefused, import_file
+from shopdesk.exchange.columns import remember, remembered
+from shopdesk.exchange.importing import LinesRefused, Source, dry_run, import_file
 from shopdesk.exchange.problems import FileRefused
 from shopdesk.exchange.undoing import UndoRefused, undo
 from shopdesk.exchange.yarn_fields import EMPTY
@@ -235,6 +236,118 @@ def test_own_headings_are_said_once(shelf: Engine, tmp_path: Path) -> None:
     again = looked_at(shelf, file, "stock")
     assert counts(again) == (0, 0, 1, 0)
     assert again.columns[3] == ("Im Laden", "skeins")
+
+
+def test_what_is_said_of_a_long_heading_is_remembered(shelf: Engine, tmp_path: Path) -> None:
+    """By as many letters as its column holds, and for files of its kind alone."""
+    long = "Number of the article in the catalogue of the wholesaler " * 5
+    file = csv_file(tmp_path / "y.csv", [(long, "name", "price"), ("T-1", "Plain", "5")])
+    said = {long: "sku", "Name": "name"}
+    taken(shelf, file, "yarns", said=said)
+    with reading(shelf) as session:
+        kept = remembered(session, "yarns")
+        assert remembered(session, "colours") == {}
+    assert kept == {long.casefold()[:200]: "sku", "name": "name"}
+    assert counts(looked_at(shelf, file, "yarns")) == (0, 0, 1, 0)
+
+
+def test_what_is_said_anew_of_a_heading_counts(shelf: Engine) -> None:
+    with writing(shelf) as session:
+        remember(session, "stock", {"nr": "sku", "ton": "colour"})
+        remember(session, "yarns", {"nr": "name"})
+        remember(session, "stock", {"Nr.": "colour"})
+    with reading(shelf) as session:
+        assert remembered(session, "stock") == {"nr": "colour", "ton": "colour"}
+        assert remembered(session, "yarns") == {"nr": "name"}
+
+
+def test_progress_goes_on_to_the_last_line(shelf: Engine, tmp_path: Path) -> None:
+    a_shelf_with_one_yarn(shelf)
+    rows = [STOCK, *(("T-1", "01", f"A{n}", "1") for n in range(1200))]
+    told: list[tuple[int, int]] = []
+    source = a_source(csv_file(tmp_path / "s.csv", rows), "stock")
+    dry_run(shelf, source, lambda done, lines: told.append((done, lines)))
+    assert len(told) > 1
+    assert sorted(set(told)) == told
+    assert {lines for _, lines in told} == {1201}
+    assert told[-1] == (1201, 1201)
+
+
+def test_rows_of_blanks_are_left_out(shelf: Engine, tmp_path: Path) -> None:
+    a_shelf_with_one_yarn(shelf)
+    rows = [STOCK, (" ", "", "", ""), ("", "", " "), ("T-1", "01", "L1", "7"), ()]
+    assert counts(looked_at(shelf, csv_file(tmp_path / "s.csv", rows), "stock")) == (0, 1, 0, 0)
+
+
+def test_of_many_headings_twenty_are_told_each_in_short(shelf: Engine, tmp_path: Path) -> None:
+    headings = [f"{n:02d}{'x' * 39}" for n in range(21)]
+    with pytest.raises(FileRefused) as refused:
+        looked_at(shelf, csv_file(tmp_path / "s.csv", [headings, ["1"] * 21]), "yarns")
+    listed = ", ".join(f"'{n:02d}{'x' * 38}'" for n in range(20))
+    assert refused.value.wrong == f"no column holds sku; the headings are {listed}"
+
+
+def test_an_import_is_remembered_with_the_end_of_its_files_name(
+    shelf: Engine, tmp_path: Path
+) -> None:
+    file = csv_file(tmp_path / "y.csv", [("sku", "name", "price"), ("T-1", "Plain", "5")])
+    import_file(shelf, Source(file, "a" * 9 + "b" * 200, "yarns"))
+    with reading(shelf) as session:
+        run = session.scalars(select(ImportRun)).one()
+    assert run.file_name == "b" * 200
+    assert (run.made, run.changed, run.unchanged) == (1, 0, 0)
+
+
+def test_what_a_new_yarn_or_colour_lacks_is_told(shelf: Engine, tmp_path: Path) -> None:
+    """Its first lack by name, and all that is to be given."""
+    a_shelf_with_one_yarn(shelf)
+    yarns = csv_file(tmp_path / "y.csv", [("sku", "price"), ("T-8", "5")])
+    (refusal,) = looked_at(shelf, yarns, "yarns").refusals
+    said = "the yarn T-8 is new, and the line gives no name; give name of a new yarn"
+    assert str(refusal) == f"line 2: {said}"
+    yarns = csv_file(tmp_path / "y.csv", [("sku", "notes"), ("T-8", "x")])
+    (refusal,) = looked_at(shelf, yarns, "yarns").refusals
+    assert "gives no name; give name and price of a new yarn" in str(refusal)
+    rows = [("sku", "colour", "dark"), ("T-1", "01", "yes"), ("T-1", "02", "yes"), ("T-9", "1", "")]
+    report = looked_at(shelf, csv_file(tmp_path / "c.csv", rows), "colours")
+    assert [(c.line, c.what, c.new, c.fields) for c in report.changes] == [
+        (2, "T-1 colour 01", False, (("dark", "no", "yes"),))
+    ]
+    assert [str(refusal) for refusal in report.refusals] == [
+        "line 3: T-1 colour 02 is new, and the line gives no name; "
+        "give name and family of a new colour",
+        "line 4, column sku: there is no yarn T-9; import the yarns first, or check the number",
+    ]
+
+
+def test_a_yarn_and_a_colour_stand_on_one_line(shelf: Engine, tmp_path: Path) -> None:
+    a_shelf_with_one_yarn(shelf)
+    rows = [("sku", "colour", "name"), ("T-1", "01", "Moss"), ("T-1", "01", "Rust")]
+    report = looked_at(shelf, csv_file(tmp_path / "c.csv", rows), "colours")
+    assert [str(refusal) for refusal in report.refusals] == [
+        "line 3, column colour: the colour stands on line 2 already; keep one of the two lines"
+    ]
+    assert report.refusals[0].value == "01"
+
+
+def test_a_colours_family_is_one_of_those_that_are_known(shelf: Engine, tmp_path: Path) -> None:
+    a_shelf_with_one_yarn(shelf)
+    rows = [("sku", "colour", "family"), ("T-1", "01", "Green"), ("T-1", "02", "rainbowy")]
+    report = looked_at(shelf, csv_file(tmp_path / "c.csv", rows), "colours")
+    assert report.changes[0].fields == (("family", "grey", "green"),)
+    assert "'rainbowy' is not a family of colours" in str(report.refusals[0])
+    rows = [("sku", "colour", "family"), ("T-1", "01", "gray")]
+    assert counts(looked_at(shelf, csv_file(tmp_path / "c.csv", rows), "colours")) == (0, 0, 1, 0)
+
+
+def test_cells_beyond_the_headings_are_told(shelf: Engine, tmp_path: Path) -> None:
+    a_shelf_with_one_yarn(shelf)
+    rows = [STOCK, ("T-1", "01", "L1", "7", " ", "huh", "x"), ("T-1", "01", "L2", "9", "", " ")]
+    report = looked_at(shelf, csv_file(tmp_path / "s.csv", rows), "stock")
+    (refusal,) = report.refusals
+    assert str(refusal).startswith("line 2: the line has 7 cells under 4 headings")
+    assert refusal.value == "huh"
+    assert counts(report) == (0, 1, 0, 1)
 
 
 def test_stock_goes_to_the_branch_of_its_line(shelf: Engine, tmp_path: Path) -> None:

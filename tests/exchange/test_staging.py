@@ -1,13 +1,13 @@
 """Lines of stock beside each other: plain and odd ones, lots met twice, colours by barcode."""
 
 import shutil
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sqlalchemy import Engine
+from sqlalchemy import Engine, select
 
 from shopdesk.exchange.columns import columns_of
 from shopdesk.exchange.lines import FileDefaults, Work
@@ -19,8 +19,17 @@ from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import available, discrepancies
 from shopdesk.shelf.writing import writing
 from shopdesk.store.database import drafting, open_shelf, reading
+from shopdesk.store.models import Branch
 from shopdesk.wording.translate import english
-from tests.exchange.import_files import a_source, counts, csv_file, exported, looked_at, taken
+from tests.exchange.import_files import (
+    a_source,
+    counts,
+    csv_file,
+    exported,
+    looked_at,
+    taken,
+    work_on,
+)
 from tests.factories import a_lot
 from tests.shelf.rows import put_yarn
 
@@ -39,6 +48,11 @@ def a_shelf(shelf: Engine) -> None:
     with writing(shelf) as session:
         put_yarn(session, "T-1", lots=lots)
         put_yarn(session, "T-2", gtin=EAN_8, lots=(a_lot(1, None),))
+
+
+def put_north(shelf: Engine) -> None:
+    with writing(shelf) as session:
+        session.add(Branch(code="north", name="North"))
 
 
 def test_odd_lines_among_many_plain_ones_are_told_by_their_lines(
@@ -167,3 +181,77 @@ def test_a_colour_with_an_apostrophe_is_met(shelf: Engine, tmp_path: Path) -> No
         put_yarn(session, "-1", lots=(a_lot(6, "L1"),))
     (tmp_path / "s.csv").write_text(exported(shelf, "stock"), encoding="utf-8", newline="")
     assert counts(looked_at(shelf, tmp_path / "s.csv", "stock")) == (0, 0, 2, 0)
+
+
+def staged(
+    shelf: Engine,
+    headings: Sequence[str],
+    *lines: Sequence[str],
+    wishes: FileDefaults | None = None,
+    deliveries: bool = False,
+) -> list[tuple[object, ...]] | None:
+    """Returns lot, branch, delivery and skeins of lines that are read column by column."""
+    with work_on(shelf, headings, wishes) as work:
+        staging = Staging(work, deliveries=deliveries)
+        found = staging._plain(list(enumerate(lines, 2)))
+        codes = {row.id: row.code for row in work.session.execute(select(Branch.id, Branch.code))}
+        staging.drop()
+    if found is None:
+        return None
+    assert [line for line, *_ in found] == list(range(2, 2 + len(lines)))
+    return [(lot, codes[branch], delivery, skeins) for _, _, lot, branch, delivery, skeins in found]
+
+
+def test_plain_lines_are_read_column_by_column(shelf: Engine) -> None:
+    """So that a file of many thousand lines is not read cell by cell."""
+    a_shelf(shelf)
+    longest = "x" * 40
+    lots = ["L1", "M 2", "4/11", "", longest]
+    lines = [("T-1", "01", lot, "7") for lot in lots]
+    assert staged(shelf, STOCK, *lines) == [(lot, "main", "", 7) for lot in lots]
+    assert staged(shelf, ("skeins", "sku", "colour"), ("7", "T-1", "01")) == [("", "main", "", 7)]
+    assert staged(shelf, ("gtin", "skeins"), (EAN_13, "7")) == [("", "main", "", 7)]
+    for odd in (" L1", "x" * 41, "'-1"):
+        assert staged(shelf, STOCK, *lines, ("T-1", "01", odd, "7")) is None
+
+
+def test_branch_and_delivery_of_plain_lines(shelf: Engine) -> None:
+    a_shelf(shelf)
+    put_north(shelf)
+    headings = ("sku", "colour", "skeins", "branch", "delivery")
+    first, second = ("T-1", "01", "7", "", "D-1"), ("T-1", "02", "8", "main", "D 2")
+    north = FileDefaults("north", "D-9")
+    assert staged(shelf, headings, first, second, wishes=north, deliveries=True) == [
+        ("", "north", "D-1", 7),
+        ("", "main", "D 2", 8),
+    ]
+    without = ("T-1", "01", "7", "", "")
+    assert staged(shelf, headings, first, without, wishes=north, deliveries=True) is None
+    few = headings[:3]
+    line = ("T-1", "01", "7")
+    assert staged(shelf, few, line, wishes=north, deliveries=True) == [("", "north", "D-9", 7)]
+    assert staged(shelf, few, line, deliveries=True) is None
+    assert staged(shelf, few, line) == [("", "main", "", 7)]
+
+
+def test_lines_without_branch_or_delivery_take_the_files(shelf: Engine, tmp_path: Path) -> None:
+    """Also where a line has to be read cell by cell, as the one with a blank before its lot."""
+    a_shelf(shelf)
+    put_north(shelf)
+    rows = [
+        (*STOCK, "branch", "delivery"),
+        ("T-1", "01", " L1", "7", "", ""),
+        ("T-1", "01", "L1 ", "8", "main", ""),
+        ("T-1", "02", "", "9", "", "D-2"),
+        ("T-1", "01", "L1", "5", "south", "D-2"),
+    ]
+    file = csv_file(tmp_path / "d.csv", rows)
+    report = looked_at(shelf, file, "deliveries", branch="north", delivery="D-9")
+    assert [(c.what, c.fields) for c in report.changes] == [
+        ("T-1 colour 01 lot L1, delivery D-9", (("skeins", "", "+7"),)),
+        ("T-1 colour 01 lot L1, delivery D-9", (("skeins", "", "+8"),)),
+        ("T-1 colour 02, delivery D-2", (("skeins", "", "+9"),)),
+    ]
+    assert [str(refusal) for refusal in report.refusals] == [
+        "line 5, column branch: there is no branch south; give one of main, north"
+    ]

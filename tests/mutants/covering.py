@@ -117,12 +117,14 @@ class Traces:
         if mutant.function not in functions:
             return self._of_function(mutant.path, "")
         node, text = functions[mutant.function]
-        key = f"{mutant.path.stem}:{mutant.function}"
-        lines = self.lines.get(key, {}).get(fingerprint(text))
+        texts = dict(self.lines.get(f"{mutant.path.stem}:{mutant.function}", {}))
+        lines = texts.pop(fingerprint(text), {})
         first, last = (line - node.lineno for line in mutant.statement)
-        if lines is None or first <= 0:
+        if first <= 0:
             return self._of_function(mutant.path, mutant.function)
-        return {test for line in range(first, last + 1) for test in lines.get(line, ())}
+        now = {test for line in range(first, last + 1) for test in lines.get(line, ())}
+        before = (tests for of_text in texts.values() for at, tests in of_text.items() if at)
+        return now.union(*before)
 
     def _of_function(self, path: Path, function: str) -> set[str]:
         """Returns the tests of a function, or of the whole module and its importers for ''."""

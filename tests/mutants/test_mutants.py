@@ -10,7 +10,8 @@ import pytest
 
 from tests.mutants import worker
 from tests.mutants.__main__ import ROOT, Result, main
-from tests.mutants.mutants import Mutant, mutants_of, mutated
+from tests.mutants.covering import Traces
+from tests.mutants.mutants import Mutant, functions_of, mutants_of, mutated
 from tests.mutants.sampling import (
     COUNTED,
     NOT_COUNTED,
@@ -20,6 +21,7 @@ from tests.mutants.sampling import (
     is_equivalent,
     sampled,
 )
+from tests.mutants.testing import fingerprint
 
 HERE = Path(__file__).parent
 MODULE, TABLE = Path("shopdesk/craft/sums.py"), Path("shopdesk/reference/sizes.csv")
@@ -126,6 +128,29 @@ def test_only_changed_lines_count_and_a_move_changes_none(tmp_path: Path) -> Non
     moved.write_text("".join([*lines[:5], "b = 1.0\n", *lines[5:9], "c = 2.0\n", *lines[10:]]))
     assert changed_lines(tmp_path, "HEAD") == {"shopdesk/craft/totals.py": {6, 11}}
     assert [one.after for one in candidates(tmp_path, since="HEAD")] == ["b = 1.1", "c = 2.2"]
+
+
+def test_who_ran_a_function_by_its_former_text_is_shown_its_faults_too(tmp_path: Path) -> None:
+    """Of its text as it is now the lines count; a module that is imported runs each first line."""
+    module, tests = tmp_path / MODULE, "tests/craft/test_sums.py::test_"
+    module.parent.mkdir(parents=True)
+    module.write_text("def f(a):\n    b = a + 1\n    return b\n")
+    text = functions_of(module)["f"][1]
+    traces = Traces(tmp_path, tmp_path)
+    traces.lines["sums:f"] = {
+        fingerprint(text): {0: {f"{tests}imports"}, 1: {f"{tests}runs"}},
+        "former": {0: {f"{tests}imports"}, 4: {f"{tests}ran"}},
+    }
+    traces.seconds = {f"{tests}{name}": 1.0 for name in ("imports", "runs", "ran")}
+    shown = [
+        {
+            test.removeprefix(tests)
+            for group in traces.planned(one, 60).groups
+            for test in group.tests
+        }
+        for one in mutants_of(MODULE, module.read_text())
+    ]
+    assert shown == [{"runs", "ran"}] * 2
 
 
 def test_every_room_counts_or_does_not() -> None:

@@ -19,7 +19,7 @@ class ImportRun(Base):
 
     id: Mapped[Key]
     kind: Mapped[str] = mapped_column(String(20))
-    file_name: Mapped[str] = mapped_column(String(200))
+    file_name: Mapped[str] = mapped_column(String(lengths.FILE_NAME))
     at: Mapped[Moments]
     staff: Mapped[str] = mapped_column(String(lengths.STAFF), default="", server_default="")
     made: Mapped[int]
@@ -70,7 +70,7 @@ class ImportHeading(Base):
     __tablename__ = "import_heading"
 
     kind: Mapped[str] = mapped_column(String(20), primary_key=True)
-    heading: Mapped[str] = mapped_column(String(200), primary_key=True)
+    heading: Mapped[str] = mapped_column(String(lengths.HEADING), primary_key=True)
     field: Mapped[str] = mapped_column(String(40))
 
 
@@ -81,7 +81,7 @@ class ImportUpload(Base):
 
     token: Mapped[str] = mapped_column(String(32), primary_key=True)
     kind: Mapped[str] = mapped_column(String(20))
-    file_name: Mapped[str] = mapped_column(String(200))
+    file_name: Mapped[str] = mapped_column(String(lengths.FILE_NAME))
     content: Mapped[bytes] = mapped_column(LargeBinary)
     said: Mapped[dict[str, Any]] = mapped_column(JSON)
     uploaded_at: Mapped[Moments] = mapped_column(index=True)
