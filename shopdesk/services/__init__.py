@@ -1,1 +1,1 @@
-"""The use cases, one function a verb, which page and terminal both call."""
+"""The use cases, one function a verb, that page and terminal both call."""
