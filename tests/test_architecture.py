@@ -121,6 +121,60 @@ def imported_names(path: Path) -> Iterator[str]:
             yield from (f"{node.module}.{alias.name}" for alias in node.names)
 
 
+WAYS_IN = ("counter", "terminal")
+
+
+def takes_a_session(function: ast.FunctionDef) -> bool:
+    """Returns whether a function is handed a database session."""
+    given = (*function.args.posonlyargs, *function.args.args, *function.args.kwonlyargs)
+    return any(getattr(each.annotation, "id", "") == "Session" for each in given)
+
+
+def functions_of_sessions(package: Path) -> set[str]:
+    """Returns the full names of all public functions that are handed a session."""
+    return {
+        f"{'.'.join((package.name, *path.relative_to(package).with_suffix('').parts))}.{node.name}"
+        for path in package.rglob("*.py")
+        for node in ast.parse(path.read_text(encoding="utf-8")).body
+        if isinstance(node, ast.FunctionDef) and takes_a_session(node)
+    }
+
+
+def sessions_held(package: Path) -> Iterator[str]:
+    """Yields where a page or a command opens a session, or imports what is handed one."""
+    handed = functions_of_sessions(package)
+    for path in (each for room in WAYS_IN for each in sorted((package / room).rglob("*.py"))):
+        place = path.relative_to(package)
+        yield from (f"{place}: {name}" for name in imported_names(path) if name in handed)
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            opened = ast.unparse(node.context_expr) if isinstance(node, ast.withitem) else ""
+            if opened.endswith((".read()", ".write()")):
+                yield f"{place}: {opened}"
+
+
+def test_pages_and_commands_hold_no_session() -> None:
+    assert list(sessions_held(PACKAGE)) == []
+
+
+def test_a_session_in_a_page_or_a_command_is_found(tmp_path: Path) -> None:
+    copy = tmp_path / "shopdesk"
+    shutil.copytree(PACKAGE, copy, ignore=shutil.ignore_patterns("__pycache__"))
+    (copy / "counter" / "views" / "planted.py").write_text(
+        "from shopdesk.shelf.stock import sell\n"
+        "def view():\n    with shop().write() as session:\n        sell(session)\n"
+    )
+    (copy / "terminal" / "planted.py").write_text(
+        "def command(shop):\n    from shopdesk.store.settings import save_settings\n"
+        "    with open_shop() as shop, shop.read() as session:\n        pass\n"
+    )
+    assert list(sessions_held(copy)) == [
+        "counter/views/planted.py: shopdesk.shelf.stock.sell",
+        "counter/views/planted.py: shop().write()",
+        "terminal/planted.py: shopdesk.store.settings.save_settings",
+        "terminal/planted.py: shop.read()",
+    ]
+
+
 @pytest.mark.parametrize(
     ("room", "ours"),
     [

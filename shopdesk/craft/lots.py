@@ -1,4 +1,4 @@
-"""Which dye lots to take the skeins from, and what to do where lots must be mixed.
+"""Which lot is taken: dye lots to take the skeins from, and what to do where they are mixed.
 
 Among lots that hold enough, the one taken is the one whose remainder serves the shop best:
 a lot used up to the last skein comes first; then the smallest lot that still leaves at least

@@ -1,4 +1,4 @@
-"""What a swatch says: how far off it is, what to try next, and what follows for size and yarn."""
+"""What a swatch says: how far off, whether to try a needle one size larger, and what follows."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

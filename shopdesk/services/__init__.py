@@ -1,1 +1,1 @@
-"""What is remembered of a customer's visit: slips, swatches, holds."""
+"""The use cases, one function a verb, that page and terminal both call."""

@@ -1,4 +1,4 @@
-"""Answers an ask from the shelf, and judges single yarns for it when somebody asks about them."""
+"""Answers an ask, planned from one branch's stock, and judges single yarns that are asked about."""
 
 from collections.abc import Collection, Iterator, Mapping
 from contextlib import suppress

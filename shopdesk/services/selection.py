@@ -13,6 +13,7 @@ from shopdesk.answering.model.answer import (
     Selection,
 )
 from shopdesk.craft.errors import InputErrors, Problem
+from shopdesk.craft.lots import plan_lots
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.services.answers import JudgedYarn
@@ -28,9 +29,9 @@ Lots = Mapping[str | None, int]
 class PartWanted:
     """What was written for one part.
 
-    `colour` is a code or name; None takes the first that is in stock. `lots` are skeins by lot.
-    Without them `skeins` are taken from `lot`, or from one lot that has enough; where neither is
-    given, the lots are those that the answer plans.
+    `colour` is a code or name; None takes the first in stock that other parts leave enough of.
+    `lots` are skeins by lot. Without them `skeins` are taken from `lot`, or from one lot that has
+    enough; where neither is given, the lots are those that the answer plans.
     """
 
     part: str
@@ -49,12 +50,17 @@ def select(
     of each problem is the part, and 'colour', 'lot' or 'skeins'.
     """
     stock = stock_of(judged.yarn)
-    parts, problems = list[SelectedPart](), list[Problem]()
-    for one in wanted:
+    left = {colour: Counter(lots) for colour, lots in stock.items()}
+    selected, problems = dict[str, SelectedPart](), list[Problem]()
+    # What was written comes first; what is planned takes what that leaves.
+    for one in sorted(wanted, key=_is_planned):
         try:
-            parts.append(_part(judged.candidate, stock, one))
+            part = selected[one.part] = _part(judged, stock, left, one)
         except SelectionError as refusal:
             problems += [problem.under(one.part) for problem in refusal.problems]
+        else:
+            left[part.colour_code].subtract({lot.lot: lot.skeins for lot in part.lots})
+    parts = [selected[one.part] for one in wanted if one.part in selected]
     problems += _taken_twice(stock, parts)
     if problems:
         raise InputErrors(problems)
@@ -83,24 +89,32 @@ def stock_elsewhere(shop: Shop, sku: str) -> dict[str, dict[str, int]]:
     return found
 
 
-def _part(candidate: Candidate, stock: Mapping[str, Lots], wanted: PartWanted) -> SelectedPart:
-    colour = _colour(candidate, wanted)
+def _is_planned(wanted: PartWanted) -> bool:
+    return not wanted.lots and wanted.lot is None and wanted.skeins is None
+
+
+def _part(
+    judged: JudgedYarn, stock: Mapping[str, Lots], left: Mapping[str, Lots], wanted: PartWanted
+) -> SelectedPart:
+    candidate = judged.candidate
+    colour = _colour(candidate, left, wanted)
     there = stock.get(colour.colour_code, {})
     if wanted.lots:
         lots = wanted.lots
-    elif wanted.lot is None and wanted.skeins is None:
-        lots = _planned(colour)
+    elif _is_planned(wanted):
+        lots = _planned(colour, left.get(colour.colour_code, {}), judged.yarn.hand_dyed)
     else:
         lots = (_from_one_lot(colour, there, wanted.lot, _count(candidate, wanted)),)
     return SelectedPart(wanted.part, colour.colour_code, lots)
 
 
-def _colour(candidate: Candidate, wanted: PartWanted) -> ColourSupply:
+def _colour(candidate: Candidate, left: Mapping[str, Lots], wanted: PartWanted) -> ColourSupply:
     there = [each for each in candidate.colours if each.part == wanted.part]
     if wanted.colour is None:
-        for each in there:
-            if each.available:
-                return each
+        in_stock = [each for each in there if each.available]
+        if in_stock:
+            # One that other parts left too little of is taken only if there is no other.
+            return next((each for each in in_stock if _is_left(each, left)), in_stock[0])
         raise SelectionError(
             message("problem_visit.none_for_part", yarn=candidate.name, part=wanted.part),
             message("problem_visit.other_yarn"),
@@ -116,7 +130,13 @@ def _colour(candidate: Candidate, wanted: PartWanted) -> ColourSupply:
     raise SelectionError(wrong, choose if codes else message("problem_visit.other_yarn"), "colour")
 
 
-def _planned(colour: ColourSupply) -> tuple[LotTaken, ...]:
+def _is_left(colour: ColourSupply, left: Mapping[str, Lots]) -> bool:
+    planned = sum(pick.skeins for pick in colour.picks)
+    return sum(left.get(colour.colour_code, {}).values()) >= planned
+
+
+def _planned(colour: ColourSupply, left: Lots, hand_dyed: bool) -> tuple[LotTaken, ...]:
+    """Returns the lots that the answer plans, or others where other parts took of those."""
     picks = tuple(LotTaken(pick.lot, pick.skeins) for pick in colour.picks if pick.skeins)
     if not picks and colour.available:
         raise SelectionError(
@@ -127,7 +147,17 @@ def _planned(colour: ColourSupply) -> tuple[LotTaken, ...]:
     if not picks:
         wrong = message("problem_visit.none_of", colour=colour.colour_name)
         raise SelectionError(wrong, message("problem_visit.other_colour"), "colour")
-    return picks
+    if all(left.get(pick.lot, 0) >= pick.skeins for pick in picks):
+        return picks
+    needed = sum(pick.skeins for pick in picks)
+    plan = plan_lots(needed, list(left.items()), hand_dyed)
+    if plan.short_by:
+        there = needed - plan.short_by
+        wrong = message(
+            "problem_visit.parts_take", colour=colour.colour_name, number=needed, there=there
+        )
+        raise SelectionError(wrong, message("problem_visit.other_colour"), "colour")
+    return tuple(LotTaken(pick.lot, pick.skeins) for pick in plan.picks)
 
 
 def _count(candidate: Candidate, wanted: PartWanted) -> int:

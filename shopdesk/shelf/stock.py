@@ -1,4 +1,8 @@
-"""What may be promised, every change of stock, each of which leaves a movement, and their check."""
+"""What writes stock: every change with its movement, what may be promised, and the check of both.
+
+Beside it only lists that are taken in write it in bulk (`exchange/deliveries`,
+`exchange/counts_of_stock`, and `exchange/undoing` after them), and the demo (`upkeep/seeding`).
+"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass

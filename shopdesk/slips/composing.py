@@ -1,4 +1,4 @@
-"""From an answer and what the customer chose of it to the content of a slip."""
+"""From an answer and a selection to a slip, unless a caution that must be told first was not."""
 
 from collections.abc import Iterator, Mapping
 from datetime import date

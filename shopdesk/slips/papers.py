@@ -1,4 +1,4 @@
-"""The papers to print on: sheets, and rolls that are as long as needed."""
+"""The papers to print on, each with its margins: sheets, and rolls that are as long as needed."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

@@ -1,4 +1,4 @@
-"""The shop's settings: read strictly, kept in the database, plain data for everybody else."""
+"""The shop's settings, the default allowance among them: read strictly, kept in the database."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, fields

@@ -109,3 +109,18 @@ def test_impossible_gauges_are_refused_by_name(bad: float) -> None:
         length_same_size(100, 20, bad, 20, 27)
     with pytest.raises(ValueError, match="over_mm"):
         per_10cm(22, bad)
+
+
+def test_a_misread_gauge_widens_the_tool_where_the_gauge_is_right() -> None:
+    # With the gauge that is wanted, only the reading is unsure: 2 % of it either way, and
+    # stitches go with mm to the power -0.5, so mm with the square: 4 x 0.98^2 to 4 x 1.02^2.
+    found = tool_mm_for(4.0, 22, 22)
+    assert (found.low, found.high) == pytest.approx((4 * 0.9604, 4 * 1.0404))
+
+
+def test_an_unsure_exponent_widens_the_tool_where_the_gauge_is_off() -> None:
+    # 24 stitches known, 20 wanted: 4 mm x 1.2^2 = 5.76 mm; with the powers 0.33 and 0.80 of
+    # common practice 4 x 1.2^(1/0.33) = 6.950 and 4 x 1.2^(1/0.8) = 5.024 mm.
+    found = tool_mm_for(4.0, 24, 20)
+    assert found.value == pytest.approx(5.76)
+    assert (found.low, found.high) == pytest.approx((5.024, 6.950), abs=0.001)

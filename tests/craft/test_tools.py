@@ -71,6 +71,13 @@ def test_what_names_no_single_tool_is_refused(
     assert refusal.value.right
 
 
+def test_a_size_may_be_written_in_20_letters_and_no_more() -> None:
+    assert tool_mm("4".zfill(20), "mm", Craft.KNIT) == 4
+    with pytest.raises(ToolRefused) as refusal:
+        tool_mm("4".zfill(21), "mm", Craft.KNIT)
+    assert refusal.value.problem.wrong.code == "problem_yarn.tool_long"
+
+
 def test_us_and_uk_numbers_agree_only_at_4_5_mm() -> None:
     """Known of the two systems: they run in opposite directions and meet at 7."""
     numbers = {mm: tool_numbers(mm, Craft.KNIT) for mm in made_sizes(Craft.KNIT)}

@@ -1,6 +1,7 @@
 """Every reference table says where it is from, and no two of its values can change places."""
 
 import csv
+from collections.abc import Iterable, Iterator, Mapping
 from importlib.resources import files
 from pathlib import Path
 
@@ -98,3 +99,32 @@ def test_a_table_without_source_or_status_is_not_read(
     monkeypatch.setattr(tables, "files", lambda package: tmp_path)
     with pytest.raises(TableFault, match=wrong):
         table("made")
+
+
+def out_of_order(rows: Iterable[Mapping[str, str]]) -> Iterator[str]:
+    """Yields what a row has that is below its own low end or above its high end."""
+    for row in rows:
+        middle = row.get("value") or row.get("multiplier") or row.get("factor") or ""
+        if "low" in row and not float(row["low"]) <= float(middle) <= float(row["high"]):
+            yield f"{next(iter(row.values()))}: {middle}"
+        for column in row:
+            low, high = row[column], row.get(f"{column.removesuffix('_low')}_high", "")
+            if column.endswith("_low") and low and high and float(low) > float(high):
+                yield f"{next(iter(row.values()))}: {column} {low}"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_value_lies_between_its_ends(name: str) -> None:
+    assert list(out_of_order(table(name))) == []
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        {"name": "a", "value": "0.15", "low": "0.165", "high": "0.15"},
+        {"name": "a", "value": "0.165", "low": "0.15", "high": "0.15"},
+        {"name": "a", "knit_low": "23", "knit_high": "21"},
+    ],
+)
+def test_a_value_beside_its_ends_is_found(row: dict[str, str]) -> None:
+    assert len(list(out_of_order([row]))) == 1

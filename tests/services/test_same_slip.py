@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 from pypdf import PdfReader
-from sqlalchemy import Engine
+from sqlalchemy import Engine, select
 
 from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.counter.application import create_app
@@ -27,6 +27,7 @@ from shopdesk.shelf.writing import writing
 from shopdesk.shop.location import CounterBranch
 from shopdesk.shop.shop import Shop
 from shopdesk.store.database import open_shelf, reading
+from shopdesk.store.tables.yarns import Colourway, Yarn
 from shopdesk.terminal.main import main
 from tests.ask_documents import a_gauge, a_part, an_ask_document
 from tests.counter.conftest import SECRET, Counter
@@ -171,6 +172,59 @@ def test_parts_may_take_all_that_a_lot_has(ways: tuple[Page, Command]) -> None:
     assert by_command is not None
     assert [line.skeins for line in by_command.content.lines] == [10, 10]
     assert by_command.content == by_page.content
+
+
+def two_parts_of(metres: int) -> dict[str, Any]:
+    """Returns an ask of two parts, each of so many metres."""
+    return an_ask_document(parts=[a_part(metres, "body"), a_part(metres, "sleeves")])
+
+
+def test_a_part_takes_what_earlier_parts_leave(ways: tuple[Page, Command]) -> None:
+    # 2100 m and a tenth are 2310 m, 11 skeins of 230 m. The body takes 11 of the 20 of M2231;
+    # the sleeves take the other 9 of it, and 2 of the 3 of M2240.
+    page, command = ways
+    assert page.make(two_parts_of(2100), "main") == ""
+    done = command.make(two_parts_of(2100), "main")
+    assert done.exit_code == 0, done.stderr
+    by_page, by_command = page.slip(), command.slip()
+    assert by_page is not None
+    assert by_command is not None
+    body, sleeves = (
+        [(lot.lot, lot.skeins) for lot in part.lots] for part in by_command.choice.parts
+    )
+    assert body == [("M2231", 11)]
+    assert sleeves == [("M2231", 9), ("M2240", 2)]
+    assert by_command.content == by_page.content
+
+
+def test_a_part_that_others_leave_too_little_for_is_refused_by_its_colour(
+    ways: tuple[Page, Command],
+) -> None:
+    # 2700 m and a tenth are 2970 m, 13 skeins; of 23 in all 10 are left for the sleeves.
+    page, command = ways
+    wrong = "he other parts leave 10 skeins of Moss in stock, and this part takes 13"
+    assert wrong in page.make(two_parts_of(2700), "main")
+    done = command.make(two_parts_of(2700), "main")
+    assert (done.exit_code, done.stdout) == (2, "")
+    assert f"--colour: t{wrong}; choose another colour" in done.stderr
+    assert page.slip() is None
+    assert command.slip() is None
+
+
+def test_a_colour_that_nobody_chose_is_one_that_is_left(ways: tuple[Page, Command]) -> None:
+    # As above, and there are 13 skeins of another colour, enough for one of the parts.
+    _, command = ways
+    with writing(command.engine) as session:
+        yarn = session.scalars(select(Yarn)).one()
+        yarn.colourways.append(Colourway(code="15", name="Fern", family="green"))
+        session.flush()
+        receive(session, LotAtBranch("T-1", "15", "F1", "main"), 13)
+    done = command.make(two_parts_of(2700), "main")
+    assert done.exit_code == 0, done.stderr
+    slip = command.slip()
+    assert slip is not None
+    taken = {part.colour_code: sum(lot.skeins for lot in part.lots) for part in slip.choice.parts}
+    assert taken == {"14": 13, "15": 13}
 
 
 def test_an_ask_that_nothing_fits_is_noted(ways: tuple[Page, Command]) -> None:

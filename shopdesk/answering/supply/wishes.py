@@ -1,4 +1,4 @@
-"""The customer's wishes: which yarns each of them rules out."""
+"""The customer's wishes: which yarns the price limit and each other wish rule out."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
