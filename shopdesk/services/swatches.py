@@ -217,8 +217,9 @@ def _record(session: Session, row: Swatch) -> SwatchRecord:
 
 
 def _swatch(row: Swatch, measured: Measurement) -> MeasuredSwatch:
+    assert measured.stitches is not None
     return MeasuredSwatch(
-        gauge=Gauge(measured.stitches or 0.0, measured.rows),
+        gauge=Gauge(measured.stitches, measured.rows),
         over_cm=row.over_cm,
         stitch_pattern=StitchPattern(measured.stitch_pattern),
         washed=measured.washed,

@@ -141,7 +141,8 @@ def _movements(session: Session, yarn: int) -> tuple[MovementLine, ...]:
         .order_by(moved.id.desc())
         .limit(MOST_MOVEMENTS)
     )  # fmt: skip
-    return tuple(MovementLine(row[0].date(), *row[1:]) for row in session.execute(wanted).all())
+    rows = session.execute(wanted).all()
+    return tuple(MovementLine(row[0].astimezone().date(), *row[1:]) for row in rows)
 
 
 def yarn_document(yarn: ShelfYarn) -> dict[str, Any]:

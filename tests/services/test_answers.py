@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from sqlalchemy import Engine, update
+from sqlalchemy import Engine, insert, update
 
 from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.answering.model.answer import Answer, Suitability
@@ -14,14 +14,17 @@ from shopdesk.answering.model.ask import Ask, Wishes
 from shopdesk.answering.shortlist.shortlist import MOST_LISTED
 from shopdesk.bundled import bundled
 from shopdesk.services import answers
-from shopdesk.services.answers import answer_again, answer_from_shelf, judge_yarn
+from shopdesk.services.answers import answer_again, answer_from_shelf, judge_named, judge_yarn
 from shopdesk.shelf.writing import writing
+from shopdesk.shelf.yarn_index import refresh_briefs
 from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
-from shopdesk.store.models import YarnBrief
+from shopdesk.store.models import Yarn, YarnBrief
+from tests.ask_documents import an_ask_document
 from tests.big_shelf import put_big_shelf
 from tests.factories import shop_terms
 from tests.random_asks import random_ask
+from tests.shelf.rows import put_yarn
 
 TERMS = shop_terms(country="GB")
 ASKS = sorted((bundled("seed_catalog") / "asks").glob("*.json"))
@@ -79,12 +82,75 @@ def test_any_yarn_is_judged_apart_as_the_whole_answer_judges_it(
     judged_as_in_the_whole_answer(Shop(demo_shelf), path)
 
 
-def test_a_yarn_is_judged_apart_without_an_index_of_other_rules(demo_shelf: Engine) -> None:
+@pytest.mark.parametrize("path", ASKS, ids=lambda path: path.stem)
+def test_a_yarn_is_judged_apart_without_an_index_of_other_rules(
+    demo_shelf: Engine, path: Path
+) -> None:
     """Every yarn of the index is as fine as a companion, which the yarns themselves are not."""
     with writing(demo_shelf) as session:
         session.execute(update(YarnBrief).values(stitches=40.0, tex=50.0, made_by="another"))
-    for path in ASKS:
-        judged_as_in_the_whole_answer(Shop(demo_shelf), path)
+    judged_as_in_the_whole_answer(Shop(demo_shelf), path)
+
+
+def test_a_companion_has_no_fibre_that_is_avoided(demo_shelf: Engine) -> None:
+    """By the index and without it: the lace strand beside this yarn is mohair and silk."""
+    shop, path = Shop(demo_shelf), bundled("seed_catalog") / "asks" / "hat-without-amount.json"
+    ask = read_ask(json.loads(path.read_text("utf-8")))
+    without = replace(ask, wishes=Wishes(avoid_fibres=frozenset({"mohair"})))
+
+    def companions(asked: Ask) -> list[str | None]:
+        beside = judge_yarn(shop, asked, ["OY-3118"])["OY-3118"].candidate.companion
+        return [beside and beside.sku]
+
+    found = companions(ask), companions(without)
+    assert None not in found[0]
+    with writing(demo_shelf) as session:
+        session.execute(update(YarnBrief).values(made_by="another"))
+    assert (companions(ask), companions(without)) == found
+
+
+@pytest.mark.parametrize(
+    ("kept", "current", "listed_whole"),
+    [(0, True, True), (200, True, True), (201, True, False), (201, False, True)],
+)
+def test_a_shelf_of_200_yarns_is_judged_whole(
+    shelf: Engine, monkeypatch: pytest.MonkeyPatch, kept: int, current: bool, listed_whole: bool
+) -> None:
+    """More of them only where their summaries cannot be relied on."""
+    monkeypatch.setattr(answers, "briefs_are_current", lambda _: current)
+    monkeypatch.setattr(answers, "answer", lambda *_: "whole")
+    monkeypatch.setattr(answers, "shortlist", lambda _asked, _search, number, _most: number)
+    with writing(shelf) as session:
+        yarns = [
+            {"sku": f"T-{n}", "name": "x", "price_minor": 1, "version_id": 1} for n in range(kept)
+        ]
+        if yarns:
+            session.execute(insert(Yarn), yarns)
+        refresh_briefs(session)
+    with reading(shelf) as session:
+        found = answer_from_shelf(
+            session, read_ask(json.loads(ASKS[0].read_text("utf-8"))), TERMS, "main"
+        )
+    assert found == ("whole" if listed_whole else kept)
+
+
+def test_yarns_are_judged_by_their_names_or_by_one_that_is_meant(shelf: Engine) -> None:
+    """The SKU in whatever capitals is the only one, though others go on from it."""
+    with writing(shelf) as session:
+        for sku, name in (("T-1", "Moor"), ("T-10", "Moorland"), ("U-1", "Harbour 100 %")):
+            put_yarn(session, sku, name=name)
+        put_yarn(session, "T-12", name="Moor T-1").retired = True
+    ask = read_ask(an_ask_document())
+
+    def named(words: str, most: int = 9) -> list[tuple[str, bool]]:
+        found = judge_named(Shop(shelf), ask, words, most)
+        return [(one.sku, one.judged is not None) for one in found]
+
+    assert named("t-1") == [("T-1", True)]
+    assert named("MOOR") == [("T-1", True), ("T-12", False), ("T-10", True)]
+    assert named("moor", 2) == [("T-1", True), ("T-12", False)]
+    assert named("%") == [("U-1", True)]
+    assert named("nothing") == []
 
 
 def test_a_yarn_that_is_not_on_offer_is_not_judged(demo_shelf: Engine) -> None:

@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 import pytest
-from sqlalchemy import Engine, delete, select, text
+from sqlalchemy import Engine, delete, insert, select, text
 
 from shopdesk.answering.model.answer import Answer
 from shopdesk.services.privacy import forget_customer_of_slip
@@ -135,6 +135,26 @@ def test_found_by_number_by_day_and_by_name(shelf: Engine) -> None:
     assert numbers(shelf, name="%") == [3]
     assert numbers(shelf, name="_") == [3]
     assert numbers(shelf, name="zoë", on=date(2026, 11, 24)) == []
+
+
+def test_the_latest_fifty_are_found(shelf: Engine) -> None:
+    made(shelf)
+    made(shelf, branch="main", on=date(2026, 11, 24))
+    with writing(shelf) as session:
+        row = session.execute(select(*Slip.__table__.c).where(Slip.number == 2)).one()._asdict()
+        del row["id"]
+        session.execute(insert(Slip), [row | {"number": n} for n in range(3, 52)])
+    assert numbers(shelf) == list(range(51, 1, -1))
+    assert numbers(shelf, on=A_SLIP_DAY) == [1]
+
+
+def test_a_name_or_staff_may_be_as_long_as_its_column(shelf: Engine) -> None:
+    """120 letters of a customer, 60 of staff."""
+    assert made(shelf, customer_name="x" * 120, staff="y" * 60).summary.customer_name == "x" * 120
+    for facts in ({"customer_name": "x" * 121}, {"staff": "y" * 61}):
+        with pytest.raises(SlipRefused):
+            made(shelf, **facts)
+    assert numbers(shelf) == [1]
 
 
 def test_an_unknown_number_is_not_there(shelf: Engine) -> None:

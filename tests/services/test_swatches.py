@@ -7,9 +7,16 @@ from typing import Any
 import pytest
 from sqlalchemy import Engine, select
 
+from shopdesk.answering.model.ask import (
+    SINGLE_CROCHET,
+    STOCKINETTE,
+    PatternGauge,
+    StitchPattern,
+)
 from shopdesk.answering.swatch.swatch_reading import SwatchEntry
-from shopdesk.answering.swatch.swatch_result import SwatchResult
+from shopdesk.answering.swatch.swatch_result import SwatchResult, TakenLine
 from shopdesk.craft.errors import InputError
+from shopdesk.craft.yarn import Craft, PutUp
 from shopdesk.services.privacy import forget_customer_of_slip
 from shopdesk.services.sales import SlipUnknown
 from shopdesk.services.slips import SlipOrder, make_slip
@@ -17,6 +24,7 @@ from shopdesk.services.swatches import (
     SwatchOf,
     SwatchRecord,
     SwatchReport,
+    SwatchSubject,
     find_subject,
     find_swatch,
     list_swatches,
@@ -27,6 +35,7 @@ from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
 from shopdesk.store.models import YarnMeasurement
 from tests.ask_documents import a_gauge, a_length, an_ask_document
+from tests.factories import an_ask
 from tests.services.slips_at_counter import a_judged_yarn, shop_on, stock_shelf
 from tests.slip_factories import (
     a_candidate,
@@ -274,6 +283,45 @@ def test_a_yarn_without_a_slip_takes_a_swatch(shelf: Engine) -> None:
     assert record.subject.slip_number is None
     assert codes(record.result.gauge) == ["swatch.for_the_yarn"]
     assert record.result.parts == ()
+
+
+def test_a_swatch_is_in_the_patterns_stitch_or_the_crafts_usual_one() -> None:
+    """Stockinette and single crochet, where the pattern gives no gauge or there is none."""
+    lace = an_ask(gauge=PatternGauge(20, 26, stitch_pattern=StitchPattern.LACE))
+    bare = an_ask(stitches=None)
+    subject = SwatchSubject("T-1", "Plain", Craft.KNIT)
+    patterns = [replace(subject, ask=ask).usual_pattern for ask in (None, bare, lace)]
+    assert patterns == [STOCKINETTE, STOCKINETTE, StitchPattern.LACE]
+    assert replace(subject, craft=Craft.CROCHET, ask=bare).usual_pattern == SINGLE_CROCHET
+
+
+@pytest.mark.parametrize(
+    ("strands", "second", "together"),
+    [((), None, 1), ((), "T-2", 2), ((1,), None, 1), ((2, 1), None, 2), ((2,), "T-2", 3)],
+)
+def test_strands_are_the_most_of_any_line_and_one_of_a_second_yarn(
+    strands: tuple[int, ...], second: str | None, together: int
+) -> None:
+    lines = tuple(TakenLine("main", "T-1", 5, None, number) for number in strands)
+    subject = SwatchSubject("T-1", "Plain", Craft.KNIT, lines=lines, second_sku=second)
+    assert subject.strands == together
+
+
+def test_a_swatch_is_held_against_what_went_home(shelf: Engine, slip: int) -> None:
+    """Six skeins of 100 g and 230 m, as the band said then."""
+    subject = find_subject(shop_of(shelf), SwatchOf(slip))
+    assert subject.lines == (TakenLine("main", "T-1", 6, PutUp(100, 230)),)
+    assert (subject.sku, subject.branch, subject.second_sku) == ("T-1", "main", None)
+
+
+def test_swatches_of_a_slip_stay_with_it(shelf: Engine, slip: int) -> None:
+    """The latest first; none of another slip, of another branch, or without one."""
+    other = a_slip(shelf)
+    kept(shelf, None)
+    first, _, second = kept(shelf, slip), kept(shelf, other), kept(shelf, slip, stitches="21")
+    found = list_swatches(shop_of(shelf), slip)
+    assert [one.number for one in found] == [second.number, first.number]
+    assert [one.event.swatch.gauge.stitches for one in found] == [21, 20]
 
 
 def test_what_is_not_there_is_refused(shelf: Engine) -> None:

@@ -12,15 +12,18 @@ from shopdesk.craft.yarn import (
     Construction,
     Craft,
     LabelFacts,
+    LotStock,
     PutUp,
     ShelfYarn,
     YarnCount,
 )
+from shopdesk.services.holds import HoldOrder, hold_skeins
 from shopdesk.shelf import loading
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.loading import shelf_yarn, shelf_yarns, yarn_keys
 from shopdesk.shelf.stock import receive, sell
 from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
 from shopdesk.store.models import Branch, Colourway, Yarn
 from shopdesk.store.settings import ShopSettings, save_settings
@@ -133,6 +136,27 @@ def test_a_sold_out_colour_stays_to_be_ordered_and_a_retired_one_goes(shelf: Eng
     with reading(shelf) as session:
         (yarn,) = shelf_yarns(session)
     assert lots_of(yarn) == [("01", None, 0, ""), ("03", "C", 1, "main")]
+
+
+def test_a_lot_that_is_all_on_hold_has_nothing_to_promise(shelf: Engine) -> None:
+    """Its colour stays, as one that is sold out; a lot of which one is free is named."""
+    with writing(shelf) as session:
+        put_yarn(session, "T-1", lots=(a_lot(2, "A", "01"), a_lot(1, "B", "02")))
+    hold_skeins(Shop(shelf), HoldOrder(((LotAtBranch("T-1", "01", "A"), 2),)))
+    with reading(shelf) as session:
+        (yarn,) = shelf_yarns(session)
+    assert lots_of(yarn) == [("01", None, 0, ""), ("02", "B", 1, "main")]
+
+
+def test_a_lot_without_a_number_and_a_colours_own_facts(shelf: Engine) -> None:
+    with writing(shelf) as session:
+        put_yarn(session, "T-1", lots=(a_lot(2, None, "01", gtin="036000291452"),))
+        session.scalars(select(Colourway)).one().dark = True
+    with reading(shelf) as session:
+        (yarn,) = shelf_yarns(session)
+    assert yarn.lots == (
+        LotStock("01", "Slate", "grey", None, 2, "036000291452", "main", dark=True),
+    )
 
 
 def test_stock_is_seen_branch_by_branch(shelf: Engine) -> None:

@@ -2,15 +2,18 @@
 
 import subprocess
 import sys
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from sqlalchemy import Engine, func, select, text
+from sqlalchemy import Engine, func, insert, select, text
 from sqlalchemy.exc import IntegrityError
 
-from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
+from shopdesk.services.hold_records import end_of
+from shopdesk.services.holds import HoldOrder, hold_skeins
+from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused, lot_id
 from shopdesk.shelf.stock import (
     Discrepancy,
     MovementKind,
@@ -18,14 +21,17 @@ from shopdesk.shelf.stock import (
     correct,
     count,
     discrepancies,
+    on_hand,
     receive,
     sell,
     take_back,
     transfer,
 )
 from shopdesk.shelf.writing import writing
+from shopdesk.shop.shop import Shop
 from shopdesk.store.database import open_shelf, reading
 from shopdesk.store.models import Branch, Stock, StockMovement
+from shopdesk.store.types import now
 from tests.factories import a_lot
 from tests.machine import examples
 from tests.shelf.rows import put_yarn
@@ -144,6 +150,70 @@ def test_what_cannot_be_is_refused_and_changes_nothing(stocked_shelf: Engine, wh
         assert available(session, HERE) == 10
 
 
+def test_the_last_skein_may_go_and_one_may_come(stocked_shelf: Engine) -> None:
+    with writing(stocked_shelf) as session:
+        assert receive(session, HERE, 1) == 11
+        assert transfer(session, HERE, "north", 1) == 10
+        assert sell(session, HERE, 10) == 0
+        assert count(session, HERE, 1) == 1
+        assert count(session, HERE, 0) == 0
+        assert count(session, LotAtBranch("T-1", "01", "L2"), 0) == 0
+        assert correct(session, LotAtBranch("T-1", "01", "L3"), 1, "MB", "found") == 1
+        assert correct(session, NORTH, -1, "MB", "moths") == 0
+    with reading(stocked_shelf) as session:
+        assert (available(session, HERE), on_hand(session, HERE)) == (0, 0)
+        assert list(discrepancies(session)) == []
+
+
+def test_a_correction_by_hand_makes_no_lot_to_take_from(stocked_shelf: Engine) -> None:
+    for where, change, words in (
+        (LotAtBranch("T-1", "01", "L2"), -1, "there is no T-1 colour 01 lot L2"),
+        (HERE, 0, "a change by 0 changes nothing"),
+    ):
+        with pytest.raises(StockRefused, match=words), writing(stocked_shelf) as session:
+            correct(session, where, change, "MB", "moths")
+    assert len(trail(stocked_shelf)) == 1
+
+
+def test_a_lot_that_never_lay_in_a_branch_is_none_there(stocked_shelf: Engine) -> None:
+    with writing(stocked_shelf) as session:
+        put_yarn(session, "T-2", lots=(a_lot(3, None, "07"), a_lot(5, "L1", "01")))
+    with reading(stocked_shelf) as session:
+        assert (available(session, NORTH), on_hand(session, NORTH)) == (0, 0)
+        for lot, skeins in (("L1", 5), (None, 3)):
+            there = LotAtBranch("T-2", "01" if lot else "07", lot)
+            assert (available(session, there), on_hand(session, there)) == (skeins, skeins)
+
+
+def test_a_hold_counts_in_its_lot_and_branch_to_its_last_moment(stocked_shelf: Engine) -> None:
+    other = LotAtBranch("T-1", "01", "L2")
+    with writing(stocked_shelf) as session:
+        receive(session, other, 6)
+        receive(session, NORTH, 5)
+    until = date(2026, 3, 2)
+    shop = Shop(stocked_shelf, clock=lambda: end_of(until) - timedelta(days=1))
+    hold_skeins(shop, HoldOrder(((HERE, 4),), until=until))
+    end, instant = end_of(until), timedelta(microseconds=1)
+    with reading(stocked_shelf) as session:
+        free = [available(session, HERE, at) for at in (end - instant, end, None)]
+        assert free == [6, 10, 10]
+        elsewhere = [available(session, where, end - instant) for where in (other, NORTH)]
+    assert elsewhere == [6, 5]
+
+
+def test_a_movement_has_the_moment_that_is_given_or_the_present_one(stocked_shelf: Engine) -> None:
+    then = datetime(2026, 3, 2, 12, tzinfo=UTC)
+    before = now()
+    with writing(stocked_shelf) as session:
+        receive(session, HERE, 1, at=then)
+        receive(session, HERE, 2)
+    with reading(stocked_shelf) as session:
+        rows = session.execute(select(StockMovement.change, StockMovement.at))
+        moments = {row.change: row.at for row in rows}
+    assert moments[1] == then
+    assert before <= moments[2] <= now()
+
+
 def test_the_database_itself_refuses_stock_below_zero(stocked_shelf: Engine) -> None:
     with pytest.raises(IntegrityError), writing(stocked_shelf) as session:
         session.execute(text("UPDATE stock SET on_hand = -1"))
@@ -151,13 +221,18 @@ def test_the_database_itself_refuses_stock_below_zero(stocked_shelf: Engine) -> 
 
 def test_stock_that_its_trail_does_not_explain_is_found(stocked_shelf: Engine) -> None:
     with writing(stocked_shelf) as session:
+        session.add(Branch(code="south", name="South"))
         receive(session, NORTH, 2)
         session.execute(text("UPDATE stock SET on_hand = 7 WHERE on_hand = 10"))
         session.execute(text("DELETE FROM stock WHERE on_hand = 2"))
+        session.execute(
+            insert(Stock), [{"lot_id": lot_id(session, HERE), "branch_id": 3, "on_hand": 4}]
+        )
     with reading(stocked_shelf) as session:
         assert list(discrepancies(session)) == [
             Discrepancy(HERE, on_hand=7, moved=10),
             Discrepancy(NORTH, on_hand=0, moved=2),
+            Discrepancy(LotAtBranch("T-1", "01", "L1", "south"), on_hand=4, moved=0),
         ]
 
 

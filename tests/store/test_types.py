@@ -15,7 +15,17 @@ from shopdesk.shelf.mapping import PriceRefused, to_minor
 from shopdesk.shelf.writing import writing
 from shopdesk.store.database import reading
 from shopdesk.store.models import StockMovement, Yarn, YarnFibre
+from shopdesk.store.types import can_be_number
 from tests.shelf.rows import put_yarn
+
+
+@pytest.mark.parametrize(
+    ("number", "fits"),
+    [(0, False), (-1, False), (1, True), (2_147_483_647, True), (2_147_483_648, False)],
+)
+def test_numbers_that_an_integer_column_holds(number: int, fits: bool) -> None:
+    """PostgreSQL's integer goes up to 2147483647."""
+    assert can_be_number(number) is fits
 
 
 @pytest.mark.parametrize("percent", ["33.3", "0.1", "66.6", "100", "7E+1"])
