@@ -1,7 +1,8 @@
 """A yarn's page: its colours with their lots, its latest movements and slips, and it as data."""
 
-import time
-from collections.abc import Iterator
+import os
+import subprocess
+import sys
 from datetime import UTC, date, datetime
 
 import pytest
@@ -19,6 +20,7 @@ from shopdesk.store.models import Slip, Yarn
 from tests.factories import A_DAY, a_care, a_label, a_lot, a_weighing, a_wraps
 from tests.services.slips_at_counter import SLIP_LOT, a_slip, slip_1_of_north, stock_shelf
 from tests.shelf.rows import put_yarn
+from tests.test_architecture import ROOT
 
 
 @pytest.fixture
@@ -65,21 +67,25 @@ def test_the_latest_thirty_movements_are_shown(stocked: Engine) -> None:
     assert [one.change for one in seen(stocked, "T-2").movements] == [7]
 
 
-@pytest.fixture
-def far_east(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """The counter's clock is 13 hours ahead of UTC."""
-    with monkeypatch.context() as there:
-        there.setenv("TZ", "XST-13")
-        time.tzset()
-        yield
-    time.tzset()
+AHEAD = """
+import sys
+from shopdesk.shelf.yarn_view import yarn_view
+from shopdesk.store.database import open_shelf, reading
+with reading(open_shelf(sys.argv[1])) as session:
+    print(yarn_view(session, "T-1").movements[0].at)
+"""
 
 
-@pytest.mark.usefixtures("far_east")
-def test_a_movement_is_of_the_day_that_it_was_at_the_counter(stocked: Engine) -> None:
+def test_a_movement_is_of_the_day_that_it_was_at_the_counter(
+    stocked: Engine, shelf_url: str
+) -> None:
+    """Where clocks are 13 hours ahead of UTC, 11 o'clock by UTC is the next day already."""
     with writing(stocked) as session:
         receive(session, SLIP_LOT, 1, at=datetime(2026, 3, 2, 11, tzinfo=UTC))
-    assert seen(stocked).movements[0].at == date(2026, 3, 3)
+    command = [sys.executable, "-c", AHEAD, shelf_url]
+    there = {**os.environ, "TZ": "XST-13"}
+    done = subprocess.run(command, env=there, capture_output=True, text=True, check=True, cwd=ROOT)
+    assert done.stdout == "2026-03-03\n"
 
 
 def test_the_latest_twenty_slips_are_shown_and_all_are_counted(stocked: Engine) -> None:
