@@ -55,6 +55,7 @@ def test_a_new_yarn_is_what_its_texts_say(shop: Shop) -> None:
         ("wool", 75),
         ("silk", 25),
     ]
+    add_yarn(shop, "x", PLAIN)
     with pytest.raises(AlreadyThere) as refused:
         add_yarn(shop, "T-1", PLAIN)
     assert refused.value.field == "sku"
@@ -107,13 +108,15 @@ def test_any_change_of_a_text_changes_what_was_seen() -> None:
 
 
 def test_a_new_colour(shop: Shop) -> None:
-    """Codes have 40 letters at most, names 80."""
+    """Codes have one letter to 40, names one to 80."""
     add_colour(shop, "T-1", MOSS)
+    add_colour(shop, "T-1", NewColour("7", "X", "blue"))
     add_colour(shop, "T-1", NewColour("x" * 40, "y" * 80, "red", True, "036000291452"))
     with reading(shop.engine) as session:
         colours = session.scalars(select(Colourway).order_by(Colourway.id)).all()
     assert [(one.code, one.name, one.family, one.dark, one.gtin) for one in colours] == [
         ("14", "Moss", "green", False, None),
+        ("7", "X", "blue", False, None),
         ("x" * 40, "y" * 80, "red", True, "036000291452"),
     ]
     with pytest.raises(AlreadyThere) as refused:
