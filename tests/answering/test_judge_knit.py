@@ -53,9 +53,7 @@ def the_finding(
         (165.9, "far_coarser", NOT_FOR_THIS, 6 + 0.1705),
     ],
 )
-def test_gauge_at_the_limits(
-    stitches: float, code: str, group: Suitability, weight: float
-) -> None:
+def test_gauge_at_the_limits(stitches: float, code: str, group: Suitability, weight: float) -> None:
     found = the_finding(a_target(200), stitches)
     assert (found.said.code, found.group) == (f"judging.gauge_{code}", group)
     assert found.weight == pytest.approx(weight)
@@ -194,7 +192,11 @@ def test_openwork_wants_only_that_the_gauges_may_meet(
     target = a_target(a_figure(20, 16, 24), from_designer_yarn=False)
     middle = (low + high) / 2
     found = the_finding(target, a_figure(middle, low, high), ask=lace)
-    assert (found.said.code, found.group, found.weight) == (f"judging.openwork_{code}", group, weight)
+    assert (found.said.code, found.group, found.weight) == (
+        f"judging.openwork_{code}",
+        group,
+        weight,
+    )
     off = pytest.approx(abs(middle - 20))
     assert found.said.values == {"yarn_st": middle, "wanted_st": 20, "off_st": off}
 
@@ -265,7 +267,9 @@ def test_firmness_goes_with_the_root_of_tex_over_density() -> None:
     # root of 1250 / 320 = 1.9764.
     target = a_target(metres=250, density=1.25)
     assert original_volume(target) == pytest.approx(320)
-    assert fabric_ratio(target, on_the_needles(metres=80, density=1.0)) == pytest.approx(1.9764, abs=1e-4)
+    assert fabric_ratio(target, on_the_needles(metres=80, density=1.0)) == pytest.approx(
+        1.9764, abs=1e-4
+    )
     assert original_volume(a_target(metres=250)) is None
     assert original_volume(a_target(density=1.25)) is None
     assert fabric_ratio(target, on_the_needles(metres=80)) is None

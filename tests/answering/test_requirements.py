@@ -31,8 +31,8 @@ def ends(found: Target) -> Any:
 
 def test_the_patterns_gauge_is_known_to_7_percent_and_openwork_to_30() -> None:
     plain, lace = target(stitches=20), target(gauge=LACE)
-    assert (18.6, 20, 21.4) == ends(plain)
-    assert (14, 20, 26) == ends(lace)
+    assert ends(plain) == (18.6, 20, 21.4)
+    assert ends(lace) == (14, 20, 26)
     for found in (plain, lace):
         assert found.natural_stitches is not None
         assert found.natural_stitches.basis is Basis.PATTERN
@@ -53,7 +53,10 @@ def test_a_crocheted_gauge_tells_its_category_and_no_knitted_gauge() -> None:
 
 def test_the_designers_yarn_goes_before_the_patterns_gauge() -> None:
     yarn = DesignerYarn(
-        put_up=PutUp(50, 125), gauge=a_band_gauge(24), fibres=a_blend("cotton 100"), wraps_per_inch=12.7
+        put_up=PutUp(50, 125),
+        gauge=a_band_gauge(24),
+        fibres=a_blend("cotton 100"),
+        wraps_per_inch=12.7,
     )
     found = target(stitches=20, designer_yarn=yarn)
     assert found.from_designer_yarn
@@ -70,7 +73,7 @@ def test_the_designers_yarn_goes_before_the_patterns_gauge() -> None:
 def test_a_designers_yarn_known_only_by_length_leaves_the_gauge_to_the_pattern() -> None:
     yarn = DesignerYarn(put_up=PutUp(50, 125))
     found = target(stitches=20, designer_yarn=yarn)
-    assert (18.6, 20, 21.4) == ends(found)
+    assert ends(found) == (18.6, 20, 21.4)
     assert why(found) == ["target_designer", "target_gauge_beside_designer"]
     lace = target(gauge=LACE, designer_yarn=yarn)
     assert lace.natural_stitches is not None
@@ -82,10 +85,8 @@ def test_a_designers_yarn_known_only_by_length_leaves_the_gauge_to_the_pattern()
 
 
 def test_strands_of_the_designers_yarn_are_one_thicker_yarn() -> None:
-    yarn = DesignerYarn(
-        put_up=PutUp(50, 200), gauge=a_band_gauge(28), wraps_per_inch=16, strands=2
-    )
-    found = target(stitches=20, designer_yarn=yarn)
+    yarn = DesignerYarn(put_up=PutUp(50, 200), gauge=a_band_gauge(28), wraps_per_inch=16, strands=2)
+    found = target(gauge=LACE, designer_yarn=yarn)
     assert found.natural_stitches is not None
     assert found.natural_stitches.value == pytest.approx(28 / 2**0.5)
     assert found.metres_per_100g is not None
@@ -96,6 +97,10 @@ def test_strands_of_the_designers_yarn_are_one_thicker_yarn() -> None:
     assert found.categories == (3, 4)
     assert why(found) == ["target_designer", "target_strands"]
     assert found.why[1].values == {"count": 2}
+    # How strands work up is an estimate, so that a plain gauge of the pattern goes before it.
+    plain = target(stitches=20, designer_yarn=yarn)
+    assert ends(plain) == (18.6, 20, 21.4)
+    assert why(plain) == ["target_designer", "target_strands", "target_gauge_beside_designer"]
 
 
 def test_strands_without_a_gauge_have_no_category() -> None:
@@ -107,10 +112,10 @@ def test_strands_without_a_gauge_have_no_category() -> None:
 def test_a_designers_yarn_that_says_too_little_only_adds_its_density() -> None:
     found = target(stitches=20, designer_yarn=DesignerYarn(fibres=a_blend("cotton 100")))
     assert not found.from_designer_yarn
-    assert (18.6, 20, 21.4) == ends(found)
+    assert ends(found) == (18.6, 20, 21.4)
     assert found.density is not None
     # Morton and Hearle, Table 5.1: cotton 1.52 g/cm3.
-    assert found.density.value == 1.52
+    assert found.density.value == pytest.approx(1.52)
     assert why(found) == ["target_pattern_gauge"]
 
 

@@ -57,16 +57,13 @@ def requirements(ask: Ask) -> Requirements:
 def judge_one(wanted: Requirements, yarn: YarnSummary, companions: Companions) -> Judgement:
     """Returns the best way to hold this yarn; fewer strands win where they do as well."""
     always = (*_evidence_findings(yarn), *behaviour_findings(wanted.item, yarn.nature.traits))
-    alone = _with_held(wanted, yarn, held_alone(yarn), always)
-    size = worst_group(alone.findings[: len(alone.findings) - len(always)])
-    if order_of(size) <= order_of(Suitability.WITH_A_CHANGE) or not _is_finer(
-        wanted.target, alone.held
-    ):
+    held = held_alone(yarn)
+    sized = _size_findings(wanted, yarn, held)
+    alone = Judgement(yarn, held, (*sized, *always))
+    if worst_group(sized) is not Suitability.NOT_FOR_THIS or not _is_finer(wanted.target, held):
         return alone
     strands = [held_alone(yarn, n) for n in range(2, MOST_STRANDS + 1)]
-    ways = [
-        _with_held(wanted, yarn, held, always) for held in strands if _fits_closely(wanted, held)
-    ]
+    ways = [_with_held(wanted, yarn, way, always) for way in strands if _fits_closely(wanted, way)]
     beside = _best_beside(wanted, yarn, companions, always)
     return min([alone, *ways, *beside], key=lambda j: _preference(wanted.target, j))
 
