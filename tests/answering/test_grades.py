@@ -26,7 +26,7 @@ def test_groups_are_numbered_from_the_best() -> None:
 
 def test_the_worst_finding_decides_and_none_leaves_all_open() -> None:
     said = message("judging.gauge_unknown")
-    found = [Reason(group, said) for group in (SWATCH_FIRST, WITH_A_CHANGE, AS_IT_IS)]
+    found = [Reason(group, said, 0.0) for group in (SWATCH_FIRST, WITH_A_CHANGE, AS_IT_IS)]
     assert worst_group(found) is WITH_A_CHANGE
     assert worst_group([]) is AS_IT_IS
 
@@ -105,12 +105,18 @@ def test_the_least_trouble_of_a_step_is_that_at_its_beginning() -> None:
     assert [step.name for step in steps("gauge")] == ["same", "near", "reach", "far"]
     assert steps("gauge_by_length")[0].least == (1, 4)
     assert steps("companion")[0].least == (2, 8)
+    assert steps("strands")[0].least == (2, 5)
 
 
 def test_the_least_of_a_scale_is_its_weight_unless_it_is_no_trouble() -> None:
     assert least_of("strands", 2) == (2, 7)
     assert least_of("gauge_unknown") == (1, 5)
     assert least_of("fabric", 0.0) == (0, 0.0)
+
+
+def test_where_nothing_is_said_of_a_distance_nothing_is_off() -> None:
+    assert grade("doubt") == (SWATCH_FIRST, 3)
+    assert least_of("doubt") == (1, 3)
 
 
 def test_what_is_no_distance_has_no_grade() -> None:

@@ -172,6 +172,82 @@ def test_a_coarser_or_unknown_yarn_is_held_alone() -> None:
     assert held(judged(a_brief(metres=400, categories=(1,)), wanted=no_length)) == (1, None)
 
 
+class NotLookedAt(Companions):
+    """The companions of a shelf that nobody may ask for: it takes long to go through them."""
+
+    def to_gauge(self, *_: Any) -> list[YarnSummary]:
+        raise AssertionError("companions were looked for")
+
+    to_tex = to_gauge
+
+
+@pytest.mark.parametrize(
+    ("yarn", "wanted"),
+    [
+        # It does alone, though it is finer; it is too coarse.
+        (a_brief(stitches=23), KNITTED),
+        (a_brief(stitches=14), KNITTED),
+        # Its gauge is as wanted and its fabric too firm; 200 m are wanted of another category.
+        (a_brief(stitches=20, metres=100, density=1.3), wanting(a_target(20, 200, density=1.3))),
+        (a_brief(metres=200, categories=(1,)), CROCHETED),
+        # Superwash wool will not felt in any number of strands.
+        (
+            a_brief(stitches=28.28, nature=WearAndCare(Traits(felts=Level.NO), CareLabel(), False)),
+            wanting(a_target(20), item=ItemKind.FELTED_BAG),
+        ),
+    ],
+)
+def test_strands_are_not_looked_for_where_they_cannot_help(
+    yarn: YarnSummary, wanted: Requirements
+) -> None:
+    assert held(judge_one(wanted, yarn, NotLookedAt())) == (1, None)
+
+
+def test_without_a_gauge_no_strands_are_near() -> None:
+    # Finer by length, and its fabric too loose, but nothing tells the gauge of its strands.
+    lace = a_brief("LACE", 40, 800)
+    wanted = wanting(a_target(20, 200, density=1.3))
+    assert held(judged(a_brief(metres=800, density=1.3), lace, wanted=wanted)) == (1, None)
+    no_gauge = wanting(a_target(metres=200, density=1.3))
+    yarn = a_brief(stitches=30, metres=800, density=1.3)
+    assert held(judged(yarn, lace, wanted=no_gauge)) == (1, None)
+
+
+@pytest.mark.parametrize(("metres", "strands"), [(23, 2), (17, 2), (23.001, 1), (16.999, 1)])
+def test_strands_are_near_up_to_the_ends(metres: float, strands: int) -> None:
+    # 15 % more and less than 20 m per 100 g; each of two strands has half the tex of both.
+    wanted = wanting(a_target(metres=20, categories=(4,)), craft=Craft.CROCHET)
+    yarn = a_brief(stitches=25.5, metres=a_figure(100_000 / metres / 2), categories=(1,))
+    assert held(judged(yarn, wanted=wanted)) == (strands, None)
+
+
+@pytest.mark.parametrize(
+    ("nearer", "further"),
+    # Beside 40 tex; 100 are wanted, and firmness goes with the root: 81 and 64, 121 and 144.
+    [(41, 24), (81, 104)],
+)
+def test_of_companions_of_one_gauge_the_likest_fabric_is_taken(
+    nearer: float, further: float
+) -> None:
+    wanted = wanting(a_target(20, 1000, density=1.3))
+    yarn = a_brief("Y", 25, a_figure(40), 1.3)
+    shelf = [
+        a_brief(sku, 100 / 3, a_figure(tex), 1.3) for sku, tex in (("A", further), ("B", nearer))
+    ]
+    assert held(judged(yarn, *shelf, wanted=wanted)) == (1, "B")
+
+
+def test_a_fabric_that_is_unknown_is_no_distance_and_a_billionth_is_none() -> None:
+    wanted = wanting(a_target(20, 200, density=1.3))
+    yarn = a_brief("Y", 25, a_figure(300), 1.3)
+    # 300 + 150 tex make 0.949 of the firmness.
+    known, unknown = a_brief("A", 100 / 3, a_figure(150), 1.3), a_brief("B", 100 / 3, 800)
+    assert held(judged(yarn, known, unknown, wanted=wanted)) == (1, "B")
+    # A billionth of its gauge is 0.36 billionths of that of both.
+    same, hair = a_brief("B", 100 / 3, 800), a_brief("A", 100 / 3 * (1 + 1e-9), 800)
+    assert held(judged(a_brief("Y", 25, 300), same, hair)) == (1, "A")
+
+
 def test_near_is_9_5_percent_of_gauge_and_15_of_length() -> None:
     assert near_gauge(wanting(a_target(200))) == pytest.approx((181, 219))
     assert near_gauge(wanting(a_target())) is None

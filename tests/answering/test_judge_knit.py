@@ -105,6 +105,12 @@ def test_a_gauge_in_doubt_is_said(basis: Basis, half_width: float, doubt: list[A
     assert [(one.said.code, one.group, one.weight) for one in rest] == doubt
 
 
+def test_a_gauge_in_doubt_by_9_5_percent_is_not_yet_uncertain() -> None:
+    for half_width, findings in ((190, 1), (191, 2)):
+        got = a_figure(2000, 2000 - half_width, 2000 + half_width)
+        assert len(knit_findings(ASK, a_target(2000), on_the_needles(got))) == findings
+
+
 @pytest.mark.parametrize(
     ("metres", "code", "group", "weight"),
     [
@@ -246,6 +252,8 @@ def test_finer_is_above_zero_as_a_share_of_what_is_wanted() -> None:
         (199.1, "same", None),
         (202.1, "more", 1),
         (197.9, "less", 1),
+        (201.4, "more", 1),
+        (198.6, "less", 1),
         (250, "more", 25),
         (150, "less", 25),
     ],

@@ -6,6 +6,7 @@ A bound is never worse than the truth: it may only promise too much, never too l
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache
+from math import fsum
 from typing import NamedTuple
 
 from shopdesk.answering.answer.candidates import PreparedAsk
@@ -172,7 +173,7 @@ class SizeBounds:
             return grade("gauge_by_length", _inward(ratio**0.5 - 1)), FAR_OFF
         off = abs(held - self._natural)
         if self._little:
-            return grade("openwork", 0 if self._meets(yarn, strands) else 1), off
+            return grade("openwork", float(not self._meets(yarn, strands))), off
         if self._guessed:
             return grade("weight_name", outside_range(held, self._around)), FAR_OFF
         return grade("gauge", _inward(held / self._natural - 1)), off
@@ -281,18 +282,17 @@ class Outlook:
         """Returns how a yarn stands by its nature alone."""
         nature = self._natures(key)
         washed, behaving = self._washed(washing_only(nature)), self._behaving(nature.traits)
-        flags = self._flags(nature) if self._flagged else 0
         found = self._by_nature[key] = _Nature(
             max(washed.group, behaving.group),
-            behaving.trouble + flags * caution_trouble(),
+            behaving.trouble + self._to_tell(nature),
             washed.small_print + behaving.small_print,
         )
         return found
 
-    def _flags(self, nature: WearAndCare) -> int:
-        """Returns the number of cautions that must be told."""
+    def _to_tell(self, nature: WearAndCare) -> float:
+        """Returns the trouble of the cautions that must be told."""
         yarn = YarnFacts(nature.care, nature.by_default, nature.traits)
-        return len([one for one in self._flagged if one.applies(yarn)])
+        return fsum(caution_trouble() for one in self._flagged if one.applies(yarn))
 
     def _worked_out_washed(self, nature: WearAndCare) -> SortKey:
         return sort_key((), care_differences(self._wanted.ask, [nature]), (), "")
