@@ -177,7 +177,10 @@ def test_beside_a_companion_of_a_crocheted_pattern_tex_is_what_is_missing() -> N
     assert (found.least, found.beside, found.stitches) == ((2, 8), True, None)
     assert found.tex == pytest.approx((6.957, 67.647), abs=1e-3)
     assert beside(wanted, texes=(50, 90)).tex == pytest.approx((0, 67.647), abs=1e-3)
+    # Of companions that are too thick the others are left, as long as anything is missing.
+    assert beside(wanted, texes=(50, 118)).tex == pytest.approx((0, 67.647), abs=1e-3)
     assert beside(wanted, texes=(118, 150)) is None
+    assert beside(wanted, texes=(100_000 / 850, 150)) is None
 
 
 def test_a_window_is_a_hair_wider_than_it_is_meant() -> None:
