@@ -114,6 +114,21 @@ def test_the_least_of_a_scale_is_its_weight_unless_it_is_no_trouble() -> None:
     assert least_of("fabric", 0.0) == (0, 0.0)
 
 
+@pytest.mark.parametrize(
+    ("scale", "weight"),
+    [
+        ("gauge_uncertain", 1), ("gauge_estimated", 2), ("gauge_unknown", 5),
+        ("too_little_known", 9), ("length", 0.5), ("crochet_no_target", 4), ("companion", 8),
+        ("behaviour_blocks", 10), ("behaviour_warns", 4.5), ("behaviour_notes", 0.3),
+        ("caution_to_tell", 1), ("gauge_by_length", 4), ("weight_name", 4), ("openwork", 4),
+        ("fabric", 0.4), ("crochet_category", 1), ("crochet_length", 0),
+    ],
+)  # fmt: skip
+def test_what_has_no_distance_weighs_the_same_whatever_is_off(scale: str, weight: float) -> None:
+    assert steps(scale)[0].grade(0)[1] == weight
+    assert steps(scale)[0].grade(1)[1] == weight
+
+
 def test_where_nothing_is_said_of_a_distance_nothing_is_off() -> None:
     assert grade("doubt") == (SWATCH_FIRST, 3)
     assert least_of("doubt") == (1, 3)
