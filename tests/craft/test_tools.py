@@ -133,3 +133,11 @@ def test_any_text_is_a_size_or_a_refusal(size: str, system: str, craft: Craft) -
     except ToolRefused:
         return
     assert 0.5 <= mm <= 50
+
+
+def test_metric_hooks_as_they_are_made() -> None:
+    # Common practice, no source: by quarters to 4 mm, by halves to 7, and some larger ones.
+    quarters = [2 + n / 4 for n in range(9)]
+    assert made_sizes(Craft.CROCHET) == (
+        *quarters, 4.5, 5, 5.5, 6, 6.5, 7, 8, 9, 10, 12, 15,
+    )  # fmt: skip
