@@ -71,7 +71,11 @@ def _by_lot(lots: Sequence[Lot]) -> list[Lot]:
 
 
 def _largest_first(lot: Lot) -> tuple[int, str]:
-    return -lot[1], lot[0] or ""
+    return -lot[1], _name(lot)
+
+
+def _name(lot: Lot | LotPick) -> str:
+    return lot[0] or ""
 
 
 def _picks(needed: int, stock: list[Lot]) -> tuple[tuple[LotPick, ...], int]:
@@ -92,16 +96,11 @@ def _picks(needed: int, stock: list[Lot]) -> tuple[tuple[LotPick, ...], int]:
 
 def _remainder_rank(lot: Lot, needed: int) -> tuple[int, int, str]:
     left = lot[1] - needed
-    if left == 0:
-        return 0, 0, lot[0] or ""
-    if left >= constant("amount_models", "useful_remainder").value:
-        return 1, left, lot[0] or ""
-    return 2, -left, lot[0] or ""
+    useful = not left or left >= constant("amount_models", "useful_remainder").value
+    return (0, left, _name(lot)) if useful else (1, -left, _name(lot))
 
 
 def _advice(picks: Sequence[LotPick], short_by: int, hand_dyed: bool) -> tuple[Message, ...]:
-    if not short_by and len(picks) < 2 and not hand_dyed:
-        return ()
     advice: list[Message] = []
     if short_by:
         advice.append(message("lots.short_by", count=short_by))
@@ -116,7 +115,7 @@ def _advice(picks: Sequence[LotPick], short_by: int, hand_dyed: bool) -> tuple[M
 
 def _odd_lot(picks: Sequence[LotPick]) -> list[Message]:
     """Returns where to hide the smallest lot, if it is small enough to be hidden."""
-    smallest = min(picks, key=lambda pick: (pick.skeins, pick.lot or ""))
+    smallest = min(picks, key=lambda pick: (pick.skeins, _name(pick)))
     share = smallest.skeins / sum(pick.skeins for pick in picks)
     if smallest.lot is None or share > constant("amount_models", "sleeves_share").value:
         return []

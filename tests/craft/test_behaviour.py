@@ -226,3 +226,22 @@ def test_shares_that_do_not_add_up_are_taken_of_their_sum() -> None:
     assert traits(half, frozenset(), None).springs_back is NO
     more = [FibreShare("wool", Decimal(16)), FibreShare("cotton", Decimal(34))]
     assert traits(more, frozenset(), None).springs_back is SOME
+
+
+def test_a_construction_never_makes_less_of_a_trait() -> None:
+    # A roving sheds some, whatever it is of; mohair sheds anyway; of other fibres nothing else
+    # is known.
+    assert behaves("acrylic 100", construction=Construction.ROVING).sheds is SOME
+    assert behaves("mohair 100", construction=Construction.ROVING).sheds is YES
+    assert behaves("other 100", construction=Construction.ROVING) == Traits(sheds=SOME)
+    assert behaves("wool 100", construction=Construction.PLIED) == behaves("wool 100")
+
+
+def test_the_least_of_a_blend_has_its_traits_too() -> None:
+    little = [FibreShare("wool", Decimal("0.3")), FibreShare("cotton", Decimal("0.7"))]
+    assert traits(little, frozenset(), None).springs_back is NO
+
+
+def test_what_is_not_asked_of_an_item_is_not_said() -> None:
+    assert codes(behaves("mohair 100")) == {}
+    assert codes(behaves("viscose 100"), openwork=True) == {}
