@@ -23,6 +23,7 @@ from shopdesk.answering.model.ask import (
 from shopdesk.answering.profile.summary import WearAndCare
 from shopdesk.answering.shortlist.bounds import IndexRow, Outlook, SizeBounds, price_bound
 from shopdesk.answering.shortlist.windows import SearchWindow
+from shopdesk.answering.thresholds import wider
 from shopdesk.craft.behaviour import Level, Traits
 from shopdesk.craft.figures import Basis
 from shopdesk.craft.messages import message
@@ -320,3 +321,39 @@ def test_a_limit_says_how_many_it_rules_out() -> None:
     assert found.lines(3, 0) == (dear,)
     assert found.lines(0, 2) == (unknown,)
     assert found.lines(0, 0) == ()
+
+
+def test_yarns_without_a_gauge_are_told_apart_by_their_thickness() -> None:
+    bounds = SizeBounds(wanting(a_target(20)))
+    assert bounds.best(a_row(tex=400), 1) == (1, 5, FAR_OFF)
+    assert bounds.best(a_row(), 1) is None
+
+
+def test_a_bound_is_a_hair_better_than_the_truth_and_no_more() -> None:
+    # Half a millionth of a stitch away from 1 is within its rounding; a hair beyond 4.5 % is not
+    # yet near.
+    found = SizeBounds(wanting(a_target(20))).best(a_row(21.0000005), 1)
+    assert found is not None
+    assert found.off_st == 1.0
+    for stitches, group in ((209 + 1e-8, 0), (209 + 1e-6, 1)):
+        near = SizeBounds(wanting(a_target(200))).best(a_row(stitches), 1)
+        assert near is not None
+        assert near.group == group
+    low, high = wider(16, 24)
+    lace = {"gauge": PatternGauge(20, 28, StitchPattern.LACE)}
+    meeting = SizeBounds(wanting(a_target(a_figure(20, 16, 24), from_designer_yarn=False), **lace))
+    for ends in ((10, low), (high, 30)):
+        assert meeting.best(a_row(20, stitches_low=ends[0], stitches_high=ends[1]), 1) is not None
+
+
+def test_trouble_is_told_to_a_millionth() -> None:
+    # 23 of 22 is 1/22 finer: 6.0454545...
+    found = outlook(a_target(22)).best(ALONE, a_row(23))
+    assert found is not None
+    assert found.trouble == 6.045455
+
+
+def test_held_alone_a_yarn_may_stand_better_than_its_ring() -> None:
+    ring = SearchWindow((2, 6.095))
+    found = standing(a_row(20), ring=ring)
+    assert (found.group, found.trouble) == (0, 0)

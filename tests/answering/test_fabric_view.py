@@ -158,6 +158,8 @@ def test_a_heavier_or_lighter_item_is_said_from_10_g(tex: float, said: Any) -> N
 def test_from_10_g_on_an_item_is_heavier() -> None:
     found = view(ASK, a_target(metres=250), replace(HELD, tex=a_figure(410)), a_figure(1000))
     assert found.words == (message("fabric.heavier", off_g=10.0),)
+    lighter = view(ASK, a_target(metres=250), replace(HELD, tex=a_figure(390)), a_figure(1000))
+    assert lighter.words == (message("fabric.lighter", off_g=10.0),)
 
 
 def test_thickness_grows_with_the_root_of_the_strands() -> None:

@@ -92,3 +92,11 @@ def test_a_band_that_does_not_say_how_to_wash(
     wash_c: int | None, action: str | None, told: bool
 ) -> None:
     assert ("no_washing" in codes("wool 100", a_care(wash_c, action, tumble="none"))) is told
+
+
+def test_how_bold_a_band_is_goes_by_steps_from_the_usual() -> None:
+    # Cotton is usually washed at 40: 60 is two steps above, 70 three. Acrylic is not ironed.
+    assert "bolder_than_usual" not in codes("cotton 100", a_care(60, "normal"))
+    assert "bolder_than_usual" in codes("cotton 100", a_care(70, "normal"))
+    assert "bolder_than_usual" in codes("acrylic 100", a_care(30, "mild", iron_c=110))
+    assert "bolder_than_usual" not in codes("acrylic 100", a_care(30, "mild", iron_c=0))

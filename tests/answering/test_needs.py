@@ -149,6 +149,7 @@ def test_one_part_of_several_cannot_be_estimated() -> None:
         PatternAmount(AmountKind.BALLS, balls=8),
         PatternAmount(AmountKind.MASS, mass_g=400),
         PatternAmount(AmountKind.BALLS, put_up=BALL),
+        PatternAmount(AmountKind.LENGTH),
     ],
 )
 def test_an_amount_without_a_put_up_tells_no_length(amount: PatternAmount) -> None:

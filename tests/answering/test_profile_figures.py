@@ -13,8 +13,16 @@ from shopdesk.answering.profile.profile import (
     shelf_profile,
 )
 from shopdesk.craft.figures import Basis, Figure
-from shopdesk.craft.yarn import BandGauge, Craft, PutUp, YarnCount
+from shopdesk.craft.yarn import (
+    BandGauge,
+    Craft,
+    Measurement,
+    MeasurementKind,
+    PutUp,
+    YarnCount,
+)
 from tests.factories import (
+    A_DAY,
     a_band_gauge,
     a_blend,
     a_label,
@@ -180,3 +188,12 @@ def test_a_designers_gauge_is_of_its_craft() -> None:
     )
     assert told(whole.tex)[1] is LABEL
     assert whole.density is not None
+
+
+def test_a_weighing_without_mass_or_length_tells_nothing() -> None:
+    unfinished = (
+        Measurement(MeasurementKind.LENGTH, A_DAY, length_m=10),
+        Measurement(MeasurementKind.LENGTH, A_DAY, mass_g=4),
+        Measurement(MeasurementKind.WRAPS, A_DAY, length_m=10, mass_g=5, wraps_per_inch=11),
+    )
+    assert told(profile(*unfinished, metres_per_100g=250).tex)[1] is LABEL

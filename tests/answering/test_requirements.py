@@ -126,3 +126,9 @@ def test_a_gauge_tells_only_in_a_fabric_of_the_craft_that_tells() -> None:
     assert not gauge_tells(SC, Craft.KNIT)
     assert not gauge_tells(LACE, Craft.KNIT)
     assert not gauge_tells(None, Craft.KNIT)
+
+
+def test_categories_of_one_strand_are_those_of_all_its_evidence() -> None:
+    # 23.5 stitches, good to 4.5 %, are of 2 and 3; with 230 m per 100 g only of 3.
+    yarn = DesignerYarn(put_up=PutUp(50, 115), gauge=a_band_gauge(23.5))
+    assert target(designer_yarn=yarn).categories == (3,)

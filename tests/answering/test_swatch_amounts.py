@@ -79,6 +79,8 @@ def test_whether_the_balls_that_went_home_still_do(
 
 
 def test_every_strand_needs_the_length_and_own_yarn_is_deducted() -> None:
+    same = part(WANTED, a_line(18, strands=2))
+    assert (same.plan_m, same.said.code) == (pytest.approx(2200), "swatch.still_enough")
     two = part(TIGHT, a_line(22, strands=2))
     assert (two.plan_m, two.skeins_needed) == (pytest.approx(2640), 22)
     assert two.said.code == "swatch.more_yarn_still_enough"
@@ -176,7 +178,8 @@ def test_two_yarns_share_the_grams_in_a_way_that_nobody_knows(lines: tuple[Taken
 def test_metres_by_the_scale_beside_those_by_the_gauge(
     metres: float, strands: int, got: Gauge, code: str
 ) -> None:
-    lines = (a_line(strands=strands), a_line(part="CC", strands=strands))
+    one, other = a_line(strands=strands), a_line(part="CC", strands=strands)
+    lines = (one, other) if strands > 1 else (one,)
     swatch = replace(SWATCH, gauge=got)
     found = weighed(SCARF, (a_need(metres),), lines, WANTED, swatch)
     assert found is not None

@@ -127,7 +127,10 @@ def _that_may_fit(
 ) -> list[YarnSummary]:
     if wanted.ask.craft is Craft.CROCHET:
         thick = near_tex(wanted)
-        return companions.to_tex(yarn.tex.value, thick) if yarn.tex and thick else []
+        # A yarn is finer than wanted only where both lengths are known.
+        assert yarn.tex is not None
+        assert thick is not None
+        return companions.to_tex(yarn.tex.value, thick)
     near, own = near_gauge(wanted), yarn.natural_stitches
     return companions.to_gauge(own.value, near) if own and near else []
 
