@@ -83,10 +83,8 @@ def _picks(needed: int, stock: list[Lot]) -> tuple[tuple[LotPick, ...], int]:
     picks: list[LotPick] = []
     left = list(stock)
     while needed > 0 and left:
-        chosen = left[0]
-        if chosen[1] >= needed:
-            enough = [lot for lot in left if lot[1] >= needed]
-            chosen = min(enough, key=lambda lot: _remainder_rank(lot, needed))
+        enough = [lot for lot in left if lot[1] >= needed]
+        chosen = min(enough, key=lambda lot: _remainder_rank(lot, needed), default=left[0])
         skeins = min(needed, chosen[1])
         picks.append(LotPick(chosen[0], skeins, chosen[1] - skeins))
         left.remove(chosen)
@@ -94,10 +92,10 @@ def _picks(needed: int, stock: list[Lot]) -> tuple[tuple[LotPick, ...], int]:
     return tuple(picks), needed
 
 
-def _remainder_rank(lot: Lot, needed: int) -> tuple[int, int, str]:
+def _remainder_rank(lot: Lot, needed: int) -> tuple[bool, int, str]:
     left = lot[1] - needed
     useful = not left or left >= constant("amount_models", "useful_remainder").value
-    return (0, left, _name(lot)) if useful else (1, -left, _name(lot))
+    return not useful, left if useful else -left, _name(lot)
 
 
 def _advice(picks: Sequence[LotPick], short_by: int, hand_dyed: bool) -> tuple[Message, ...]:

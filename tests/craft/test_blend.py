@@ -189,9 +189,10 @@ def test_what_an_attribute_is_said_of(key: str, of_fibre: str | None) -> None:
     ("name", "right"),
     [
         # Alike are twice the letters in common, in their order, over those of both names: 10 of
-        # 12, and for 'linnet' and 'linen' 8 of 11, below three quarters.
+        # 12, 6 of 8, and for 'linnet' and 'linen' 8 of 11, below three quarters.
         ("cottom", "write cotton"),
         ("alpacca", "write alpaca"),
+        ("sylk", "write silk"),
         ("linnet", "write a fibre's generic name"),
     ],
 )

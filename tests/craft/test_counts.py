@@ -226,7 +226,8 @@ def test_metric_plies_are_the_smaller_figure(written: str, single: float) -> Non
 
 
 @pytest.mark.parametrize(
-    ("written", "one", "other"), [("3/4", "1.33", "0.75"), ("7/4", "1.75", "0.571")]
+    ("written", "one", "other"),
+    [("3/4", "1.33", "0.75"), ("7/4", "1.75", "0.571"), ("2/3", "1.5", "0.667")],
 )
 def test_figures_too_near_each_other_may_be_read_either_way(
     written: str, one: str, other: str

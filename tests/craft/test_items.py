@@ -5,7 +5,14 @@ from hypothesis import strategies as st
 from shopdesk.answering.model.ask import ItemKind
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.gauge import rows_guess
-from shopdesk.craft.items import Measurements, RowGauge, item_area_cm2, need_from_item, row_gauge_of
+from shopdesk.craft.items import (
+    Measurements,
+    RowGauge,
+    item_area_cm2,
+    item_models,
+    need_from_item,
+    row_gauge_of,
+)
 from shopdesk.craft.quantity import planning_m
 from shopdesk.reference.tables import constant, table
 
@@ -345,3 +352,11 @@ def test_a_measured_scarf_is_as_unsure_as_model_and_trim() -> None:
     assert (found.low, found.high) == pytest.approx(
         (found.value * (1 - off), found.value * (1 + off)), rel=1e-5
     )
+
+
+def test_what_a_kind_may_be_called_by_too() -> None:
+    wider = {kind: model.kind_of for kind, model in item_models().items() if model.kind_of}
+    assert wider == {
+        "cardigan": "pullover", "vest": "pullover", "dress": "pullover", "felted bag": "bag",
+    }  # fmt: skip
+    assert item_models()["pullover"].kind_of is None

@@ -402,3 +402,21 @@ def test_a_guess_at_the_rows_widens_the_firmness() -> None:
     counted = firmness(400, 1.0, Gauge(20, 27))
     assert (counted.low, counted.value, counted.high) == pytest.approx((10, 10, 10))
     assert (counted.basis, counted.notes) == (Basis.SHOP, ())
+
+
+def test_where_the_nearest_made_size_is_the_same_the_next_is_tried() -> None:
+    # 19.55 for 20 on 10 mm: 10 x 0.9775^2 = 9.56 mm, nearer to 10 than to 9; so 9, not 8. And
+    # 20.45 want 10.46 mm, nearer to 10 than to 12.
+    assert next_tool(10.0, 20, 19.55).made_mm == 9
+    assert next_tool(10.0, 20, 20.45).made_mm == 12
+
+
+def test_the_other_size_is_the_nearest_and_right_up_to_3_percent() -> None:
+    # At 22 for 20 stitches 91, 101, 111 and 121 cm come out as 82.7, 91.8, 100.9 and 110 cm.
+    found = other_size(SIZES, "M", 20, 22)
+    assert found is not None
+    assert (found.name, found.finished_cm) == ("L", pytest.approx(100.909, abs=1e-3))
+    # Half the stitches make 103 cm of 51.5.
+    edge = other_size([("S", 51.5), ("M", 100.0)], "M", 20, 10)
+    assert edge is not None
+    assert edge.name == "S"

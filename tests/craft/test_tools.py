@@ -193,3 +193,17 @@ def test_20_letters_of_what_names_two_systems_are_told_back() -> None:
         tool_mm("US 4".ljust(10) + "mm", "US", Craft.KNIT)
     values = refusal.value.problem.wrong.values
     assert (values["said"], values["system"]) == ("mm", "US")
+
+
+def test_more_than_four_noughts_are_no_needle() -> None:
+    with pytest.raises(ToolRefused):
+        tool_mm("00000", "US", Craft.KNIT)
+
+
+def test_20_letters_of_a_size_in_another_system_are_told_back() -> None:
+    written = "US" + " " * 30 + "4"
+    with pytest.raises(ToolRefused) as refusal:
+        tool_mm(written, "UK", Craft.KNIT)
+    assert refusal.value.problem.wrong == message(
+        "problem_yarn.systems_differ", text=written[:20], said="US", system="UK"
+    )

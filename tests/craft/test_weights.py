@@ -57,7 +57,7 @@ def test_a_range_of_gauges_gives_all_it_meets(
     ("stitches", "found"),
     [
         (25, (1,)), (18, (2,)), (16, (2, 3)), (13, (3, 4)), (10, (5,)), (8, (5, 6)), (5, (7,)),
-        (20.5, (1, 2)), (6.5, (6, 7)), (36, (0, 1)),
+        (20.5, (1, 2)), (6.5, (6, 7)), (36, (0, 1)), (32, (1,)), (0.5, (7,)),
     ],
 )  # fmt: skip
 def test_single_crochet_gauge_finds_the_published_category(
