@@ -159,7 +159,7 @@ def _strongest(said: Sequence[tuple[Decimal, Level]]) -> Level:
 
 
 def _stronger(one: Level | None, other: Level) -> Level:
-    return other if one is None or _WEIGHT[other] > _WEIGHT[one] else one
+    return max((one or other, other), key=_WEIGHT.__getitem__)
 
 
 _UNREMARKABLE = frozenset(

@@ -89,8 +89,8 @@ def _why_no_fibre(name: str) -> tuple[Message, Message]:
     of_fibre = fibre_named(rest) or next((a.of_fibre for a in attributes if a.of_fibre), None)
     if attributes and (of_fibre is not None or not rest):
         return _told_apart(name.strip(), attributes, of_fibre, bool(rest))
-    close = get_close_matches(plain, known_names(), 1, 0.75)
-    right = message("problem_yarn.write_close", name=close[0]) if close else _RIGHT
+    close = next(iter(get_close_matches(plain, known_names(), cutoff=0.75)), None)
+    right = message("problem_yarn.write_close", name=close) if close else _RIGHT
     return message("problem_yarn.no_fibre", text=name.strip()), right
 
 
@@ -100,7 +100,7 @@ def _attributes_within(plain: str) -> tuple[list[Attribute], str]:
     for words, attribute in _attributes().items():
         if f" {words} " in rest:
             found.append((plain.find(words), attribute))
-            rest = rest.replace(f" {words} ", " ", 1)
+            rest = rest.replace(f" {words} ", " ")
     return [attribute for _, attribute in sorted(found, key=lambda each: each[0])], rest.strip()
 
 

@@ -164,18 +164,16 @@ def _system_in(written: str) -> tuple[CountSystem | None, str]:
 def _readings(figures: str) -> tuple[CountReading, ...]:
     """Returns every asked system's reading. Raises CountRefused if there is none."""
     found = []
-    refusal: CountRefused | None = None
     for system in count_systems():
         if not system.asked:
             continue
         try:
             tex = _tex(figures, system)
-        except CountRefused as one:
-            refusal = refusal or one
+        except CountRefused:
             continue
         found.append(CountReading(system.name, metres_per_100g(tex)))
     if not found:
-        raise CountRefused(message("problem_yarn.no_count", text=figures), _RIGHT) from refusal
+        raise CountRefused(message("problem_yarn.no_count", text=figures), _RIGHT)
     return tuple(found)
 
 

@@ -71,7 +71,11 @@ def _by_lot(lots: Sequence[Lot]) -> list[Lot]:
 
 
 def _largest_first(lot: Lot) -> tuple[int, str]:
-    return -lot[1], lot[0] or ""
+    return -lot[1], _name(lot)
+
+
+def _name(lot: Lot | LotPick) -> str:
+    return lot[0] or ""
 
 
 def _picks(needed: int, stock: list[Lot]) -> tuple[tuple[LotPick, ...], int]:
@@ -79,10 +83,8 @@ def _picks(needed: int, stock: list[Lot]) -> tuple[tuple[LotPick, ...], int]:
     picks: list[LotPick] = []
     left = list(stock)
     while needed > 0 and left:
-        chosen = left[0]
-        if chosen[1] >= needed:
-            enough = [lot for lot in left if lot[1] >= needed]
-            chosen = min(enough, key=lambda lot: _remainder_rank(lot, needed))
+        enough = [lot for lot in left if lot[1] >= needed]
+        chosen = min(enough, key=lambda lot: _remainder_rank(lot, needed), default=left[0])
         skeins = min(needed, chosen[1])
         picks.append(LotPick(chosen[0], skeins, chosen[1] - skeins))
         left.remove(chosen)
@@ -90,18 +92,13 @@ def _picks(needed: int, stock: list[Lot]) -> tuple[tuple[LotPick, ...], int]:
     return tuple(picks), needed
 
 
-def _remainder_rank(lot: Lot, needed: int) -> tuple[int, int, str]:
+def _remainder_rank(lot: Lot, needed: int) -> tuple[bool, int, str]:
     left = lot[1] - needed
-    if left == 0:
-        return 0, 0, lot[0] or ""
-    if left >= constant("amount_models", "useful_remainder").value:
-        return 1, left, lot[0] or ""
-    return 2, -left, lot[0] or ""
+    useful = not left or left >= constant("amount_models", "useful_remainder").value
+    return not useful, left if useful else -left, _name(lot)
 
 
 def _advice(picks: Sequence[LotPick], short_by: int, hand_dyed: bool) -> tuple[Message, ...]:
-    if not short_by and len(picks) < 2 and not hand_dyed:
-        return ()
     advice: list[Message] = []
     if short_by:
         advice.append(message("lots.short_by", count=short_by))
@@ -116,7 +113,7 @@ def _advice(picks: Sequence[LotPick], short_by: int, hand_dyed: bool) -> tuple[M
 
 def _odd_lot(picks: Sequence[LotPick]) -> list[Message]:
     """Returns where to hide the smallest lot, if it is small enough to be hidden."""
-    smallest = min(picks, key=lambda pick: (pick.skeins, pick.lot or ""))
+    smallest = min(picks, key=lambda pick: (pick.skeins, _name(pick)))
     share = smallest.skeins / sum(pick.skeins for pick in picks)
     if smallest.lot is None or share > constant("amount_models", "sleeves_share").value:
         return []

@@ -25,7 +25,7 @@ class Message:
     values: "Mapping[str, MessageValue]" = field(default_factory=dict)
 
     def __hash__(self) -> int:
-        return hash((self.code, tuple(sorted(self.values.items(), key=lambda item: item[0]))))
+        return hash((self.code, frozenset(self.values.items())))
 
 
 MessageValue = str | int | float | Decimal | tuple[str, ...] | Message

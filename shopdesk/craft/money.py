@@ -44,7 +44,7 @@ def from_minor(minor: int, currency: str) -> Decimal:
 
 def rounded(amount: Decimal, currency: str) -> Decimal:
     """Returns the amount rounded half up to the currency's minor unit. Raises CurrencyRefused."""
-    return amount.quantize(Decimal(1).scaleb(-minor_units(currency)), ROUND_HALF_UP)
+    return amount.quantize(Decimal().scaleb(-minor_units(currency)), ROUND_HALF_UP)
 
 
 def line_total(each: Decimal, count: int, currency: str) -> Decimal:

@@ -113,7 +113,7 @@ def _value_of(number: str, right: Message) -> Decimal:
 def _improper(number: str, top: str, bottom: int) -> NumberRefused:
     """'11/2' may be 5.5, or a 1 1/2 that lost its space; '6/2' can only be 3."""
     whole = _plain(f"{_decimal(Fraction(int(top), bottom)):f}")
-    if len(top) > 1 and 0 < int(top[-1]) < bottom:
+    if 0 < int(top[-1]) < bottom:
         return _two_ways(number, f"{top[:-1]} {top[-1]}/{bottom}", whole)
     return NumberRefused(
         message("problem_reading.improper", text=number),

@@ -92,7 +92,8 @@ def _hand_of(measurement: Measurement, place: int) -> Hashable:
 
 def _reading(measurement: Measurement, at_tool_mm: float | None) -> tuple[float, float]:
     """Returns the log of one swatch's stitches on the wanted tool, and its own spread."""
-    stitches = measurement.stitches or 0.0
+    stitches = measurement.stitches
+    assert stitches is not None
     spread = constant("gauge_models", "gauge_reading").value
     if measurement.washed is False:
         spread = hypot(spread, constant("swatch_models", "unwashed").value)
@@ -157,14 +158,14 @@ def _percentiles_of(
 ) -> tuple[float, ...]:
     mass = [0.0]
     for one, next_one in pairwise(density):
-        mass.append(mass[-1] + (one + next_one) / 2)
+        mass.append(mass[-1] + one + next_one)
     return tuple(_crossing(grid, mass, share * mass[-1]) for share in shares)
 
 
 def _crossing(grid: Sequence[float], mass: Sequence[float], wanted: float) -> float:
     place = next(place for place in range(1, len(mass)) if mass[place] >= wanted)
     before, here = mass[place - 1], mass[place]
-    part = (wanted - before) / (here - before) if here > before else 0.0
+    part = (wanted - before) / (here - before)
     return grid[place - 1] + part * (grid[place] - grid[place - 1])
 
 

@@ -90,9 +90,9 @@ def next_tool(tool_mm: float, wanted: float, got: float, craft: Craft = Craft.KN
 
 
 def _made_beyond(tool_mm: float, wanted_mm: float, way: Fit, craft: Craft) -> float | None:
-    step = 1 if way is Fit.TIGHT else -1
-    for made in (nearest_made(wanted_mm, craft), stepped(tool_mm, step, craft)):
-        if (made - tool_mm) * step > 0:
+    larger = way is Fit.TIGHT
+    for made in (nearest_made(wanted_mm, craft), stepped(tool_mm, 1 if larger else -1, craft)):
+        if made != tool_mm and (made > tool_mm) is larger:
             return made
     return None
 

@@ -83,7 +83,7 @@ def _need(washing: str) -> _Need:
 
 
 def _water_differences(care: CareLabel, need: _Need, felts: Level | None) -> list[Message]:
-    if need.wash_action is None or need.wash_c is None:
+    if need.wash_c is None:
         return []
     if care.wash_action == "do not wash":
         return [message("washing.must_not_be_washed")]

@@ -42,7 +42,7 @@ def table(name: str) -> tuple[Mapping[str, str], ...]:
 
 @dataclass(frozen=True, slots=True)
 class Constant:
-    """One constant with the range it is known to."""
+    """One constant with the range it is known to, which is the value alone where none is given."""
 
     value: float
     low: float
@@ -54,6 +54,6 @@ def constant(table_name: str, name: str) -> Constant:
     """Returns the constant `name` of reference/<table_name>.csv. Raises KeyError."""
     for row in table(table_name):
         if row["name"] == name:
-            value, low, high = (float(row[column]) for column in ("value", "low", "high"))
-            return Constant(value, low, high)
+            low, high = (row.get(column) or row["value"] for column in ("low", "high"))
+            return Constant(float(row["value"]), float(low), float(high))
     raise KeyError(f"{table_name}.csv has no constant '{name}'")

@@ -7,9 +7,14 @@ import jsonschema
 import pytest
 from hypothesis import given, settings
 
-from shopdesk.answering.answer.answer_document import answer_document, answer_schema
+from shopdesk.answering.answer.answer_document import (
+    answer_document,
+    answer_schema,
+    plain_data,
+)
 from shopdesk.answering.answer.whole_shelf import answer
 from shopdesk.answering.ask.document import ask_schema
+from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.wording.translate import english
 from tests.answering.shelves import shelves
@@ -44,3 +49,16 @@ def test_every_sentence_is_in_words() -> None:
     document = answer_document(found, english)
     assert document["unknown"]
     assert all(" " in said["text"] for said in document["unknown"])
+
+
+def test_the_schema_describes_each_part_as_its_code_does() -> None:
+    described = answer_schema()["$defs"]["Need"]["description"]
+    assert described == (
+        "Length needed of one part: plausible range, the allowance, and what to plan for."
+    )
+
+
+def test_numbers_are_given_to_a_millionth() -> None:
+    figure = Figure(1 / 3, 0.0000004, 2 / 3, Basis.LABEL)
+    found = plain_data(figure, english)
+    assert (found["value"], found["low"], found["high"]) == (0.333333, 0.0, 0.666667)

@@ -6,7 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.answering.label.check import CheckedLabel, check_label, check_labels
+from shopdesk.answering.label.check import (
+    CheckedLabel,
+    check_label,
+    check_labels,
+    label_document,
+)
 from shopdesk.answering.label.label_findings import Facet, Gravity, MeasureKind
 from shopdesk.craft.yarn import Construction, FibreShare, ShelfYarn, YarnCount
 from shopdesk.wording.translate import english
@@ -204,3 +209,36 @@ def test_any_label_is_checked_in_words(
     assert all(finding.apart >= 0 for finding in checked.findings)
     assert all(english(said.message) for said in (*checked.findings, *checked.measure))
     assert label.fibres == (FibreShare(fibre, Decimal(100)),)
+
+
+def test_what_has_no_measure_is_not_apart_and_gravity_is_as_it_is_named() -> None:
+    checked = check_label(a_yarn(label=a_label(None, None, fibres="")))
+    assert [(one.gravity, one.apart) for one in checked.findings] == [(Gravity.UNSAID, 0)] * 4
+    assert sorted(Gravity) == [
+        Gravity.MEASURED,
+        Gravity.BAND,
+        Gravity.UNUSUAL,
+        Gravity.UNSAID,
+    ]
+
+
+def test_among_equals_labels_come_by_sku() -> None:
+    sound = [a_sound_yarn(sku) for sku in ("C", "A", "B")]
+    assert [one.yarn.sku for one in check_labels(sound)] == ["A", "B", "C"]
+    bare = [a_yarn(sku, label=a_label(gauge=a_band_gauge(22))) for sku in ("Z", "X", "Y")]
+    assert [one.yarn.sku for one in check_labels([*bare, sound[0]])] == ["X", "Y", "Z", "C"]
+
+
+def test_a_document_has_figures_to_a_hundredth_with_their_basis() -> None:
+    document = label_document(check_label(a_sound_yarn()), english)
+    # 225 m per 100 g, and 4 % of the tex either way: 216.346 to 234.375.
+    assert document["metres_per_100g"] == {
+        "value": 225.0, "low": 216.35, "high": 234.38, "basis": "label",
+    }  # fmt: skip
+    bare = label_document(check_label(a_yarn(label=a_label(None, None))), english)
+    assert (bare["metres_per_100g"], bare["stitches_per_10cm"]) == (None, None)
+    assert [(one["code"], one["about"]) for one in bare["findings"]] == [
+        ("label_check.no_length", ["length"]),
+        ("label_check.no_gauge", ["gauge"]),
+        ("label_check.no_care", ["care"]),
+    ]

@@ -1,12 +1,19 @@
 """The judgement on shelves laid by hand: groups, reasons, strands, wishes, felting."""
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
 import pytest
 
-from shopdesk.answering.answer.whole_shelf import answer
-from shopdesk.answering.model.answer import Candidate, Suitability
+from shopdesk.answering.answer.candidates import prepare, rank_candidate
+from shopdesk.answering.answer.whole_shelf import answer, answer_of
+from shopdesk.answering.judging.companions import Companions
+from shopdesk.answering.judging.judge import judge_one
+from shopdesk.answering.model.answer import Candidate, Caution, Suitability
+from shopdesk.answering.profile.profile import shelf_profile
+from shopdesk.answering.profile.summary import ProfiledYarn
+from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import ShelfYarn, YarnCount
 from tests.ask_documents import a_designer_yarn, a_gauge, a_length, a_part, a_put_up, an_ask
 from tests.factories import a_band_gauge, a_care, a_label, a_lot, a_yarn, shop_terms
@@ -77,9 +84,9 @@ def test_a_lace_strand_held_along_thickens_a_yarn() -> None:
     lace = a_wool("LACE", 34, 850)
     candidate = judged(a_wool("S", 25.5, 300), lace, designer_yarn=a_designer_yarn(21, 110))
     assert candidate.group is Suitability.WITH_A_CHANGE
-    if candidate.companion is not None:
-        assert candidate.companion.sku == "LACE"
-        assert candidate.companion.skeins
+    assert candidate.companion is not None
+    assert candidate.companion.sku == "LACE"
+    assert candidate.companion.skeins
 
 
 def test_a_pattern_in_two_strands_is_met_by_one_thicker_yarn() -> None:
@@ -230,3 +237,87 @@ def test_crochet_is_judged_by_weight_without_knitting_rules() -> None:
     assert judged(same, **fields).group is Suitability.AS_IT_IS
     assert judged(far, **fields).group is not Suitability.AS_IT_IS
     assert judged(same, **fields).fabric.firmness is None  # type: ignore[union-attr]
+
+
+NOT_KNOWN = {"after_washing", "designer_yarn", "wearer", "washing"}
+"""What an ask with only a plain gauge and an amount leaves open."""
+
+
+@pytest.mark.parametrize(
+    ("fields", "more", "fewer"),
+    [
+        ({}, set(), set()),
+        ({"gauge": a_gauge(22, None)}, {"rows"}, set()),
+        ({"gauge": a_gauge(after_washing=False)}, set(), {"after_washing"}),
+        (
+            {"gauge": None, "designer_yarn": a_designer_yarn()},
+            {"gauge"},
+            {"after_washing", "designer_yarn"},
+        ),
+        ({"designer_yarn": a_designer_yarn()}, set(), {"designer_yarn"}),
+        (
+            {"designer_yarn": {"weight": ["DK"]}},
+            {"designer_length", "designer_fibres"},
+            {"designer_yarn"},
+        ),
+        ({"parts": [{"amount": {"kind": "unknown"}}]}, {"amount"}, set()),
+        ({"wearer": "adult", "washing": "hand"}, set(), {"wearer", "washing"}),
+        ({"craft": "crochet", "gauge": a_gauge(14, 16)}, set(), set()),
+        (
+            {"gauge": None, "designer_yarn": {"put_up": a_put_up(50, 500)}},
+            {"gauge", "designer_fibres", "target"},
+            {"after_washing", "designer_yarn"},
+        ),
+    ],
+)
+def test_what_is_not_known_and_matters_is_said(
+    fields: dict[str, Any], more: set[str], fewer: set[str]
+) -> None:
+    found = answer(an_ask(**fields), [], TERMS)
+    assert {said.code for said in found.unknown} == {
+        f"unknown.{name}" for name in NOT_KNOWN - fewer | more
+    }
+    assert found.beyond == 0
+
+
+def test_cautions_of_the_answer_are_those_of_every_yarn() -> None:
+    asked = prepare(an_ask(), TERMS)
+    one, two = (
+        Caution(code, message(f"cautions.{code}"), False, "", "", True)
+        for code in ("sleep", "hat_off")
+    )
+    yarns = [a_wool(sku, 22, 240) for sku in "ABC"]
+    judged = answer(an_ask(), yarns, TERMS).candidates
+    told = [(one, two), (one,), (one, two)]
+    candidates = [replace(c, cautions=said) for c, said in zip(judged, told, strict=True)]
+    assert answer_of(asked, candidates, ()).cautions == (one,)
+    assert answer_of(asked, candidates[:1], ()).cautions == (one, two)
+    assert answer_of(asked, [], ()).cautions == ()
+
+
+def test_a_companion_is_counted_and_priced_as_one_strand() -> None:
+    # Beside 25 stitches of 300 m per 100 g a lace of 33.3 and 800 m makes 20 of 218 m.
+    lace, yarn = a_wool("LACE", 100 / 3, 800), a_wool("Y", 25, 300)
+    companion = judged(yarn, lace, designer_yarn=a_designer_yarn(20, 109)).companion
+    assert companion is not None
+    # 1200 m and 10 % are 1320 m: four balls of 50 g, 400 m, at 6.50.
+    assert (companion.sku, companion.name, companion.skeins) == ("LACE", "Yarn LACE", 4)
+    assert companion.price.total == Decimal("26.00")
+
+
+def test_a_yarn_of_which_no_colour_has_enough_stands_behind_its_like() -> None:
+    short = a_yarn("A", label=a_label(None, 240, gauge=a_band_gauge(22)), lots=(a_lot(2),))
+    enough = a_yarn("B", label=a_label(None, 240, gauge=a_band_gauge(22)), lots=(a_lot(40),))
+    found = answer(an_ask(), [short, enough], TERMS)
+    assert [c.sku for c in found.candidates] == ["B", "A"]
+
+
+def test_what_a_wish_rules_out_stands_without_regard_to_stock() -> None:
+    short = a_yarn("A", label=a_label(None, 240, gauge=a_band_gauge(22)), lots=(a_lot(2),))
+    for wishes, stands_short in (({}, True), ({"colour_family": "blue"}, False)):
+        asked = prepare(an_ask(wishes=wishes), TERMS)
+        known = ProfiledYarn(short, shelf_profile(short))
+        verdict = judge_one(asked.wanted, known.brief, Companions())
+        ranked = rank_candidate(asked, verdict, {"A": known})
+        assert ranked.standing.short is stands_short
+        assert (ranked.unmet is None) is stands_short

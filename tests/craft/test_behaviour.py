@@ -192,3 +192,56 @@ def test_a_blend_does_no_more_than_its_extremes(blend: list[FibreShare]) -> None
 @pytest.mark.parametrize("trait", TRAITS)
 def test_each_trait_tells_some_fibres_apart(trait: str) -> None:
     assert len({getattr(behaves(f"{key} 100"), trait) for key in KEYS} - {None}) > 1
+
+
+@pytest.mark.parametrize(
+    ("blend", "trait", "level"),
+    [
+        # A mean by mass of no 0, some 1 and yes 2: up to 0.6 it is a no, from 1.4 a yes. Wool
+        # springs back, cotton does not.
+        ("wool 30, cotton 70", "springs_back", NO),
+        ("wool 31, cotton 69", "springs_back", SOME),
+        ("wool 69, cotton 31", "springs_back", SOME),
+        ("wool 70, cotton 30", "springs_back", YES),
+        # From 2 % of elastane on a yarn springs back.
+        ("cotton 98.1, elastane 1.9", "springs_back", NO),
+        ("cotton 98, elastane 2", "springs_back", YES),
+        # On the surface a fibre shows from 5 %, and from 20 % as if alone. Mohair sheds.
+        ("cotton 95.1, mohair 4.9", "sheds", NO),
+        ("cotton 95, mohair 5", "sheds", SOME),
+        ("cotton 80.1, mohair 19.9", "sheds", SOME),
+        ("cotton 80, mohair 20", "sheds", YES),
+        # Up to 20 % may be of unknown behaviour.
+        ("wool 80, other 20", "springs_back", YES),
+        ("wool 79.9, other 20.1", "springs_back", None),
+    ],
+)
+def test_from_what_share_a_fibre_decides(blend: str, trait: str, level: Level | None) -> None:
+    # blend_models.csv: judgement and common practice.
+    assert getattr(behaves(blend), trait) is level
+
+
+def test_shares_that_do_not_add_up_are_taken_of_their_sum() -> None:
+    half = [FibreShare("wool", Decimal(15)), FibreShare("cotton", Decimal(35))]
+    assert traits(half, frozenset(), None).springs_back is NO
+    more = [FibreShare("wool", Decimal(16)), FibreShare("cotton", Decimal(34))]
+    assert traits(more, frozenset(), None).springs_back is SOME
+
+
+def test_a_construction_never_makes_less_of_a_trait() -> None:
+    # A roving sheds some, whatever it is of; mohair sheds anyway; of other fibres nothing else
+    # is known.
+    assert behaves("acrylic 100", construction=Construction.ROVING).sheds is SOME
+    assert behaves("mohair 100", construction=Construction.ROVING).sheds is YES
+    assert behaves("other 100", construction=Construction.ROVING) == Traits(sheds=SOME)
+    assert behaves("wool 100", construction=Construction.PLIED) == behaves("wool 100")
+
+
+def test_the_least_of_a_blend_has_its_traits_too() -> None:
+    little = [FibreShare("wool", Decimal("0.3")), FibreShare("cotton", Decimal("0.7"))]
+    assert traits(little, frozenset(), None).springs_back is NO
+
+
+def test_what_is_not_asked_of_an_item_is_not_said() -> None:
+    assert codes(behaves("mohair 100")) == {}
+    assert codes(behaves("viscose 100"), openwork=True) == {}

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.craft.blend import attribute_named, checked_blend
+from shopdesk.craft.blend import attribute_fibre, attribute_named, checked_blend
 from shopdesk.craft.errors import InputErrors, Path
 from shopdesk.craft.fibres import fibres, plain_name
 from shopdesk.craft.yarn import FibreShare
@@ -167,3 +167,40 @@ def test_only_an_exact_hundred_is_taken(keys: list[str], weights: list[int], off
     else:
         with pytest.raises(InputErrors):
             checked_blend(lines)
+
+
+def test_a_name_may_have_60_letters() -> None:
+    assert checked_blend([("wool".ljust(60), Decimal(100))])[0].fibre == "wool"
+    [(_, wrong, _)] = problems("x" * 60 + " 100")
+    assert "not a fibre that is known" in wrong
+    [(_, wrong, _)] = problems("x" * 61 + " 100")
+    assert "too long" in wrong
+
+
+@pytest.mark.parametrize(
+    ("key", "of_fibre"), [("merino", "wool"), ("baby alpaca", "alpaca"), ("superwash", None)]
+)
+def test_what_an_attribute_is_said_of(key: str, of_fibre: str | None) -> None:
+    assert attribute_fibre(key) == of_fibre
+    assert attribute_fibre("unobtainium") is None
+
+
+@pytest.mark.parametrize(
+    ("name", "right"),
+    [
+        # Alike are twice the letters in common, in their order, over those of both names: 10 of
+        # 12, 6 of 8, and for 'linnet' and 'linen' 8 of 11, below three quarters.
+        ("cottom", "write cotton"),
+        ("alpacca", "write alpaca"),
+        ("sylk", "write silk"),
+        ("linnet", "write a fibre's generic name"),
+    ],
+)
+def test_a_slip_of_the_pen_is_told_the_closest_name(name: str, right: str) -> None:
+    [(_, _, told)] = problems(f"{name} 100")
+    assert told.startswith(right)
+
+
+def test_a_made_up_fibre_with_an_attribute_is_not_known() -> None:
+    [(_, wrong, _)] = problems("superwash unobtainium 100")
+    assert "not a fibre that is known" in wrong

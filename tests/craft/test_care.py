@@ -16,7 +16,7 @@ from shopdesk.craft.care import (
     text_code,
     usual_care,
 )
-from shopdesk.craft.errors import InputError
+from shopdesk.craft.errors import InputError, InputErrors
 from shopdesk.craft.fibres import fibres
 from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import CareLabel
@@ -285,3 +285,41 @@ def test_every_value_of_every_axis_has_its_own_words() -> None:
 def test_defaults_are_for_known_fibres() -> None:
     known = {fibre.key for fibre in fibres()}
     assert {row["fibre"] for row in table("usual_care")} <= known
+
+
+@pytest.mark.parametrize(("wash_c", "by_hand"), [(30, True), (40, True), (50, False)])
+def test_by_hand_a_wash_has_40_degrees_at_most(wash_c: int, by_hand: bool) -> None:
+    # Labels differ on 30 or 40 degrees for hand wash, and go no higher: ISO 3758.
+    given = {"wash_c": wash_c, "wash_action": "hand"}
+    if by_hand:
+        assert checked_care(given).wash_c == wash_c
+        return
+    with pytest.raises(InputErrors) as refused:
+        checked_care(given)
+    assert [(one.place, one.wrong) for one in refused.value.problems] == [
+        ("wash_c", message("problem_yarn.hand_hot", wash=50))
+    ]
+
+
+def test_40_letters_of_a_value_that_is_none_are_told_back() -> None:
+    with pytest.raises(InputErrors) as refused:
+        checked_care({"tumble": "x" * 50})
+    assert refused.value.problem.wrong.values == {"text": "x" * 40}
+
+
+@pytest.mark.parametrize(
+    ("fibres", "usual"),
+    [
+        # From memory, a draft: what is usual where a band says nothing; the strictest reading.
+        ("wool cashmere angora camel yak",
+         CareLabel(30, "hand", tumble="none", natural_drying="flat")),
+        ("alpaca mohair", CareLabel(30, "hand", natural_drying="flat")),
+        ("silk viscose modal lyocell", CareLabel(30, "hand")),
+        ("cotton", CareLabel(40, "normal", natural_drying="flat")),
+        ("linen hemp ramie polyamide polyester elastane", CareLabel(40, "mild")),
+        ("acrylic", CareLabel(30, "mild", tumble="none", iron_c=0)),
+    ],
+)  # fmt: skip
+def test_usual_care_of_a_fibre(fibres: str, usual: CareLabel) -> None:
+    for fibre in fibres.split():
+        assert usual_care(a_blend(f"{fibre} 100"), NO_ATTRIBUTES) == usual, fibre

@@ -1,5 +1,7 @@
 """Yarn counts against ASTM D2260 values, handweaving texts, and pint's textile units."""
 
+from decimal import Decimal
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -12,8 +14,11 @@ from shopdesk.craft.counts import (
     count_tex,
     metres_per_100g,
     put_up_tex,
+    sold_put_up,
 )
-from shopdesk.craft.yarn import PutUp, YarnCount
+from shopdesk.craft.errors import Problem
+from shopdesk.craft.messages import message
+from shopdesk.craft.yarn import LabelFacts, PutUp, YarnCount
 
 UNITS: "UnitRegistry[float]" = UnitRegistry(cache_folder=None)
 PINT_NAMES = {"tex": "tex", "dtex": "dtex", "denier": "denier", "jute": "jute"}
@@ -170,3 +175,109 @@ def test_any_text_is_a_count_or_a_refusal(written: str, system: str) -> None:
     except (CountRefused, CountAmbiguous):
         return
     assert value > 0
+
+
+def refused(written: str, system: str) -> Problem:
+    with pytest.raises(CountRefused) as refusal:
+        tex(written, system)
+    return refusal.value.problem
+
+
+def test_a_yarn_has_half_a_tex_to_50_kilotex() -> None:
+    assert tex("0.5", "tex") == 0.5
+    assert tex("50000", "tex") == 50000
+    for written, told in (("0.49", "0.49"), ("50001", "50000"), ("61256", "61300")):
+        problem = refused(written, "tex")
+        assert problem.wrong.code == "problem_yarn.no_such_count"
+        assert problem.wrong.values["tex_exact"] == Decimal(told)
+        assert problem.wrong.values["text"] == written
+
+
+def test_a_yarn_has_32_plies_at_most() -> None:
+    assert tex("32/32", "nm") == pytest.approx(1000)
+    assert tex("2 x 32", "tex") == 64
+    problem = refused("2 x 33", "tex")
+    assert problem.wrong.code == "problem_yarn.no_plies"
+    assert problem.wrong.values["plies_exact"] == 33
+    assert refused("2.5/28", "worsted").wrong.values["plies_exact"] == Decimal("2.5")
+    assert str(refused("2.1234567/28", "worsted").wrong.values["plies_exact"]) == "2.12346"
+
+
+def test_60_letters_may_be_a_count_and_30_of_a_system_are_told_back() -> None:
+    assert tex("28".zfill(40).rjust(60), "nm") == pytest.approx(1000 / 28)
+    # Blanks around it do not count; figures that long are no number either.
+    assert refused("2" * 60, "nm").wrong.code != "problem_yarn.count_long"
+    assert refused("2" * 61, "nm").wrong == message("problem_yarn.count_long", count=61)
+    assert refused("28", "x" * 40).wrong.values == {"text": "x" * 30}
+
+
+@pytest.mark.parametrize(
+    ("written", "single"), [("2/28", 14), ("1/28", 28), ("2/2", 1), ("28/28", 1), ("2/4", 2)]
+)
+def test_plies_first_up_to_as_many_as_the_single_counts(written: str, single: float) -> None:
+    assert tex(written, "worsted") == pytest.approx(tex(f"{single}", "worsted"))
+
+
+@pytest.mark.parametrize(
+    ("written", "single"), [("1/1.5", 1.5), ("3/6", 2), ("2/4", 2), ("3/3", 1), ("1.5/1", 1.5)]
+)
+def test_metric_plies_are_the_smaller_figure(written: str, single: float) -> None:
+    assert tex(written, "nm") == pytest.approx(1000 / single)
+
+
+@pytest.mark.parametrize(
+    ("written", "one", "other"),
+    [("3/4", "1.33", "0.75"), ("7/4", "1.75", "0.571"), ("2/3", "1.5", "0.667")],
+)
+def test_figures_too_near_each_other_may_be_read_either_way(
+    written: str, one: str, other: str
+) -> None:
+    problem = refused(written, "nm")
+    assert problem.wrong == message("problem_reading.two_ways", text=written)
+    assert problem.right is not None
+    assert {name: str(value) for name, value in problem.right.values.items()} == {
+        "one_exact": one,
+        "other_exact": other,
+    }
+
+
+def test_what_was_turned_round_is_told_to_six_figures() -> None:
+    problem = refused("28.1234567/2.7654321", "worsted")
+    assert problem.wrong.code == "problem_yarn.plies_first"
+    assert (
+        str(problem.wrong.values["plies_exact"]),
+        str(problem.wrong.values["single_exact"]),
+    ) == (
+        "28.1235",
+        "2.76543",
+    )
+    assert problem.right is not None
+    assert problem.right.values["text"] == "2.7654321/28.1234567"
+    last = refused("2/30", "cotton")
+    assert (last.wrong.values["plies_exact"], last.wrong.values["single_exact"]) == (30, 2)
+
+
+def test_the_first_refusal_is_why_no_system_reads_a_count() -> None:
+    problem = refused("x", "ask")
+    assert problem.wrong == message("problem_yarn.no_count", text="x")
+
+
+@pytest.mark.parametrize(("grams", "metres"), [(0, 125), (-1, 125), (50, 0), (50, -1)])
+def test_a_put_up_of_nothing_is_refused(grams: float, metres: float) -> None:
+    with pytest.raises(ValueError, match="above zero"):
+        put_up_tex(PutUp(grams, metres))
+
+
+def test_a_put_up_may_be_small() -> None:
+    assert put_up_tex(PutUp(0.5, 0.5)) == 1000
+
+
+def test_a_cone_holds_what_mass_and_count_make() -> None:
+    # 2/28 Nm is 14 m per g: 200 g hold 2800 m.
+    count = YarnCount("2/28", "Nm")
+    assert sold_put_up(LabelFacts(count=count, net_grams=200)) == PutUp(200, pytest.approx(2800))
+    ball = PutUp(50, 125)
+    assert sold_put_up(LabelFacts(put_up=ball, count=count, net_grams=200)) == ball
+    assert sold_put_up(LabelFacts(count=count)) is None
+    assert sold_put_up(LabelFacts(net_grams=200)) is None
+    assert sold_put_up(LabelFacts(put_up=ball)) == ball

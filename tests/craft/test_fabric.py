@@ -128,3 +128,66 @@ def test_rib_counted_in_rib_is_not_multiplied_twice() -> None:
 def test_unknown_names_are_refused() -> None:
     with pytest.raises(UnknownFabric, match="waffle"):
         pattern_fabric("waffle")
+
+
+# Munden's 21.6 makes 10 x root(21.6 x stitches x rows) m in 1 m2; with 1.35 rows for a stitch that
+# is 54 m for each stitch per 10 cm: 1080 m at 20. Rows are 1.27 to 1.45 for a stitch, which moves
+# the length by root(1.27/1.35) = 0.96992 and root(1.45/1.35) = 1.03638.
+FEWEST_ROWS, MOST_ROWS = 0.96992, 1.03638
+
+
+@pytest.mark.parametrize(
+    ("pattern", "value", "low", "high"),
+    [
+        # The multiplier over the width of the stitches; its ends, and those of the width.
+        ("stockinette", 1, 1, 1),
+        ("garter", 1.4, 1.35, 1.4 / 0.95),
+        ("rib", 1.35 / 1.3, 1.35 / 1.4, 1.35 / 1.1),
+        ("seed", 1.2 / 0.98, 1.15 / 0.98, 1.2 / 0.92),
+        ("cables", 1.22 / 1.2, 1.22 / 1.3, 1.22 / 1.1),
+        ("lace", 0.85 / 0.85, 0.85 / 0.95, 0.85 / 0.75),
+        ("stranded", 1.25 / 1.03, 1.25 / 1.08, 1.3 / 1.03),
+        ("brioche", 1.5 / 0.8, 1.5 / 0.9, 1.5 / 0.7),
+        ("single crochet", 1.4 / 0.7, 1.2 / 0.7, 1.6 / 0.7),
+        ("half double crochet", 1.27 / 0.68, 1.27 / 0.78, 1.27 / 0.6),
+        ("double crochet", 1.18 / 0.66, 1.18 / 0.76, 1.18 / 0.58),
+        ("openwork crochet", 0.95 / 0.6, 0.75 / 0.6, 1.15 / 0.6),
+        ("other", 1.1 / 0.95, 0.8 / 0.95, 1.6 / 0.95),
+    ],
+)
+def test_yarn_in_a_square_metre_of_each_pattern(
+    pattern: str, value: float, low: float, high: float
+) -> None:
+    found = pattern_metres_per_m2(pattern, 20, None)
+    assert found.value == pytest.approx(1080 * value)
+    assert found.low == pytest.approx(1080 * low * FEWEST_ROWS, rel=1e-4)
+    assert found.high == pytest.approx(1080 * high * MOST_ROWS, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("pattern", "widths"),
+    [
+        ("garter", (0.95, 1.0)), ("rib", (1.1, 1.4)), ("seed", (0.92, 1.0)),
+        ("cables", (1.1, 1.3)), ("lace", (0.75, 0.95)), ("stranded", (1.0, 1.08)),
+        ("brioche", (0.7, 0.9)), ("single crochet", (0.62, 0.8)), ("other", (0.7, 1.3)),
+        ("half double crochet", (0.6, 0.78)), ("double crochet", (0.58, 0.76)),
+        ("openwork crochet", (0.5, 0.75)), ("stockinette", (1, 1)),
+    ],
+)  # fmt: skip
+def test_how_much_narrower_or_wider_stitches_of_a_pattern_may_be(
+    pattern: str, widths: tuple[float, float]
+) -> None:
+    # Common practice and judgement; what is tight draws in.
+    figure = pattern_fabric(pattern).width_ratio
+    assert (figure.low, figure.high) == widths
+
+
+def test_stockinette_of_counted_rows_has_no_doubt_and_says_nothing() -> None:
+    found = pattern_metres_per_m2("stockinette", 20, 27)
+    assert (found.low, found.value, found.high) == pytest.approx((1080, 1080, 1080))
+    assert found.notes == ()
+    guessed = pattern_metres_per_m2("stockinette", 20, None)
+    assert [note.code for note in guessed.notes] == ["amount.rows_guessed"]
+    assert [note.code for note in pattern_metres_per_m2("lace", 20, None).notes] == [
+        "amount.multiplier_judged"
+    ]

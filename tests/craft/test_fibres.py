@@ -82,3 +82,21 @@ def test_a_blend_lies_between_its_fibres_in_any_order(keys: list[str], data: st.
     assert blended is not None
     assert min(densities) - 1e-9 <= blended <= max(densities) + 1e-9
     assert blend_density(reversed(shares)) == pytest.approx(blended, rel=1e-12)
+
+
+def test_densities_that_are_remembered() -> None:
+    # From memory of handbooks: hair is keratin as wool is, angora hollow; modal and lyocell are
+    # cellulose as viscose and cotton are; elastane.
+    remembered = {
+        "mohair": 1.31, "cashmere": 1.31, "camel": 1.31, "angora": 1.15, "modal": 1.52,
+        "lyocell": 1.50, "elastane": 1.10,
+    }  # fmt: skip
+    assert {key: fibre(key).density for key in remembered} == remembered
+
+
+def test_up_to_5_percent_may_be_of_unknown_density() -> None:
+    # blend_models.csv: judgement; the known rest stands for the whole.
+    assert blend_density(a_blend("wool 95, yak 5")) == pytest.approx(1.31)
+    assert blend_density(a_blend("wool 94.9, yak 5.1")) is None
+    half = [FibreShare("wool", Decimal("47.4")), FibreShare("yak", Decimal("2.6"))]
+    assert blend_density(half) is None

@@ -36,3 +36,28 @@ def test_notes_are_kept_once() -> None:
     note = message("amount.density_unknown")
     figure = Figure(1, 1, 1, Basis.LABEL, (note,))
     assert product(Basis.ESTIMATE, figure, figure).notes == (note,)
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "meets"),
+    [(1, 2, True), (0, 1, True), (3, 4, True), (0, 9, True), (3.1, 4, False), (0, 0.9, False)],
+)
+def test_intervals_that_share_a_value_overlap(low: float, high: float, meets: bool) -> None:
+    one, other = Figure(2, 1, 3, Basis.LABEL), Figure(low, low, high, Basis.LABEL)
+    assert one.overlaps(other) is meets
+    assert other.overlaps(one) is meets
+
+
+def test_a_product_of_what_may_be_nothing_may_be_nothing() -> None:
+    found = product(Basis.LABEL, Figure(1, 0, 2, Basis.LABEL), Figure(1, 0, 2, Basis.LABEL))
+    assert (found.low, found.value) == (0, 1)
+    assert found.high == pytest.approx(1 + 2**0.5)
+
+
+def test_a_scaled_figure_keeps_its_basis_and_notes() -> None:
+    note = message("amount.density_unknown")
+    found = Figure(2, 1, 4, Basis.PATTERN, (note,)).scaled(3)
+    assert found == Figure(6, 3, 12, Basis.PATTERN, (note,))
+    assert exactly(3) == Figure(3, 3, 3, Basis.ESTIMATE)
+    wide = spread(100, 0.25, Basis.LABEL, note)
+    assert wide == Figure(100, 75, 125, Basis.LABEL, (note,))

@@ -124,3 +124,21 @@ def test_an_unsure_exponent_widens_the_tool_where_the_gauge_is_off() -> None:
     found = tool_mm_for(4.0, 24, 20)
     assert found.value == pytest.approx(5.76)
     assert (found.low, found.high) == pytest.approx((5.024, 6.950), abs=0.001)
+
+
+def test_rows_are_guessed_from_1_27_to_1_45_for_a_stitch() -> None:
+    # Usual labels have 1.35; Munden's kc over kw gives 1.29 to 1.32.
+    found = rows_guess(20)
+    assert (found.low, found.value, found.high) == pytest.approx((25.4, 27, 29))
+    assert found.notes[0].values == {"rows_st": pytest.approx(27)}
+
+
+@pytest.mark.parametrize(
+    ("known", "far"), [(23.9, False), (24.1, True), (16.1, False), (15.9, True)]
+)
+def test_moving_the_tool_says_little_beyond_a_fifth(known: float, far: bool) -> None:
+    found = tool_mm_for(4, known, 20)
+    assert [note.code for note in found.notes][1:] == (["amount.tool_far"] if far else [])
+    assert found.notes[0].values == {"known_mm": 4, "known_st": known}
+    if far:
+        assert found.notes[1].values == {"known_st": known, "wanted_st": 20}

@@ -5,7 +5,14 @@ from hypothesis import strategies as st
 from shopdesk.answering.model.ask import ItemKind
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.gauge import rows_guess
-from shopdesk.craft.items import Measurements, RowGauge, item_area_cm2, need_from_item, row_gauge_of
+from shopdesk.craft.items import (
+    Measurements,
+    RowGauge,
+    item_area_cm2,
+    item_models,
+    need_from_item,
+    row_gauge_of,
+)
 from shopdesk.craft.quantity import planning_m
 from shopdesk.reference.tables import constant, table
 
@@ -246,3 +253,110 @@ def test_a_right_angled_shawl_is_a_quarter_of_its_width_squared() -> None:
 def test_row_gauge_shapes_what_is_counted_in_rows(kind: str, matters: RowGauge) -> None:
     # Common practice, no source.
     assert row_gauge_of(kind) is matters
+
+
+def by_squares(*percents: float) -> float:
+    """Errors that are independent of each other add as squares; so a share of what is worked."""
+    return sum(percent**2 for percent in percents) ** 0.5 / 100
+
+
+@pytest.mark.parametrize(
+    ("kind", "cm", "cm2", "below", "above"),
+    [
+        # Shapes by item_models.csv, and twice each kind's error by item_kinds.csv.
+        # 62.6 x 100, sleeves 0.2115 x 100 x 100, neck 150.
+        ("pullover", {"chest_cm": 100}, 8525, [18], [18]),
+        # Bands: 1.08 of it, 1.04 to 1.12, which is 3.7 % either way.
+        ("cardigan", {"chest_cm": 100}, 9207, [3.7037, 18], [3.7037, 18]),
+        # 0.90 of the body, 0.85 to 0.95, and the neck: 5550, 5250 to 5850.
+        ("vest", {"chest_cm": 100, "length_cm": 60}, 5550, [5.4054, 20], [5.4054, 20]),
+        # 1.10 x 9000, 0.95 to 1.35; 0.40 of 2115 of sleeves, none to all; neck 150: 10896, from
+        # 8700 to 14415.
+        ("dress", {"chest_cm": 100, "length_cm": 90}, 10896, [20.1542, 20], [32.2962, 20]),
+        # 0.42 of 50 high, 0.37 to 0.48, and 0.85 to 1.2 of it.
+        ("hat", {"around_cm": 50}, 1050, [11.9048, 15, 16], [14.2857, 20, 16]),
+        ("hat", {"around_cm": 50, "length_cm": 20}, 1000, [15, 16], [20, 16]),
+        # 1.25 of 20 long, 1.0 to 1.5; two, and thumbs 1.12, 1.05 to 1.2.
+        ("mitts", {"around_cm": 20}, 1120, [20, 6.25, 16], [20, 7.1429, 16]),
+        # 0.85 of 20 around, 0.78 to 0.92; 20 + 15 + 6 long, 20 + 10 + 4 to 20 + 18 + 8; two.
+        ("socks", {"foot_cm": 20}, 1394, [8.2353, 17.0732, 12], [8.2353, 12.1951, 12]),
+        ("scarf", {"width_cm": 20, "length_cm": 150}, 3000, [6], [6]),
+        ("cowl", {"around_cm": 60, "length_cm": 30, "width_cm": 40}, 1800, [6], [6]),
+        ("cowl", {"around_cm": 60, "width_cm": 40}, 2400, [6], [6]),
+        # Half of 160 deep, 0.42 to 0.58, and half of it.
+        ("shawl", {"width_cm": 160}, 6400, [16, 8], [16, 8]),
+        ("shawl", {"width_cm": 160, "length_cm": 60}, 4800, [8], [8]),
+        ("blanket", {"width_cm": 80, "length_cm": 100}, 8000, [6], [2, 6]),
+        # 4.5 x 10 x 10, 3.5 to 6.0.
+        ("bootees", {"foot_cm": 10}, 450, [22.2222, 20], [33.3333, 20]),
+        ("bib", {"width_cm": 20, "length_cm": 25}, 500, [10, 10], [10, 10]),
+        # 1.3 x 30 x 30, 0.7 to 2.2.
+        ("toy", {"length_cm": 30}, 1170, [46.1538, 24], [69.2308, 24]),
+        # Two sides, 1.15 of them, 1.0 to 1.4.
+        ("bag", {"width_cm": 30, "length_cm": 40}, 2760, [13.0435, 10], [21.7391, 10]),
+        # 2.15 of them, 1.5 to 2.9.
+        ("felted bag", {"width_cm": 30, "length_cm": 40}, 5160, [30.2326, 16], [34.8837, 16]),
+        ("cloth", {"width_cm": 25, "length_cm": 30}, 750, [6], [6]),
+        # Front and back, or the front alone.
+        ("cushion", {"width_cm": 40}, 3200, [50, 6], [2.5, 6]),
+        ("cushion", {"width_cm": 40, "length_cm": 50}, 4000, [50, 6], [2.5, 6]),
+    ],
+)  # fmt: skip
+def test_areas_of_the_kinds(
+    kind: str, cm: dict[str, float], cm2: float, below: list[float], above: list[float]
+) -> None:
+    area = item_area_cm2(kind, Measurements(**cm))
+    assert area is not None
+    assert area.value == pytest.approx(cm2)
+    assert area.low == pytest.approx(cm2 * (1 - by_squares(*below)), rel=1e-5)
+    assert area.high == pytest.approx(cm2 * (1 + by_squares(*above)), rel=1e-5)
+    assert area.basis is Basis.ESTIMATE
+
+
+@pytest.mark.parametrize(
+    ("chest", "cm", "below", "above"),
+    [
+        # A child's body is 0.76 of the chest less 12.5 cm, 0.70 to 0.82 of it, up to 78 cm, and no
+        # shorter than 10 cm; an adult's 62.6 cm from 85 cm; between the two it is either.
+        (20, 10, 0, 0),
+        (64, 36.14, 3.84, 3.84),
+        (78, 46.78, 4.68, 4.68),
+        (80, 55.45, 7.15, 7.15),
+        (84, 56.97, 5.63, 5.63),
+        (85, 62.6, 0, 0),
+        (120, 62.6, 0, 0),
+    ],
+)
+def test_the_length_of_a_body_by_its_chest(
+    chest: float, cm: float, below: float, above: float
+) -> None:
+    area = item_area_cm2("pullover", Measurements(chest_cm=chest))
+    assert area is not None
+    rest = 0.2115 * chest**2 + 150
+    whole = chest * cm + rest
+    assert area.value == pytest.approx(whole)
+    shares = (100 * chest * below / whole, 100 * chest * above / whole)
+    assert area.low == pytest.approx(whole * (1 - by_squares(shares[0], 18)), rel=1e-4)
+    assert area.high == pytest.approx(whole * (1 + by_squares(shares[1], 18)), rel=1e-4)
+    [note] = [note for note in area.notes if note.code == "amount.usual_length"]
+    assert note.values == {"length_cm": pytest.approx(cm)}
+
+
+def test_a_measured_scarf_is_as_unsure_as_model_and_trim() -> None:
+    # 0.3 m2 of 22 x 30 loops of 18.09 mm (Munden's 21.6) are 358.2 m, and a tenth for ends and
+    # seams, 5 to 15 %; twice 6 % for the model and twice 3 % for the area.
+    found = need_from_item("scarf", Measurements(width_cm=20, length_cm=150), 22, 30, "stockinette")
+    assert found is not None
+    assert found.value == pytest.approx(0.3 * 1193.99 * 1.1, rel=1e-5)
+    off = by_squares(6, 4.5455, 12)
+    assert (found.low, found.high) == pytest.approx(
+        (found.value * (1 - off), found.value * (1 + off)), rel=1e-5
+    )
+
+
+def test_what_a_kind_may_be_called_by_too() -> None:
+    wider = {kind: model.kind_of for kind, model in item_models().items() if model.kind_of}
+    assert wider == {
+        "cardigan": "pullover", "vest": "pullover", "dress": "pullover", "felted bag": "bag",
+    }  # fmt: skip
+    assert item_models()["pullover"].kind_of is None

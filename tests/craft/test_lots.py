@@ -2,7 +2,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.craft.lots import Lot, LotPlan, plan_lots
+from shopdesk.craft.lots import Lot, LotPlan, lots_planned_in, plan_lots
+from tests.factories import a_lot
 
 names = st.one_of(st.none(), st.text("ABC123", min_size=1, max_size=3))
 stocks = st.lists(st.tuples(names, st.integers(-1, 25)), max_size=7)
@@ -117,3 +118,76 @@ def test_lots_are_mixed_only_where_none_is_enough(needed: int, lots: list[Lot]) 
     for lot, skeins in lots:
         stock[lot] = stock.get(lot, 0) + max(0, skeins)
     assert plan_lots(needed, lots).one_lot == any(held >= needed for held in stock.values())
+
+
+@pytest.mark.parametrize(
+    ("lots", "taken"),
+    [
+        # Of five: none left is best, then the least from 3 on, then 2 before 1, then the name.
+        ([("A", 5), ("B", 8)], "A"),
+        ([("A", 9), ("B", 8)], "B"),
+        ([("A", 7), ("B", 8)], "B"),
+        ([("A", 6), ("B", 7)], "B"),
+        ([("B", 7), ("A", 7)], "A"),
+        ([("B", 8), ("A", 8)], "A"),
+        ([("B", 5), ("A", 5)], "A"),
+    ],
+)
+def test_of_lots_that_hold_enough(lots: list[Lot], taken: str) -> None:
+    assert [pick.lot for pick in plan_lots(5, lots).picks] == [taken]
+
+
+def test_of_lots_alike_the_first_by_name_is_used_up() -> None:
+    plan = plan_lots(7, [("B", 4), ("A", 4)])
+    assert plan.picks == (("A", 4, 0), ("B", 3, 1))
+    assert plan_lots(4, [("A", 4), ("B", 0)]).picks == (("A", 4, 0),)
+
+
+@pytest.mark.parametrize(
+    ("needed", "lots", "said"),
+    [
+        # Ribs take 15 %, both sleeves 34 % at most: 3 of 20 and 4 of 20, 17 of 50 and 18 of 50.
+        (20, [("A", 17), ("B", 3)], "lots.odd_lot_ribs"),
+        (20, [("A", 16), ("B", 4)], "lots.odd_lot_sleeves"),
+        (50, [("A", 33), ("B", 17)], "lots.odd_lot_sleeves"),
+        (50, [("A", 32), ("B", 18)], None),
+        (20, [("A", 17), (None, 3)], None),
+    ],
+)
+def test_where_an_odd_lot_can_be_hidden(needed: int, lots: list[Lot], said: str | None) -> None:
+    found = codes(plan_lots(needed, lots))
+    assert found[:2] == ["lots.mixed", "lots.alternate_rows"]
+    assert found[2:] == ([said] if said else [])
+
+
+def test_the_smallest_of_two_odd_lots_is_hidden_the_first_by_name() -> None:
+    plan = plan_lots(20, [("A", 16), ("C", 2), ("B", 2)])
+    assert plan.advice[-1].values == {"lot": "B", "count": 2}
+    assert plan.advice[0].values == {"count": 3}
+
+
+def test_two_hand_dyed_skeins_are_alternated_and_without_lots_are_not_one() -> None:
+    assert plan_lots(1, [(None, 9)], hand_dyed=True).one_lot
+    assert not plan_lots(2, [(None, 9)], hand_dyed=True).one_lot
+    assert codes(plan_lots(2, [("A", 9)], hand_dyed=True)) == ["lots.hand_dyed_alternate"]
+    assert codes(plan_lots(1, [("A", 9)])) == []
+
+
+def test_a_branch_plans_with_its_own_lots_where_it_has_any() -> None:
+    own, elsewhere = a_lot(2, "A", "1", branch="N"), a_lot(9, "B", "1", branch="S")
+    empty, other = a_lot(0, "C", "2", branch="N"), a_lot(3, "D", "2", branch="S")
+    lots = (own, elsewhere, empty, other)
+    assert lots_planned_in("N", lots) == (own, empty, other)
+    assert lots_planned_in("S", lots) == (elsewhere, other)
+    assert lots_planned_in("W", lots) == lots
+
+
+def test_a_lot_of_more_than_15_percent_is_too_much_for_the_ribs() -> None:
+    # 4 of 25 are 16 %.
+    found = codes(plan_lots(25, [("A", 21), ("B", 4)]))
+    assert found[-1] == "lots.odd_lot_sleeves"
+
+
+def test_three_skeins_left_are_of_use() -> None:
+    assert [pick.lot for pick in plan_lots(5, [("A", 9), ("B", 8)]).picks] == ["B"]
+    assert [pick.lot for pick in plan_lots(5, [("A", 9), ("B", 7)]).picks] == ["A"]

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from shopdesk.craft.money import (
     CurrencyRefused,
     currencies,
+    from_minor,
     line_total,
     minor_units,
     per_100,
@@ -70,3 +71,17 @@ def test_unknown_currencies_are_refused(code: str) -> None:
 def test_a_price_per_nothing_is_refused() -> None:
     with pytest.raises(ValueError, match="per_skein"):
         per_100(Decimal(1), 0, "EUR")
+
+
+def test_20_letters_of_an_unknown_currency_are_told_back() -> None:
+    with pytest.raises(CurrencyRefused) as refused:
+        minor_units("x" * 30)
+    assert refused.value.problem.wrong.values == {"text": "x" * 20}
+
+
+def test_minor_units_and_amounts_are_exact() -> None:
+    assert from_minor(1999, "EUR") == Decimal("19.99")
+    assert from_minor(1999, "JPY") == Decimal(1999)
+    assert str(rounded(Decimal("2"), "EUR")) == "2.00"
+    assert str(rounded(Decimal("2.004"), "EUR")) == "2.00"
+    assert str(rounded(Decimal("2.0149"), "EUR")) == "2.01"

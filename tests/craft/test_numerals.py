@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.numerals import LONGEST, VULGAR, WRITTEN_PATTERN, NumberRefused, read_number
 
 
@@ -172,3 +173,59 @@ def test_the_schemas_pattern_matches_all_that_is_read(text: str) -> None:
 @pytest.mark.parametrize("text", ["1e9", "NaN", "3 apples", "", "5.", "٣"])
 def test_the_schemas_pattern_refuses_what_is_no_number(text: str) -> None:
     assert re.match(WRITTEN_PATTERN, text) is None
+
+
+def right_of(text: str) -> Message | None:
+    with pytest.raises(NumberRefused) as refusal:
+        read_number(text)
+    return refusal.value.problem.right
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("1 2/2", "fraction_behind"), ("1 3/2", "fraction_behind"), ("1 0/2", "fraction_behind"),
+        ("2/2", "improper"), ("3/2", "improper"), ("1/0", "by_zero"), ("1 1/0", "by_zero"),
+        ("1" * 41, "number_long"), ("1/1", "improper"),
+    ],
+)  # fmt: skip
+def test_a_fraction_is_below_one_and_over_something(text: str, code: str) -> None:
+    with pytest.raises(NumberRefused) as refusal:
+        read_number(text)
+    assert refusal.value.problem.wrong.code == f"problem_reading.{code}"
+
+
+@pytest.mark.parametrize(
+    ("text", "right"),
+    [
+        # A lost space is offered only where the last figure makes a fraction below one.
+        ("11/2", message("problem_reading.write_either", one="1 1/2", other="5.5")),
+        ("12/2", message("problem_reading.write_this", text="6")),
+        ("13/2", message("problem_reading.write_this", text="6.5")),
+        ("10/2", message("problem_reading.write_this", text="5")),
+        ("3/2", message("problem_reading.write_this", text="1.5")),
+        ("3/1", message("problem_reading.write_this", text="3")),
+        ("9/4", message("problem_reading.write_this", text="2.25")),
+        ("20/20", message("problem_reading.write_this", text="1")),
+    ],
+)
+def test_what_a_fraction_above_one_may_mean(text: str, right: Message) -> None:
+    assert right_of(text) == right
+
+
+def test_40_letters_are_a_number_and_zero_is_one_too() -> None:
+    assert LONGEST == 40
+    assert read_number("1".zfill(40)) == 1
+    for zero in ("0", "0/4", "0.0"):
+        assert read_number(zero) == 0
+    assert read_number("1/4") == Decimal("0.25")
+    assert read_number("½") == Decimal("0.5")
+
+
+@pytest.mark.parametrize("text", ["1.250", "12.350", "999.000"])
+def test_only_a_point_may_have_three_places_of_money(text: str) -> None:
+    assert read_number(text, thousandths=True) == Decimal(text)
+    with pytest.raises(NumberRefused):
+        read_number(text.replace(".", ","), thousandths=True)
+    with pytest.raises(NumberRefused):
+        read_number(text)

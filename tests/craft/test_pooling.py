@@ -1,4 +1,4 @@
-from math import log, sqrt
+from math import exp, log, sqrt
 
 import pytest
 from hypothesis import given
@@ -172,3 +172,68 @@ def test_swatches_of_one_slip_are_one_hand_unless_knitters_are_named() -> None:
     assert four is not None
     assert width(one) > 1.5 * width(four)
     assert width(four) == pytest.approx(width(pooled([22] * 4)))
+
+
+# The 95th percentile of Student's t with 4 degrees of freedom is 2.1318 (any table of it). The
+# spreads are of swatch_models.csv: 2.5 % between hands, 2 % for one reading, 3 % unwashed. The
+# faint ends of the tails are left off, so that ends lie 0.3 % nearer.
+T95 = 2.1318
+
+
+def above(found: Figure | None) -> float:
+    """How far the upper end is off on the log scale, in percentiles of t."""
+    assert found is not None
+    return log(found.high / found.value) / T95
+
+
+def test_one_hand_is_as_sure_as_its_spreads_are() -> None:
+    # As squares: 6.25 + 4 = 10.25, and 9 more if it was not washed.
+    assert above(pooled([22])) == pytest.approx(0.0320156, rel=5e-3)
+    unwashed = pooled_stitches([a_swatch(22, washed=False)])
+    assert above(unwashed) == pytest.approx(0.0438748, rel=5e-3)
+    washed = pooled_stitches([a_swatch(22, washed=True)])
+    assert above(washed) == pytest.approx(0.0320156, rel=5e-3)
+
+
+def test_a_swatch_on_another_tool_is_moved_and_less_sure() -> None:
+    # Stitches go with mm to the power -0.5, and the power is known from 0.33 to 0.80, a quarter
+    # of which is one standard deviation: 0.1175 x log(5/4) = 2.622 %.
+    found = pooled_stitches([a_swatch(20, mm=5.0)], at_tool_mm=4.0)
+    assert found is not None
+    assert found.value == pytest.approx(20 * 1.25**0.5, rel=1e-4)
+    assert above(found) == pytest.approx((6.25e-4 + 4e-4 + 0.0262192**2) ** 0.5, rel=5e-3)
+    smaller = pooled_stitches([a_swatch(20, mm=4.0)], at_tool_mm=5.0)
+    assert smaller is not None
+    assert smaller.value == pytest.approx(20 / 1.25**0.5, rel=1e-4)
+    assert above(smaller) == pytest.approx(above(found), rel=1e-3)
+
+
+def test_two_readings_of_one_hand_are_averaged_before_hands_are() -> None:
+    # 2.5 % of the hand, and of two readings 2 % over the root of two: 6.25 + 2.
+    found = pooled_stitches([a_swatch(22, by="one"), a_swatch(22, by="one")])
+    assert above(found) == pytest.approx(8.25e-4**0.5, rel=5e-3)
+
+
+def a_prior(spread: float) -> Figure:
+    """An interval that is 5 to 95 % of a spread of so many percent."""
+    return Figure(22, 22 * exp(-spread * T95), 22 * exp(spread * T95), Basis.LABEL)
+
+
+def test_what_a_band_says_is_granted_no_less_than_4_5_percent() -> None:
+    exact, granted = pooled([22], Figure(22, 22, 22, Basis.LABEL)), pooled([22], a_prior(0.045))
+    assert width(granted) == pytest.approx(width(exact), rel=1e-4)
+    assert width(pooled([22], a_prior(0.0455))) > width(exact) * 1.0005
+    # Below and above apart: what may be far lower draws the lower end only.
+    skewed = pooled([22], Figure(22, 22 * exp(-0.2 * T95), 22, Basis.LABEL))
+    assert skewed.low < exact.low * 0.999
+    assert skewed.high == pytest.approx(exact.high, rel=5e-3)
+    other = pooled([22], Figure(22, 22, 22 * exp(0.2 * T95), Basis.LABEL))
+    assert other.high > exact.high * 1.001
+
+
+@pytest.mark.parametrize(("stray", "named"), [(24.0, 1), (24.5, 2), (20.1, 1), (19.7, 2)])
+def test_a_swatch_is_far_off_from_three_standard_deviations(stray: float, named: int) -> None:
+    # Of 22: 3 x 3.2 % on the log scale is 24.2 and 20.0.
+    found = pooled([22.0] * 40 + [stray])
+    assert len(found.notes) == named
+    assert found.notes[0].values == {"count": 41}

@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdesk.craft.figures import Basis, Figure
+from shopdesk.craft.messages import message
 from shopdesk.craft.quantity import (
     length_of_weighed,
     need_from_balls,
@@ -158,3 +159,39 @@ def test_a_spare_is_thin_where_the_balls_may_be_short_by_as_much() -> None:
     assert tolerance_m(9, ball) == pytest.approx(33.75)
     assert spare_is_thin(20, 9, ball)
     assert not spare_is_thin(40, 9, ball)
+
+
+def test_less_than_a_millimetre_short_adds_no_skein_and_more_does() -> None:
+    assert skeins_for(1000.0009, 125.0) == 8
+    assert skeins_for(1000.001, 125.0) == 8
+    assert skeins_for(1000.00105, 125.0) == 9
+
+
+def test_one_ball_may_mean_next_to_nothing() -> None:
+    assert need_from_balls(1, PutUp(50, 125)).low == 0
+    assert need_from_balls(0.5, PutUp(50, 125)).low == 0
+    assert need_from_balls(1.5, PutUp(50, 125)).low == 125
+
+
+@pytest.mark.parametrize(
+    ("grams", "short"), [(4.99, None), (5, 0.45), (10000, 150), (10000.1, None)]
+)
+def test_the_directive_holds_from_5_g_to_10_kg(grams: float, short: float | None) -> None:
+    # Directive 76/211/EEC, Annex I; 9 % of 5 g, and from memory 1.5 % of 10 kg.
+    assert net_mass_tolerance_g(grams) == (None if short is None else pytest.approx(short))
+
+
+def test_a_spare_of_just_the_tolerance_is_not_thin() -> None:
+    # One ball of 50 g and 125 m may be 4.5 g, 11.25 m, short.
+    assert not spare_is_thin(11.25, 1, PutUp(50, 125))
+    assert spare_is_thin(11.24, 1, PutUp(50, 125))
+    assert tolerance_m(0, PutUp(50, 125)) is None
+
+
+def test_the_damp_of_the_air_moves_wool_by_4_percent() -> None:
+    found = length_of_weighed(60, PutUp(50, 125))
+    assert (found.low, found.value, found.high) == pytest.approx((144, 150, 156))
+    assert (found.basis, found.notes) == (
+        Basis.ESTIMATE,
+        (message("amount.weighed", mass_g=60),),
+    )

@@ -14,6 +14,7 @@ from shopdesk.craft.swatch import (
     firmness_change,
     fit,
     gauge_sayings,
+    grams_by_swatch,
     grams_per_cm2,
     need_by_swatch,
     need_now,
@@ -243,3 +244,179 @@ def test_whether_the_skeins_still_do() -> None:
     assert yarn_saying(1000, 1200, 8, 10).values == {"need_m": 1200, "count": 2}
     assert yarn_saying(1000, 1050, 9, 9).code == "swatch.more_yarn_still_enough"
     assert yarn_saying(1000, 950, 9, 8).code == "swatch.still_enough"
+
+
+@pytest.mark.parametrize(
+    ("got", "expected"),
+    [(101.9, Fit.RIGHT), (98.1, Fit.RIGHT), (102.1, Fit.TIGHT), (97.9, Fit.LOOSE)],
+)
+def test_within_2_percent_a_gauge_is_right(got: float, expected: Fit) -> None:
+    assert fit(100, got) is expected
+
+
+@pytest.mark.parametrize(("cm", "found"), [(97.1, "S"), (96.9, None), (102.9, "S"), (103.1, None)])
+def test_another_size_is_right_within_3_percent(cm: float, found: str | None) -> None:
+    # 100 cm are wanted; at 20 of 24 stitches a size of `cm` / 1.2 comes out as `cm`.
+    sizes = [("S", cm / 1.2), ("M", 100.0)]
+    other = other_size(sizes, "M", 24, 20)
+    assert (other and other.name) == found
+    if other is not None:
+        assert (other.pattern_cm, other.finished_cm) == pytest.approx((cm / 1.2, cm))
+
+
+def test_what_scale_ruler_and_edges_leave_open() -> None:
+    # 10 g in 15 x 15 cm: 1 g of 10, 0.3 cm of 15 twice and 3 % are 10, 2, 2 and 3 %: as squares
+    # 100 + 4 + 4 + 9 = 117, 10.8167 %.
+    found = grams_per_cm2(WeighedSwatch(10, 15, 15))
+    assert found.value == pytest.approx(10 / 225)
+    assert found.basis is Basis.SHOP
+    assert (found.low, found.high) == pytest.approx(
+        (10 / 225 * 0.891833, 10 / 225 * 1.108167), rel=1e-5
+    )
+    # Sides of 30 and 10 cm are 1 and 3 % off: 100 + 1 + 9 + 9 = 119, 10.9087 %.
+    assert grams_per_cm2(WeighedSwatch(10, 30, 10)).high == pytest.approx(10 / 300 * 1.109087)
+    assert grams_per_cm2(WeighedSwatch(10, 10, 30)).high == pytest.approx(10 / 300 * 1.109087)
+
+
+def test_half_a_gram_on_a_kitchen_scale_may_be_nothing() -> None:
+    found = grams_per_cm2(WeighedSwatch(0.5, 15, 15))
+    assert found.low == 0
+    assert found.high > 3 * found.value
+
+
+def test_grams_and_metres_of_an_item_by_its_swatch() -> None:
+    area = Figure(10000, 9000, 11000, Basis.ESTIMATE)
+    grams = grams_by_swatch(area, WeighedSwatch(10, 15, 15))
+    # A tenth for ribs, seams and ends, 5 to 15 %: 4.5455 % either way; 10 % of the area.
+    off = (10**2 + 117 + 4.5455**2) ** 0.5 / 100
+    assert grams.value == pytest.approx(10000 * 10 / 225 * 1.1)
+    assert (grams.low, grams.high) == pytest.approx(
+        (grams.value * (1 - off), grams.value * (1 + off)), rel=1e-5
+    )
+    # 2.5 m in a gram, 4 % with the damp of the air.
+    need = need_by_swatch(area, WeighedSwatch(10, 15, 15), PutUp(50, 125))
+    off = (10**2 + 117 + 4.5455**2 + 16) ** 0.5 / 100
+    assert need.value == pytest.approx(grams.value * 2.5)
+    assert (need.low, need.high) == pytest.approx(
+        (need.value * (1 - off), need.value * (1 + off)), rel=1e-5
+    )
+    assert need.notes[0].values == {"low_m": need.low, "high_m": need.high}
+
+
+@pytest.mark.parametrize(
+    ("now", "code"),
+    [
+        (10.99, "swatch.as_firm"),
+        (11.01, "swatch.firmer"),
+        (9.01, "swatch.as_firm"),
+        (8.99, "swatch.looser"),
+    ],
+)
+def test_a_hand_feels_a_tenth_of_firmness(now: float, code: str) -> None:
+    assert firmness_change(10, now).code == code
+
+
+def test_rows_off_are_told_only_where_both_are_known_and_differ() -> None:
+    assert len(gauge_sayings(WANTED, Gauge(22))) == 1
+    assert len(gauge_sayings(Gauge(22), Gauge(22, 33))) == 1
+    assert len(gauge_sayings(WANTED, Gauge(22, 30.5))) == 1
+    right, off = gauge_sayings(WANTED, Gauge(22, 28))
+    assert right.values == {"got_st": 22}
+    assert off.values == {"got_st": 28, "wanted_st": 30}
+    too_few, *_ = gauge_sayings(WANTED, Gauge(20))
+    assert too_few.values == {"off_st": 2, "got_st": 20, "wanted_st": 22}
+
+
+def test_what_a_measure_comes_out_as_is_said_with_all_figures() -> None:
+    # 100 cm at 22 are 220 stitches, at 20 110 cm and at 25 88 cm.
+    larger, smaller = size_saying(100, 22, 20), size_saying(100, 22, 25)
+    assert larger.values == {
+        "wanted_cm": 100, "finished_cm": pytest.approx(110), "off_cm": pytest.approx(10),
+    }  # fmt: skip
+    assert smaller.code == "swatch.comes_out_smaller"
+    assert smaller.values == {
+        "wanted_cm": 100, "finished_cm": pytest.approx(88), "off_cm": pytest.approx(12),
+    }  # fmt: skip
+    right = size_saying(100, 22, 22.2)
+    assert (right.code, right.values) == (
+        "swatch.comes_out_right",
+        {"finished_cm": pytest.approx(2200 / 22.2)},
+    )
+
+
+def test_what_to_try_next_is_said_with_its_range() -> None:
+    # 24 for 20 on 4 mm: 4 x 1.2^2 = 5.76 mm, of made sizes 6 nearest; 5.02 to 6.95 mm.
+    found = next_tool(4.0, 20, 24)
+    assert (found.way, found.made_mm) == (Fit.TIGHT, 6.0)
+    assert found.advice[0].values == {
+        "tool_mm": 6.0,
+        "low_mm": pytest.approx(5.024, abs=1e-3),
+        "high_mm": pytest.approx(6.950, abs=1e-3),
+    }
+    kept = next_tool(4.0, 20, 20)
+    assert kept.estimate_mm == exactly(4.0, Basis.SHOP)
+    assert codes(kept.advice) == ["swatch.keep_tool"]
+    # Too few by little more than a reading: 4 x 0.97^2 = 3.76 mm; too many: 4.24, which is made
+    # neither in 4.25 nor nearer than 4, so the next.
+    assert next_tool(4.0, 20, 19.4).made_mm == 3.75
+    assert next_tool(4.0, 20, 20.6).made_mm == 4.5
+
+
+def test_an_end_of_the_made_sizes_is_an_end_both_ways() -> None:
+    first, last = made_sizes(Craft.KNIT)[0], made_sizes(Craft.KNIT)[-1]
+    assert next_tool(first, 30, 20).made_mm is None
+    assert next_tool(last, 4, 6).estimate_mm.value == pytest.approx(last * 1.5**2)
+
+
+@pytest.mark.parametrize(
+    ("over_cm", "told"), [(10.0, None), (9.9, {"over_cm": 9.9, "least_cm": 10}), (None, None)]
+)
+def test_a_gauge_is_to_be_measured_over_10_cm(over_cm: float | None, told: object) -> None:
+    found = trust_sayings(True, over_cm)
+    assert (dict(found[0].values) if found else None) == told
+
+
+@pytest.mark.parametrize(
+    ("now_m", "needed", "code"),
+    [
+        (1000, 9, "swatch.still_enough"),
+        (1000.5, 9, "swatch.more_yarn_still_enough"),
+        (999, 9, "swatch.still_enough"),
+        (1200, 10, "swatch.more_skeins"),
+    ],
+)
+def test_skeins_that_went_home_still_do_up_to_their_number(
+    now_m: float, needed: int, code: str
+) -> None:
+    said = yarn_saying(1000, now_m, 9, needed)
+    assert said.code == code
+    assert said.values == {"need_m": now_m} | ({"count": 1} if needed > 9 else {})
+
+
+def test_a_guess_at_the_rows_widens_the_firmness() -> None:
+    # 20 x 27 of 400 tex and 1.0 g/cm3: root of 400 over loops of 2 cm is 10; rows of 1.27 to
+    # 1.45 for a stitch move it by 0.96992 and 1.03638.
+    found = firmness(400, 1.0, Gauge(20))
+    assert (found.low, found.value, found.high) == pytest.approx((9.6992, 10, 10.3638), rel=1e-4)
+    assert found.basis is Basis.ESTIMATE
+    counted = firmness(400, 1.0, Gauge(20, 27))
+    assert (counted.low, counted.value, counted.high) == pytest.approx((10, 10, 10))
+    assert (counted.basis, counted.notes) == (Basis.SHOP, ())
+
+
+def test_where_the_nearest_made_size_is_the_same_the_next_is_tried() -> None:
+    # 19.55 for 20 on 10 mm: 10 x 0.9775^2 = 9.56 mm, nearer to 10 than to 9; so 9, not 8. And
+    # 20.45 want 10.46 mm, nearer to 10 than to 12.
+    assert next_tool(10.0, 20, 19.55).made_mm == 9
+    assert next_tool(10.0, 20, 20.45).made_mm == 12
+
+
+def test_the_other_size_is_the_nearest_and_right_up_to_3_percent() -> None:
+    # At 22 for 20 stitches 91, 101, 111 and 121 cm come out as 82.7, 91.8, 100.9 and 110 cm.
+    found = other_size(SIZES, "M", 20, 22)
+    assert found is not None
+    assert (found.name, found.finished_cm) == ("L", pytest.approx(100.909, abs=1e-3))
+    # Half the stitches make 103 cm of 51.5.
+    edge = other_size([("S", 51.5), ("M", 100.0)], "M", 20, 10)
+    assert edge is not None
+    assert edge.name == "S"

@@ -94,3 +94,21 @@ def test_nothing_is_guessed_from_nothing() -> None:
         gauge_from_length(0)
     with pytest.raises(ValueError, match="density"):
         wraps_from_length(200, 0)
+
+
+def test_an_unknown_density_lies_between_acrylic_and_cotton() -> None:
+    # 0.79 x root(100) = 7.9, 15 % either way, and the root of 1.19 and 1.52 over 1.31.
+    found = wraps_from_length(100)
+    assert found.value == pytest.approx(7.9)
+    assert (found.low, found.high) == pytest.approx(
+        (7.9 * 0.85 * 0.953099, 7.9 * 1.15 * 1.077178), rel=1e-5
+    )
+    guess = gauge_from_length(225)
+    assert guess is not None
+    assert (guess.low, guess.high) == pytest.approx(
+        (21 * 0.9 * 0.953099, 21 * 1.1 * 1.077178), rel=1e-5
+    )
+    assert [note.code for note in guess.notes] == [
+        "amount.gauge_from_length",
+        "amount.density_unknown",
+    ]

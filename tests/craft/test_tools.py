@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.tools import (
     ToolRefused,
     made_sizes,
@@ -133,3 +134,76 @@ def test_any_text_is_a_size_or_a_refusal(size: str, system: str, craft: Craft) -
     except ToolRefused:
         return
     assert 0.5 <= mm <= 50
+
+
+def test_metric_hooks_as_they_are_made() -> None:
+    # Common practice, no source: by quarters to 4 mm, by halves to 7, and some larger ones.
+    quarters = [2 + n / 4 for n in range(9)]
+    assert made_sizes(Craft.CROCHET) == (
+        *quarters, 4.5, 5, 5.5, 6, 6.5, 7, 8, 9, 10, 12, 15,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("mm", ["0.5", "50"])
+def test_a_tool_measures_half_a_millimetre_to_50(mm: str) -> None:
+    assert tool_mm(mm, "mm", Craft.KNIT) == float(mm)
+
+
+@pytest.mark.parametrize("mm", ["0.49", "50.1"])
+def test_a_tool_measures_no_less_and_no_more(mm: str) -> None:
+    with pytest.raises(ToolRefused) as refusal:
+        tool_mm(mm, "mm", Craft.KNIT)
+    assert refusal.value.problem.wrong == message("problem_yarn.no_such_mm", text=mm)
+    assert refusal.value.problem.right == message("problem_yarn.write_mm")
+
+
+@pytest.mark.parametrize(
+    ("size", "system", "craft", "right"),
+    [
+        ("x", "mm", Craft.CROCHET, message("problem_yarn.write_mm")),
+        ("Z", "US", Craft.CROCHET, message("problem_yarn.write_hook")),
+        ("12", "US", Craft.KNIT, message("problem_yarn.write_needle", system="US")),
+        ("12.5", "UK", Craft.KNIT, message("problem_yarn.write_needle", system="UK")),
+        ("1½", "US", Craft.KNIT, message("problem_yarn.often", one="2.5")),
+        ("17", "US", Craft.KNIT, message("problem_yarn.often_either", one="12", other="12.75")),
+        ("½", "US", Craft.KNIT, message("problem_yarn.write_needle", system="US")),
+        ("-1", "UK", Craft.KNIT, message("problem_yarn.write_needle", system="UK")),
+    ],
+)
+def test_what_would_be_right_is_of_system_and_craft(
+    size: str, system: str, craft: Craft, right: Message
+) -> None:
+    with pytest.raises(ToolRefused) as refusal:
+        tool_mm(size, system, craft)
+    assert refusal.value.problem.right == right
+
+
+@pytest.mark.parametrize(("number", "mm"), [("1", 2.25), ("01", 2.25), ("1.0", None)])
+def test_a_small_number_is_read_whole(number: str, mm: float | None) -> None:
+    # Trade charts: US 1 is 2.25 mm. A size of 1.0 is more likely one in mm.
+    if mm is None:
+        with pytest.raises(ToolRefused):
+            tool_mm(number, "US", Craft.KNIT)
+    else:
+        assert tool_mm(number, "US", Craft.KNIT) == mm
+
+
+def test_20_letters_of_what_names_two_systems_are_told_back() -> None:
+    with pytest.raises(ToolRefused) as refusal:
+        tool_mm("US 4".ljust(10) + "mm", "US", Craft.KNIT)
+    values = refusal.value.problem.wrong.values
+    assert (values["said"], values["system"]) == ("mm", "US")
+
+
+def test_more_than_four_noughts_are_no_needle() -> None:
+    with pytest.raises(ToolRefused):
+        tool_mm("00000", "US", Craft.KNIT)
+
+
+def test_20_letters_of_a_size_in_another_system_are_told_back() -> None:
+    written = "US" + " " * 30 + "4"
+    with pytest.raises(ToolRefused) as refusal:
+        tool_mm(written, "UK", Craft.KNIT)
+    assert refusal.value.problem.wrong == message(
+        "problem_yarn.systems_differ", text=written[:20], said="US", system="UK"
+    )

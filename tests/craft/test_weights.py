@@ -57,7 +57,7 @@ def test_a_range_of_gauges_gives_all_it_meets(
     ("stitches", "found"),
     [
         (25, (1,)), (18, (2,)), (16, (2, 3)), (13, (3, 4)), (10, (5,)), (8, (5, 6)), (5, (7,)),
-        (20.5, (1, 2)), (6.5, (6, 7)), (36, (0, 1)),
+        (20.5, (1, 2)), (6.5, (6, 7)), (36, (0, 1)), (32, (1,)), (0.5, (7,)),
     ],
 )  # fmt: skip
 def test_single_crochet_gauge_finds_the_published_category(
@@ -147,3 +147,42 @@ def test_a_category_by_number() -> None:
     assert category(7).knit_low is None
     with pytest.raises(KeyError):
         category(8)
+
+
+# Common practice, no source: ply names of the UK, Australia and New Zealand, and names of the
+# trade in English, German and French.
+PLIES = {1: (0,), 2: (0,), 3: (0,), 4: (1, 4), 5: (2,), 8: (3,), 10: (4,), 12: (5, 6), 14: (5, 6),
+         16: (7,)}  # fmt: skip
+NAMES = {
+    "double knit": (3,), "double knitting": (3,), "heavy worsted": (4,), "super chunky": (6,),
+    "Lacegarn": (0,), "Spitzengarn": (0,), "Sockengarn": (1,), "Sockenwolle": (1,),
+    "4-fach": (1,), "4-fädig": (1,), "6-fach": (2, 3), "6-fädig": (2, 3), "Babygarn": (1, 2),
+    "Babywolle": (1, 2), "dentelle": (0,), "chaussette": (1,), "fil à chaussettes": (1,),
+    "layette": (1, 2), "bébé": (1, 2),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("plies", range(1, 21))
+def test_ply_names(plies: int) -> None:
+    assert categories_named(f"{plies}-ply") == PLIES.get(plies, ())
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_names_of_the_trade(name: str) -> None:
+    assert categories_named(name) == NAMES[name]
+
+
+@pytest.mark.parametrize(
+    ("number", "shortest", "longest"),
+    # Common practice, no source: metres per 100 g, finest first, open at both ends.
+    [(0, 480, None), (1, 340, 480), (2, 250, 360), (3, 200, 260), (4, 130, 220), (5, 85, 130),
+     (6, 40, 90), (7, None, 50)],
+)  # fmt: skip
+def test_lengths_of_the_categories(
+    number: int, shortest: float | None, longest: float | None
+) -> None:
+    assert (category(number).metres_low, category(number).metres_high) == (shortest, longest)
+    for edge, inside in ((shortest, 0.1), (longest, -0.1)):
+        if edge is not None:
+            assert number in categories_by_length(edge, edge)
+            assert number in categories_by_length(edge + inside, edge + inside)

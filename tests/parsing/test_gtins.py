@@ -3,7 +3,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from stdnum import ean
 
-from shopdesk.parsing.gtins import GtinRefused, read_gtin
+from shopdesk.craft.messages import message
+from shopdesk.parsing.gtins import GtinRefused, article_key, read_gtin
 
 
 @pytest.mark.parametrize(
@@ -62,3 +63,33 @@ def test_restricted_prefixes_are_the_shops_own(prefix: str) -> None:
 def test_other_prefixes_are_not(prefix: str) -> None:
     stem = prefix + "0123456789"
     assert not read_gtin(stem + ean.calc_check_digit(stem)).in_store
+
+
+@pytest.mark.parametrize(("first", "own"), [(n, n in (0, 2)) for n in range(10)])
+def test_of_eight_digits_those_from_0_and_2_are_the_shops_own(first: int, own: bool) -> None:
+    # GS1 General Specifications, from memory: GTIN-8 prefixes 0 and 2 are of restricted
+    # circulation.
+    stem = f"{first}123456"
+    assert read_gtin(stem + ean.calc_check_digit(stem)).in_store is own
+
+
+def test_an_article_has_one_key_in_every_length() -> None:
+    # GS1 General Specifications: shorter numbers are filled with zeros to 14 digits.
+    keys = {article_key(gtin) for gtin in ("036000291452", "0036000291452", "00036000291452")}
+    assert keys == {"00036000291452"}
+    assert article_key(" 9638-5074 ") == "00000096385074"
+
+
+def test_a_number_of_another_length_is_told_its_digits() -> None:
+    for count in (7, 9, 11, 15):
+        with pytest.raises(GtinRefused) as refusal:
+            read_gtin("0" * count)
+        assert refusal.value.problem.wrong == message("problem_reading.gtin_length", count=count)
+    assert read_gtin("96385074").scanned == "96385074"
+    assert not read_gtin("96385074").is_case
+
+
+def test_of_what_is_no_number_40_letters_are_told_back() -> None:
+    with pytest.raises(GtinRefused) as refusal:
+        read_gtin("x" * 50)
+    assert refusal.value.problem.wrong.values == {"text": "x" * 40}

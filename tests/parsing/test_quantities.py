@@ -9,13 +9,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.numerals import NumberRefused
+from shopdesk.parsing import quantities
 from shopdesk.parsing.quantities import (
     LENGTH_UNITS,
     MASS_UNITS,
     SPELLINGS,
     Quantity,
     centimetres,
+    exact_factor,
     factor,
     grams,
     metres,
@@ -114,3 +117,31 @@ def test_any_text_is_a_quantity_or_a_refusal(text: str) -> None:
         return
     assert read.unit in LENGTH_UNITS
     assert read.value.is_finite()
+
+
+def wrong_of(text: str) -> Message:
+    with pytest.raises(NumberRefused) as refused:
+        read_quantity(text, LENGTH_UNITS)
+    return refused.value.problem.wrong
+
+
+def test_200_letters_may_be_a_quantity() -> None:
+    assert read_quantity("10 m".rjust(200), LENGTH_UNITS) == Quantity(Decimal(10), "m")
+    assert wrong_of("10 m".rjust(201)).code == "problem_reading.no_quantity"
+
+
+def test_20_letters_of_a_unit_and_60_of_what_is_no_quantity_are_told_back() -> None:
+    assert wrong_of("10 " + "x" * 30) == message("problem_reading.wrong_unit", text="x" * 20)
+    assert wrong_of("y" * 70) == message("problem_reading.no_quantity", text="y" * 60)
+
+
+def test_powers_of_ten_need_no_library(monkeypatch: pytest.MonkeyPatch) -> None:
+    def never() -> None:
+        raise AssertionError("the library was asked")
+
+    monkeypatch.setattr(quantities, "_registry", never)
+    exact_factor.cache_clear()
+    # A metre is 100 cm and a kilogram 1000 g: exact, and found in the table alone.
+    assert exact_factor("m", "cm") == Decimal(100)
+    assert exact_factor("mm", "cm") == Decimal("0.1")
+    assert exact_factor("kg", "g") == Decimal(1000)

@@ -64,7 +64,9 @@ def definitions_of_the_counts(rows: Rows) -> None:
 
 def _constants(rows: Rows) -> dict[str, tuple[float, float, float]]:
     return {
-        row["name"]: (float(row["value"]), float(row["low"]), float(row["high"])) for row in rows
+        row["name"]: (float(row["value"]), float(row["low"]), float(row["high"]))
+        for row in rows
+        if row["low"]
     }
 
 

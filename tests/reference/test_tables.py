@@ -105,7 +105,7 @@ def out_of_order(rows: Iterable[Mapping[str, str]]) -> Iterator[str]:
     """Yields what a row has that is below its own low end or above its high end."""
     for row in rows:
         middle = row.get("value") or row.get("multiplier") or row.get("factor") or ""
-        if "low" in row and not float(row["low"]) <= float(middle) <= float(row["high"]):
+        if row.get("low") and not float(row["low"]) <= float(middle) <= float(row["high"]):
             yield f"{next(iter(row.values()))}: {middle}"
         for column in row:
             low, high = row[column], row.get(f"{column.removesuffix('_low')}_high", "")

@@ -38,9 +38,7 @@ def _problem(error: Any) -> Problem:
         return Problem(path, message("problem_ask.field_unknown"), _known_fields(path[:-1]))
     if kind == "value_error":
         refusal: InputError = context["error"]
-        has_help = _field_at(path) is not None or not _names(path)
-        right = _give(path) if has_help else refusal.problem.right
-        return Problem(path, refusal.problem.wrong, right)
+        return Problem(path, refusal.problem.wrong, _give(path))
     return Problem(path, _of_model(kind, context, str(error["msg"])), _give(path))
 
 
@@ -111,24 +109,14 @@ def _names(path: Path) -> list[str]:
     return [step for step in path if isinstance(step, str)]
 
 
-def _field_at(path: Path) -> tuple[type[BaseModel], str] | None:
-    """Returns the model and the name of the field at a path, if it says what is right."""
+def _give(path: Path) -> Message:
+    """Says to give what the description of the field at a path says."""
     names = _names(path)
     if not names:
-        return None
-    for model in _models_at(path[: len(path) - 1 - path[::-1].index(names[-1])]):
-        field = model.model_fields.get(names[-1])
-        if field is not None and field.description:
-            return model, names[-1]
-    return None
-
-
-def _give(path: Path) -> Message:
-    """Says to give what the field's description says."""
-    if not _names(path):
         return message("problem_ask.give_all")
-    found = _field_at(path)
-    return message("problem_ask.give", what=field_help(*found) if found else "")
+    *before, name = names
+    found = [model for model in _models_at(tuple(before)) if name in model.model_fields]
+    return message("problem_ask.give", what=field_help(found[0], name) if found else "")
 
 
 def field_help(model: type[BaseModel], field: str) -> Message:

@@ -46,18 +46,17 @@ class AskRefused(InputErrors):
 
 
 def _of_chosen_size(values: Sequence[Decimal], at: Place, sizes: "SizesDoc | None") -> Decimal:
-    if len(values) == 1:
-        return values[0]
-    if sizes is None:
+    first, *others = values
+    if others and sizes is None:
         wrong = message("problem_ask.values_no_sizes", count=len(values))
         at.refuse(wrong, message("problem_ask.give_sizes"))
-        return values[0]
-    if len(values) != len(sizes.names):
+    elif others and sizes is not None:
+        if len(values) == len(sizes.names):
+            return values[sizes.place()]
         names = len(sizes.names)
         wrong = message("problem_ask.values_for_sizes", values=len(values), sizes=names)
         at.refuse(wrong, message("problem_ask.one_value_each"))
-        return values[0]
-    return values[sizes.place()]
+    return first
 
 
 def _plausible_cm(at: Place, value: float) -> float:
@@ -286,10 +285,10 @@ class AskDoc(Document):
         return sizes.chest.read(at / "sizes" / "chest", len(sizes.names))
 
     def _measurements(self, at: Place, chests: Sequence[float]) -> Measurements:
-        given = self.item.measurements.read(at)
-        place = self.sizes.place() if self.sizes else 0
-        if place < len(chests) and not given.keys() & {"chest_cm", "width_cm"}:
-            given["chest_cm"] = chests[place]
+        given, sizes = self.item.measurements.read(at), self.sizes
+        chosen = dict(zip(sizes.names, chests, strict=False)).get(sizes.chosen) if sizes else None
+        if chosen is not None and not given.keys() & {"chest_cm", "width_cm"}:
+            given["chest_cm"] = chosen
         return Measurements(**given)
 
     def _parts(self, at: Place) -> tuple[Part, ...]:

@@ -26,7 +26,7 @@ class Reason:
 
     group: Suitability
     said: Message
-    weight: float = 0.0
+    weight: float
     change: Message | None = None
 
 

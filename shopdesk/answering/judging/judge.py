@@ -55,40 +55,40 @@ def requirements(ask: Ask) -> Requirements:
 
 
 def judge_one(wanted: Requirements, yarn: YarnSummary, companions: Companions) -> Judgement:
-    """Returns the best way to hold this yarn; fewer strands win where they do as well."""
+    """Returns the best way to hold this yarn; fewer strands win where they do as well.
+
+    More strands are looked at only where they can help: for a yarn that is finer than wanted,
+    and by its size alone not for this.
+    """
     always = (*_evidence_findings(yarn), *behaviour_findings(wanted.item, yarn.nature.traits))
-    alone = _with_held(wanted, yarn, held_alone(yarn), always)
-    size = worst_group(alone.findings[: len(alone.findings) - len(always)])
-    if order_of(size) <= order_of(Suitability.WITH_A_CHANGE) or not _is_finer(
-        wanted.target, alone.held
-    ):
+    held = held_alone(yarn)
+    sized = _size_findings(wanted, yarn, held)
+    alone = Judgement(yarn, held, (*sized, *always))
+    never = worst_group(always) is Suitability.NOT_FOR_THIS
+    if never or worst_group(sized) is not Suitability.NOT_FOR_THIS or not _is_finer(wanted, held):
         return alone
     strands = [held_alone(yarn, n) for n in range(2, MOST_STRANDS + 1)]
-    ways = [
-        _with_held(wanted, yarn, held, always) for held in strands if _fits_closely(wanted, held)
-    ]
-    beside = _best_beside(wanted, yarn, companions, always)
+    ways = [_with_held(wanted, yarn, way, always) for way in strands if _fits_closely(wanted, way)]
+    beside = _beside(wanted, yarn, companions, always)
     return min([alone, *ways, *beside], key=lambda j: _preference(wanted.target, j))
 
 
-def _is_finer(target: Target, held: StrandCombination) -> bool:
+def _is_finer(wanted: Requirements, held: StrandCombination) -> bool:
     """True if the yarn is finer than wanted, so that more strands could help."""
-    off = gauge_off(target, held)
+    off = gauge_off(wanted.target, held)
     if off is not None:
         return off > 0
-    wanted, got = target.metres_per_100g, held.metres_per_100g
-    return wanted is not None and got is not None and got.value > wanted.value
+    length, got = wanted.target.metres_per_100g, held.metres_per_100g
+    return length is not None and got is not None and got.value > length.value
 
 
 def _fits_closely(wanted: Requirements, held: StrandCombination) -> bool:
     """Strands together are proposed only where they land near the target, not at its edge."""
     if wanted.ask.craft is Craft.CROCHET:
-        length, got = wanted.target.metres_per_100g, held.metres_per_100g
-        if length is None or got is None:
-            return False
-        return abs(got.value / length.value - 1) <= threshold("crochet_tex_close")
-    off = gauge_off(wanted.target, held)
-    return off is not None and abs(off) <= threshold("gauge_near")
+        near, got = near_tex(wanted), held.tex
+    else:
+        near, got = near_gauge(wanted), held.stitches
+    return near is not None and got is not None and near[0] <= got.value <= near[1]
 
 
 def near_gauge(wanted: Requirements) -> Window | None:
@@ -109,29 +109,17 @@ def near_tex(wanted: Requirements) -> Window | None:
     return 100_000 / (length.value * (1 + share)), 100_000 / (length.value * (1 - share))
 
 
-def _best_beside(
+def _beside(
     wanted: Requirements, yarn: YarnSummary, companions: Companions, always: Sequence[Reason]
 ) -> Iterator[Judgement]:
-    """Yields the best way to hold the yarn with a companion, if there is one.
-
-    The nearest companions are looked at first, until one is as good as a companion can be.
-    """
-    near = [one for one in _that_may_fit(wanted, yarn, companions) if one.sku != yarn.sku]
-    ways = [(held_with(yarn, one), one.sku) for one in near]
-    fitting = [
-        (_distance(wanted.target, held), sku, held)
-        for held, sku in ways
-        if _fits_closely(wanted, held)
-    ]
-    best: Judgement | None = None
-    for _, _, held in sorted(fitting, key=lambda way: way[:2]):
-        found = _with_held(wanted, yarn, held, always)
-        if best is None or order_of(found.group) < order_of(best.group):
-            best = found
-        if order_of(best.group) <= _best_rank_beside(always):
-            break
-    if best is not None:
-        yield best
+    """Yields the yarn with the nearest companion that will do, if there is one."""
+    others = [one for one in _that_may_fit(wanted, yarn, companions) if one.sku != yarn.sku]
+    ways = [way for way in (held_with(yarn, one) for one in others) if _fits_closely(wanted, way)]
+    for way in sorted(ways, key=lambda way: (_distance(wanted.target, way), _companion_sku(way))):
+        found = _with_held(wanted, yarn, way, always)
+        if found.group is not Suitability.NOT_FOR_THIS:
+            yield found
+            return
 
 
 def _that_may_fit(
@@ -139,34 +127,38 @@ def _that_may_fit(
 ) -> list[YarnSummary]:
     if wanted.ask.craft is Craft.CROCHET:
         thick = near_tex(wanted)
-        return companions.to_tex(yarn.tex.value, thick) if yarn.tex and thick else []
+        # A yarn is finer than wanted only where both lengths are known.
+        assert yarn.tex is not None
+        assert thick is not None
+        return companions.to_tex(yarn.tex.value, thick)
     near, own = near_gauge(wanted), yarn.natural_stitches
     return companions.to_gauge(own.value, near) if own and near else []
 
 
-def _best_rank_beside(always: Sequence[Reason]) -> int:
-    return max(order_of(Suitability.WITH_A_CHANGE), order_of(worst_group(always)))
-
-
 def _preference(target: Target, one: Judgement) -> tuple[int, int, float, str]:
-    companion = one.held.companion
     return (
         order_of(one.group),
-        one.held.total_strands + (1 if companion else 0),
+        one.held.total_strands + (1 if one.held.companion else 0),
         _distance(target, one.held),
-        companion.sku if companion else "",
+        _companion_sku(one.held),
     )
 
 
+def _companion_sku(held: StrandCombination) -> str:
+    return held.companion.sku if held.companion else ""
+
+
 def _distance(target: Target, held: StrandCombination) -> float:
+    """How far gauge and fabric are off as shares, to a billionth; what is unknown adds nothing."""
     off, ratio = gauge_off(target, held), fabric_ratio(target, held)
-    return round(abs(off or 0.0) + abs((ratio or 1.0) - 1), 9)
+    apart = (off, None if ratio is None else ratio - 1)
+    return round(sum(abs(share) for share in apart if share is not None), 9)
 
 
 def _with_held(
     wanted: Requirements, yarn: YarnSummary, held: StrandCombination, always: Sequence[Reason]
 ) -> Judgement:
-    findings = (*_size_findings(wanted, yarn, held), *_strand_findings(held), *always)
+    findings = (*_size_findings(wanted, yarn, held), _strand_finding(held), *always)
     return Judgement(yarn, held, findings)
 
 
@@ -178,18 +170,16 @@ def _size_findings(
     return knit_findings(wanted.ask, wanted.target, held)
 
 
-def _strand_findings(held: StrandCombination) -> list[Reason]:
+def _strand_finding(held: StrandCombination) -> Reason:
     if held.companion is not None:
         said = message("judging.with_companion", companion=held.companion.name)
         change = message("judging.change_companion", companion=held.companion.name)
         group, weight = grade("companion")
-        return [Reason(group, said, weight, change)]
-    if held.strands > 1:
+    else:
         said = message("judging.strands_together", count=held.strands)
         change = message("judging.change_strands", count=held.strands)
         group, weight = grade("strands", held.strands)
-        return [Reason(group, said, weight, change)]
-    return []
+    return Reason(group, said, weight, change)
 
 
 def _evidence_findings(yarn: YarnSummary) -> Iterator[Reason]:

@@ -118,7 +118,7 @@ def _no_gauge(target: Target, held: StrandCombination) -> Reason:
 def _openwork_finding(wanted: Figure, got: Figure) -> Reason:
     values = _gauge_values(wanted, got)
     meets = wanted.overlaps(got)
-    group, weight = grade("openwork", 0 if meets else 1)
+    group, weight = grade("openwork", float(not meets))
     return Reason(
         group, Message(f"judging.openwork_{'possible' if meets else 'far'}", values), weight
     )

@@ -42,12 +42,12 @@ def sort_key(
         max((order_of(f.group) for f in findings), default=0),
         max((order_of(washing_group(said)) for said in differences), default=0),
     )
-    trouble = fsum(f.weight for f in findings if f.group is not Suitability.AS_IT_IS)
-    flags = sum(1 for caution in cautions if caution.flag)
+    weights = [f.weight for f in findings if f.group is not Suitability.AS_IT_IS]
+    told = [caution_trouble() for caution in cautions if caution.flag]
     unlike = sum(f.said.code.startswith("behaviour.") for f in findings)
     return SortKey(
         group,
-        round(trouble + flags * caution_trouble(), 6),
+        round(fsum((*weights, *told)), 6),
         short,
         len(differences) + unlike,
         round(_off(findings), 6),

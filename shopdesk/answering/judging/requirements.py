@@ -14,10 +14,12 @@ from shopdesk.craft.yarn import Craft
 
 def target_of(ask: Ask) -> Target:
     """Returns the target of one ask; an unknown figure stays None."""
-    profile = designer_profile(ask.designer_yarn) if ask.designer_yarn else None
-    if profile is not None and _says_enough(profile):
-        strands = ask.designer_yarn.strands if ask.designer_yarn else 1
-        return _designer_target(ask, profile, strands)
+    yarn = ask.designer_yarn
+    if yarn is None:
+        return _gauge_target(ask, None)
+    profile = designer_profile(yarn)
+    if profile.categories:
+        return _designer_target(ask, profile, yarn.strands)
     return _gauge_target(ask, profile)
 
 
@@ -27,10 +29,6 @@ def gauge_tells(gauge: PatternGauge | None, craft: Craft) -> bool:
         return False
     fabric = pattern_fabric(gauge.stitch_pattern)
     return fabric.tells_gauge and fabric.is_of(craft)
-
-
-def _says_enough(profile: Profile) -> bool:
-    return profile.natural_stitches is not None or bool(profile.categories)
 
 
 def _designer_target(ask: Ask, profile: Profile, strands: int) -> Target:

@@ -57,14 +57,15 @@ def check_label(yarn: ShelfYarn) -> CheckedLabel:
 
 def check_labels(yarns: Iterable[ShelfYarn]) -> tuple[CheckedLabel, ...]:
     """Returns the check of every yarn, those with the worst findings first, by SKU among equals."""
-    return tuple(sorted(map(check_label, yarns), key=_badness))
+    by_sku = sorted(map(check_label, yarns), key=lambda checked: checked.yarn.sku)
+    return tuple(sorted(by_sku, key=_badness))
 
 
-def _badness(checked: CheckedLabel) -> tuple[int, float, int, str]:
+def _badness(checked: CheckedLabel) -> tuple[float, ...]:
     if not checked.findings:
-        return (len(Gravity), 0.0, 0, checked.yarn.sku)
+        return (len(Gravity),)
     worst = checked.findings[0]
-    return (worst.gravity, -worst.apart, -len(checked.findings), checked.yarn.sku)
+    return (worst.gravity, -worst.apart, -len(checked.findings))
 
 
 def label_document(checked: CheckedLabel, words: Callable[[Message], str]) -> dict[str, Any]:

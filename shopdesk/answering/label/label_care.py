@@ -38,8 +38,9 @@ def fibre_findings(label: LabelFacts) -> Iterator[LabelFinding]:
         yield LabelFinding(message("label_check.treated_and_untreated"), Gravity.BAND, FIBRE)
     if OTHER in named:
         yield LabelFinding(message("label_check.other_fibres"), Gravity.UNSAID, FIBRE)
-    if label.construction is Construction.SINGLE and (label.plies or 1) > 1:
-        text = message("label_check.single_with_plies", plies=label.plies or 0)
+    plies = label.plies or 1
+    if label.construction is Construction.SINGLE and plies > 1:
+        text = message("label_check.single_with_plies", plies=plies)
         yield LabelFinding(text, Gravity.BAND, FIBRE)
 
 

@@ -14,7 +14,7 @@ from shopdesk.craft.messages import Message, message
 from shopdesk.craft.pooling import pooled_stitches
 from shopdesk.craft.weights import categories_by_gauge, categories_by_length, categories_named
 from shopdesk.craft.weights import category as category_of
-from shopdesk.craft.yarn import BandGauge, LabelFacts, ShelfYarn
+from shopdesk.craft.yarn import LabelFacts, ShelfYarn
 
 Range = tuple[float, float]
 FACETS = {
@@ -36,7 +36,7 @@ def weight_findings(yarn: ShelfYarn, profile: Profile) -> Iterator[LabelFinding]
         if Facet.GAUGE in facets and _is_lace(yarn.label, profile):
             continue
         gravity = Gravity.MEASURED if _is_measured(facets, profile) else Gravity.BAND
-        yield LabelFinding(said, gravity, facets, _apart(facets, yarn.label, profile))
+        yield LabelFinding(said, gravity, facets, _apart(said, yarn.label, profile))
     yield from _band_against_itself(yarn.label)
     yield from _unsaid(yarn.label)
 
@@ -106,11 +106,12 @@ def _is_measured(facets: frozenset[Facet], profile: Profile) -> bool:
     return any(figure is not None and figure.basis is Basis.SHOP for figure in known)
 
 
-def _apart(facets: frozenset[Facet], label: LabelFacts, profile: Profile) -> float:
+def _apart(said: Message, label: LabelFacts, profile: Profile) -> float:
     """How far two pieces of evidence are apart, as a share of thickness.
 
     Gauge and wraps go with thickness, length per mass with its square, so its share is halved.
     """
+    facets = set(FACETS[said.code])
     named = categories_named(label.weight_name) if label.weight_name else ()
     stitches, length, wraps = (
         profile.natural_stitches, profile.metres_per_100g, profile.wraps_per_inch,
@@ -125,19 +126,15 @@ def _apart(facets: frozenset[Facet], label: LabelFacts, profile: Profile) -> flo
     if facets == {Facet.GAUGE, Facet.LENGTH} and length is not None:
         by_length = categories_by_length(length.low, length.high)
         return gap(_ends(stitches), map(knit_range, by_length))
-    return _wraps_apart(profile)
-
-
-def _wraps_apart(profile: Profile) -> float:
-    for said in profile.disagreements:
-        wraps, expected = said.values.get("wraps"), said.values.get("expected")
-        if isinstance(wraps, float | int) and isinstance(expected, float | int):
-            return abs(log(wraps / expected))
-    return 0.0
+    read, expected = said.values["wraps"], said.values["expected"]
+    assert isinstance(read, float | int)
+    assert isinstance(expected, float | int)
+    return abs(log(read / expected))
 
 
 def _ends(figure: Figure | None) -> Range:
-    return (figure.low, figure.high) if figure is not None else (1.0, inf)
+    assert figure is not None
+    return figure.low, figure.high
 
 
 def gap(found: Range, allowed: Iterable[Range]) -> float:
@@ -179,23 +176,25 @@ def _band_against_itself(label: LabelFacts) -> Iterator[LabelFinding]:
 
 def _tool_against_gauge(label: LabelFacts) -> Iterator[LabelFinding]:
     """The band's needle against those the standard gives for its gauge; lace is worked loosely."""
-    band = label.gauge
-    if band is None or band.tool_mm_low is None:
+    band, tool = label.gauge, band_tool_mm(label.gauge)
+    if band is None or band.tool_mm_low is None or tool is None:
         return
     found = categories_by_gauge(band.stitches_low, band.stitches_high)
     if not found or LACE in found:
         return
-    low = min(category_of(number).needle_mm_low or 1.0 for number in found)
+    lows = [category_of(number).needle_mm_low for number in found]
+    low = min(mm for mm in lows if mm is not None)
     high = max(category_of(number).needle_mm_high or inf for number in found)
     said = (band.tool_mm_low, band.tool_mm_high or band.tool_mm_low)
     apart = gap(said, [(low, high)])
     if apart > threshold("band_tool_reach"):
         facets = frozenset({Facet.TOOL, Facet.GAUGE})
-        yield LabelFinding(_tool_words(band, low, high), Gravity.UNUSUAL, facets, apart)
+        yield LabelFinding(
+            _tool_words(band.stitches_low, tool, low, high), Gravity.UNUSUAL, facets, apart
+        )
 
 
-def _tool_words(band: BandGauge, low: float, high: float) -> Message:
-    stitches, tool = band.stitches_low, band_tool_mm(band) or 0.0
+def _tool_words(stitches: float, tool: float, low: float, high: float) -> Message:
     if high == inf:
         return message(
             "label_check.tool_under_gauge", stitches_st=stitches, tool_mm=tool, from_mm=low

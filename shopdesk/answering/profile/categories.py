@@ -40,12 +40,8 @@ def allowed_categories(evidence: WeightEvidence) -> Numbers:
     without either the names, then the wraps.
     """
     gauge, length = _by_gauge(evidence), _by_length(evidence)
-    if gauge and length:
-        return _sorted(set(gauge) & set(length) or set(gauge) | set(length))
-    for found in (gauge, length, _named(evidence), _by_wraps(evidence)):
-        if found:
-            return found
-    return ()
+    told = set(gauge) & set(length) or set(gauge) | set(length)
+    return _sorted(told) or _named(evidence) or _by_wraps(evidence)
 
 
 def disagreements(evidence: WeightEvidence) -> tuple[Message, ...]:
@@ -112,8 +108,8 @@ def _name_against_wraps(evidence: WeightEvidence) -> Message | None:
         return None
     usual = usual_category_for_wraps(figure.value)
     own = [wraps for category, wraps in usual_wraps().items() if category in named]
-    nearest = min((abs(figure.value / wraps - 1) for wraps in own), default=0.0)
-    if usual in named or nearest <= threshold("wraps_reading_spread"):
+    doubt = threshold("wraps_reading_spread")
+    if usual in named or not own or any(abs(figure.value / wraps - 1) <= doubt for wraps in own):
         return None
     return message(
         "profile.name_against_wraps",

@@ -6,6 +6,7 @@ A bound is never worse than the truth: it may only promise too much, never too l
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache
+from math import fsum
 from typing import NamedTuple
 
 from shopdesk.answering.answer.candidates import PreparedAsk
@@ -27,7 +28,7 @@ from shopdesk.answering.thresholds import HAIR, wider
 from shopdesk.craft.behaviour import Traits
 from shopdesk.craft.cautions import YarnFacts
 from shopdesk.craft.figures import Basis
-from shopdesk.craft.messages import Message
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.money import minor_units
 from shopdesk.craft.yarn import Craft
 
@@ -57,8 +58,7 @@ def price_bound(asked: PreparedAsk) -> PriceBound | None:
     limit = wishes.price_limit
     if limit is None:
         return None
-    too_dear, unknown = unmet_price(limit + 1, wishes), unmet_price(None, wishes)
-    assert too_dear is not None
+    too_dear, unknown = message("wishes.price", limit_price=limit), unmet_price(None, wishes)
     assert unknown is not None
     minor = float(limit.scaleb(minor_units(asked.terms.currency))) * (1 + HAIR)
     return PriceBound(minor, _priced_length_m(asked), too_dear, unknown)
@@ -68,9 +68,6 @@ def _priced_length_m(asked: PreparedAsk) -> float | None:
     plans = [need.plan_m for need in asked.needs]
     known = [plan for plan in plans if plan is not None]
     return sum(known) if plans and len(known) == len(plans) else None
-
-
-NOT_SAID: Grade = (Suitability.AS_IT_IS, 0.0)
 
 
 class IndexRow(NamedTuple):
@@ -124,7 +121,7 @@ class SizeBounds:
         self._volume = original_volume(target)
         self._categories = target.categories
         self._gauges: dict[tuple[float | None, ...], Size | None] = {}
-        self._hooks: dict[tuple[int, float | None, int], Size | None] = {}
+        self._hooks: dict[tuple[int | None, float | None, int], Size | None] = {}
 
     def best(self, yarn: IndexRow, strands: int) -> Size | None:
         """Returns the best that the size of so many strands leaves; None: not for this."""
@@ -151,7 +148,7 @@ class SizeBounds:
         return float(round(abs((100_000 / yarn.tex / self._metres - 1) * 100)))
 
     def _hooked(self, yarn: IndexRow, strands: int) -> Size | None:
-        key = (yarn.categories if strands == 1 else -1, yarn.tex, strands)
+        key = (yarn.categories if strands == 1 else None, yarn.tex, strands)
         if key not in self._hooks:
             size = _with(Size(0, 0.0, FAR_OFF), self._category(yarn, strands))
             length = self._length(yarn, strands)
@@ -172,7 +169,7 @@ class SizeBounds:
             return grade("gauge_by_length", _inward(ratio**0.5 - 1)), FAR_OFF
         off = abs(held - self._natural)
         if self._little:
-            return grade("openwork", 0 if self._meets(yarn, strands) else 1), off
+            return grade("openwork", float(not self._meets(yarn, strands))), off
         if self._guessed:
             return grade("weight_name", outside_range(held, self._around)), FAR_OFF
         return grade("gauge", _inward(held / self._natural - 1)), off
@@ -184,9 +181,9 @@ class SizeBounds:
         assert self._around is not None
         return self._around.low <= yarn.stitches_high and yarn.stitches_low <= self._around.high
 
-    def _category(self, yarn: IndexRow, strands: int) -> Grade:
+    def _category(self, yarn: IndexRow, strands: int) -> Grade | None:
         if strands > 1:
-            return NOT_SAID
+            return None
         got = [
             number
             for number in range(yarn.categories.bit_length())
@@ -199,17 +196,18 @@ class SizeBounds:
         away = min(abs(a - b) for a in got for b in self._categories)
         return grade("crochet_category", away)
 
-    def _length(self, yarn: IndexRow, strands: int) -> Grade:
+    def _length(self, yarn: IndexRow, strands: int) -> Grade | None:
         if self._metres is None or yarn.tex is None:
-            return NOT_SAID
+            return None
         off = 100_000 / (yarn.tex * strands) / self._metres - 1
         return grade("crochet_length", _inward(off))
 
 
-def _with(size: Size, found: Grade) -> Size | None:
-    group, weight = found
-    if group is Suitability.AS_IT_IS:
+def _with(size: Size, found: Grade | None) -> Size | None:
+    """Returns the size with what was found beside; None: not for this."""
+    if found is None or found[0] is Suitability.AS_IT_IS:
         return size
+    group, weight = found
     if group is Suitability.NOT_FOR_THIS:
         return None
     return Size(max(size.group, order_of(group)), size.trouble + weight, size.off_st)
@@ -281,18 +279,17 @@ class Outlook:
         """Returns how a yarn stands by its nature alone."""
         nature = self._natures(key)
         washed, behaving = self._washed(washing_only(nature)), self._behaving(nature.traits)
-        flags = self._flags(nature) if self._flagged else 0
         found = self._by_nature[key] = _Nature(
             max(washed.group, behaving.group),
-            behaving.trouble + flags * caution_trouble(),
+            behaving.trouble + self._to_tell(nature),
             washed.small_print + behaving.small_print,
         )
         return found
 
-    def _flags(self, nature: WearAndCare) -> int:
-        """Returns the number of cautions that must be told."""
+    def _to_tell(self, nature: WearAndCare) -> float:
+        """Returns the trouble of the cautions that must be told."""
         yarn = YarnFacts(nature.care, nature.by_default, nature.traits)
-        return len([one for one in self._flagged if one.applies(yarn)])
+        return fsum(caution_trouble() for one in self._flagged if one.applies(yarn))
 
     def _worked_out_washed(self, nature: WearAndCare) -> SortKey:
         return sort_key((), care_differences(self._wanted.ask, [nature]), (), "")

@@ -33,7 +33,6 @@ def all_skeins(skeins: Iterable[int | None]) -> int | None:
 
 
 def _part_amount(need: Need, put_up: PutUp | None, strands: int, tex: float | None) -> PartAmount:
-    skeins = skeins_of(need, put_up.metres if put_up else None, strands)
     if need.plan_m is None:
         unknown = (message("needs.skeins_unknown"),)
         return PartAmount(need.part, need, None, strands, None, None, 0, unknown)
@@ -41,9 +40,10 @@ def _part_amount(need: Need, put_up: PutUp | None, strands: int, tex: float | No
     why: tuple[Message, ...] = ()
     if strands > 1:
         why = (message("needs.every_strand", count=strands, total_m=length),)
-    if put_up is None or skeins is None:
+    if put_up is None:
         weighed = (*why, _weigh_off(length, tex))
         return PartAmount(need.part, need, None, strands, None, None, 0, weighed)
+    skeins = skeins_for(length, put_up.metres)
     spare_m = skeins * put_up.metres - length
     spare_g = spare_m * put_up.grams / put_up.metres
     prudent = 1 if skeins and spare_is_thin(spare_m, skeins, put_up) else 0

@@ -124,6 +124,6 @@ def _words(
 
 
 def _heavier(grams: float) -> Message:
-    if abs(grams) < 10:
-        return message("fabric.same_mass")
-    return message("fabric.heavier" if grams > 0 else "fabric.lighter", off_g=abs(grams))
+    if grams >= 10:
+        return message("fabric.heavier", off_g=grams)
+    return message("fabric.lighter", off_g=-grams) if grams <= -10 else message("fabric.same_mass")

@@ -40,8 +40,9 @@ def _part_now(line: TakenLine, needs: Sequence[Need], wanted: Gauge, got: Gauge)
         return PartNow(line.part, None, None, None, line.skeins, None, unknown)
     before_m = _sum(known)
     now_m = replace(need_now(before_m, wanted, got), notes=())
-    planned = sum(_planned(need, need.pattern_m) for need in mine) * line.strands
-    plan = sum(_planned(n, need_now(f, wanted, got)) for n, f in zip(mine, known, strict=True))
+    of_part = list(zip(mine, known, strict=True))
+    planned = sum(_planned(need, figure) for need, figure in of_part) * line.strands
+    plan = sum(_planned(need, need_now(figure, wanted, got)) for need, figure in of_part)
     plan *= line.strands
     if line.put_up is None:
         said = message("swatch.skeins_unknown", need_m=plan)
@@ -51,10 +52,8 @@ def _part_now(line: TakenLine, needs: Sequence[Need], wanted: Gauge, got: Gauge)
     return PartNow(line.part, before_m, now_m, plan, line.skeins, needed, said)
 
 
-def _planned(need: Need, figure: Figure | None) -> float:
+def _planned(need: Need, figure: Figure) -> float:
     """Metres to plan for: with the allowance, without what the customer has of it."""
-    if figure is None:
-        return 0.0
     return max(0.0, with_allowance(planning_m(figure), need.allowance_percent) - need.own_m)
 
 

@@ -156,9 +156,9 @@ def _regardless(
         yield measure.said
     else:
         percent = (wanted.stitches / got.stitches - 1) * 100
-        right = fit(wanted.stitches, got.stitches) is Fit.RIGHT
-        if not right:
-            code = "swatch.wider_by" if percent > 0 else "swatch.narrower_by"
+        way = fit(wanted.stitches, got.stitches)
+        if way is not Fit.RIGHT:
+            code = "swatch.wider_by" if way is Fit.LOOSE else "swatch.narrower_by"
             yield message(code, off_percent=abs(percent))
     yield from regardless_need(needs, wanted, got)
 

@@ -1,0 +1,156 @@
+"""How much yarn each part needs, worked out by hand."""
+
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from shopdesk.answering.model.answer import Need
+from shopdesk.answering.model.ask import (
+    AmountKind,
+    DesignerYarn,
+    ItemKind,
+    OwnYarn,
+    Part,
+    PatternAmount,
+    PatternGauge,
+)
+from shopdesk.answering.supply.needs import needs_of, own_metres
+from shopdesk.craft.figures import Basis, Figure
+from shopdesk.craft.items import Measurements
+from shopdesk.craft.messages import message
+from shopdesk.craft.yarn import PutUp
+from tests.factories import a_length, an_ask
+
+BALL = PutUp(50, 125)
+
+
+def the_need(
+    amount: PatternAmount, own: OwnYarn | None = None, strands: int = 1, **facts: Any
+) -> Need:
+    yarn = DesignerYarn(strands=strands) if strands > 1 else None
+    ask = an_ask(parts=(Part("main", amount, own),), designer_yarn=yarn, **facts)
+    [need] = needs_of(ask, Decimal(10))
+    return need
+
+
+def codes(need: Need) -> list[str]:
+    return [said.code for said in need.why]
+
+
+def test_a_stated_length_is_planned_for_with_the_allowance() -> None:
+    need = the_need(a_length(1000))
+    assert need.pattern_m == Figure(1000, 1000, 1000, Basis.PATTERN)
+    assert (need.part, need.own_m, need.allowance_percent) == ("main", 0, 10)
+    assert (need.allowance_m, need.plan_m) == (pytest.approx(100), pytest.approx(1100))
+    assert need.why == (message("needs.from_length", need_m=1000),)
+
+
+def test_balls_mean_up_to_one_less_and_are_planned_for_in_full() -> None:
+    need = the_need(PatternAmount(AmountKind.BALLS, balls=8, put_up=BALL))
+    assert need.pattern_m is not None
+    assert (need.pattern_m.low, need.pattern_m.value, need.pattern_m.high) == (875, 1000, 1000)
+    assert need.plan_m == pytest.approx(1100)
+    assert need.why[0] == message("needs.from_balls", balls=8)
+    assert codes(need)[1:] == ["amount.between_balls"]
+
+
+def test_grams_are_weighed_and_planned_for_halfway_to_the_top() -> None:
+    # 420 g of 2.5 m are 1050 m, 4 % off either way: 1050 + 21 planned, and 10 % of it.
+    need = the_need(PatternAmount(AmountKind.MASS, mass_g=420, put_up=BALL))
+    assert need.pattern_m is not None
+    found = need.pattern_m
+    assert (found.low, found.value, found.high) == pytest.approx((1008, 1050, 1092))
+    assert (need.allowance_m, need.plan_m) == (pytest.approx(107.1), pytest.approx(1178.1))
+    assert need.why[0] == message("needs.from_mass", mass_g=420)
+    assert codes(need)[1:] == ["amount.weighed"]
+
+
+@pytest.mark.parametrize(
+    "amount",
+    [
+        a_length(1000),
+        PatternAmount(AmountKind.BALLS, balls=8, put_up=BALL),
+        PatternAmount(AmountKind.MASS, mass_g=400, put_up=BALL),
+    ],
+)
+def test_a_pattern_in_strands_states_the_length_of_all_of_them(amount: PatternAmount) -> None:
+    need = the_need(amount, strands=2)
+    assert need.pattern_m is not None
+    assert need.pattern_m.value == 500
+    assert need.plan_m == pytest.approx(550)
+
+
+@pytest.mark.parametrize(
+    ("own", "metres", "plan"),
+    [
+        (OwnYarn(length_m=220), 220, 880),
+        # 100 g of 50 g that hold 110 m.
+        (OwnYarn(mass_g=100, put_up=PutUp(50, 110)), 220, 880),
+        (OwnYarn(length_m=220, mass_g=500, put_up=PutUp(50, 110)), 220, 880),
+        (OwnYarn(length_m=0), 0, 1100),
+        (OwnYarn(length_m=2000), 2000, 0),
+        (OwnYarn(length_m=0.5), 0.5, 1099.5),
+    ],
+)
+def test_own_yarn_is_deducted_after_the_allowance(own: OwnYarn, metres: float, plan: float) -> None:
+    need = the_need(a_length(1000), own)
+    assert (need.own_m, need.plan_m) == (pytest.approx(metres), pytest.approx(plan))
+    assert need.allowance_m == pytest.approx(100)
+    told = (message("needs.own_deducted", own_m=need.own_m),) if metres else ()
+    assert need.why[1:] == told
+
+
+def test_own_yarn_that_cannot_be_told_in_metres_is_none() -> None:
+    assert own_metres(None) == 0
+    assert own_metres(OwnYarn(mass_g=100)) == 0
+    assert own_metres(OwnYarn(put_up=BALL)) == 0
+
+
+def test_what_the_pattern_does_not_say_is_estimated_from_the_item() -> None:
+    # A scarf of 20 x 150 cm: 0.3 m2.
+    scarf = Measurements(width_cm=20, length_cm=150)
+    need = the_need(PatternAmount(), item=ItemKind.SCARF, measurements=scarf)
+    assert need.pattern_m is not None
+    found = need.pattern_m
+    # Munden: 22 x 30 stitches in 100 cm2 are loops of 10 x root(21.6 / 6.6) = 18.09 mm, so
+    # 66000 x 0.01809 = 1194 m in 1 m2: 358 m, and a tenth for ends and edges.
+    assert found.value == pytest.approx(358 * 1.1, rel=0.01)
+    assert need.why[0] == message("needs.estimated", low_m=found.low, high_m=found.high)
+    assert need.why[1:] == found.notes
+
+
+@pytest.mark.parametrize(
+    ("facts", "why"),
+    [
+        ({}, "needs.unknown_measurements"),
+        ({"stitches": None}, "needs.unknown_gauge"),
+        ({"gauge": PatternGauge(22), "item": ItemKind.OTHER}, "needs.unknown_measurements"),
+    ],
+)
+def test_an_unknown_need_says_what_is_missing(facts: dict[str, Any], why: str) -> None:
+    need = the_need(PatternAmount(), OwnYarn(length_m=100), **facts)
+    assert (need.pattern_m, need.plan_m, need.allowance_m, need.own_m) == (None, None, 0, 100)
+    assert codes(need) == [why]
+
+
+def test_one_part_of_several_cannot_be_estimated() -> None:
+    scarf = Measurements(width_cm=20, length_cm=150)
+    parts = (Part("MC", PatternAmount()), Part("CC", a_length(200)))
+    ask = an_ask(parts=parts, item=ItemKind.SCARF, measurements=scarf)
+    one, other = needs_of(ask, Decimal(0))
+    assert codes(one) == ["needs.unknown_parts"]
+    assert (other.part, other.plan_m) == ("CC", 200)
+
+
+@pytest.mark.parametrize(
+    "amount",
+    [
+        PatternAmount(AmountKind.BALLS, balls=8),
+        PatternAmount(AmountKind.MASS, mass_g=400),
+        PatternAmount(AmountKind.BALLS, put_up=BALL),
+        PatternAmount(AmountKind.LENGTH),
+    ],
+)
+def test_an_amount_without_a_put_up_tells_no_length(amount: PatternAmount) -> None:
+    assert the_need(amount).pattern_m is None
