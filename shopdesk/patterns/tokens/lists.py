@@ -1,14 +1,16 @@
 """Puts lists of sizes together: '5 (6, 7, 8)', '9:10:11', 'S/M/L', the columns of a table."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
+from string import ascii_lowercase
 from types import MappingProxyType
 
 from shopdesk.patterns.tokens.joining import Tokens, joined
 from shopdesk.patterns.tokens.tokens import KEPT_KINDS, Gap, NumberToken, Shape, Token
 
 MOST_ITEMS = 24
+_LETTERS = ascii_lowercase
 _SEPARATORS = ("comma", "colon", "slash", "dash", "join")
 
 
@@ -288,16 +290,22 @@ def _lettered_at(tokens: Tokens, place: int) -> Found | None:
     """Finds 'a) 2 b) 2 c) 3', with or without a unit behind each."""
     items: list[ListEntry] = []
     while place + 2 < len(tokens) and len(items) < MOST_ITEMS:
-        letter, close = tokens[place], tokens[place + 1]
-        wanted = chr(ord("a") + len(items))
-        if letter.text.casefold() != wanted or "close" not in close.kinds:
+        if not _opens_with(tokens, place, _LETTERS[len(items)]):
             break
         entry = _item_at(tokens, place + 2)
         if entry is None:
             break
+        if entry.unit is not None and _opens_with(tokens, entry.end - 1, _LETTERS[len(items) + 1]):
+            entry = replace(entry, unit=None, end=entry.end - 1)
         items.append(entry)
         place = entry.end
     return (items, place) if len(items) >= 2 else None
+
+
+def _opens_with(tokens: Tokens, place: int, letter: str) -> bool:
+    """True if 'a)' stands at `place`; the 'g)' behind a number is no gram then."""
+    closed = place + 1 < len(tokens) and "close" in tokens[place + 1].kinds
+    return closed and tokens[place].text.casefold() == letter
 
 
 def _list_token(tokens: Tokens, start: int, end: int, items: list[ListEntry]) -> Token:
