@@ -33,6 +33,10 @@ from tests.patterns.short_texts import numbers_in
         ("5\n(6, 7) balls", ["list 5 6 7 ball"]),
         ("S/M (L/XL)", ["list S/M L/XL"]),
         ("5 cm (6 cm, 7 cm)", ["list 5 6 7 cm"]),
+        ("newborn (3 months, 6 months)", ["list newborn 3 months 6 months month"]),
+        ("5 (6/7/8, 9) balls", ["list 5 6 7 8 9 ball"]),
+        ("5 (6/7/8) balls", ["list 5 6 7 8 ball"]),
+        ("XS (S/M/L, XL)", ["list XS S M L XL"]),
         ("5 (6, 7 cm)", ["list 5 6 7 cm"]),
         ("5 (6, 7)\n\n(8, 9)", ["list 5 6 7", "list 8 9"]),
         ("5 (6, 7) 8 balls", ["list 5 6 7", "8 ball"]),
@@ -49,6 +53,8 @@ def test_brackets_hold_the_further_sizes(text: str, numbers: list[str]) -> None:
         ("5 (about 6, 7)", ["5", "6", "7"]),
         ("5 (6, about 7)", ["5", "6", "7"]),
         ("5 (6 about, 7)", ["5", "6", "7"]),
+        ("5 cm (6, 7 cm)", ["5 cm", "6", "7 cm"]),
+        ("XS (S. M)", []),
         ("5 (", ["5"]),
         ("5 (6", ["5", "6"]),
         ("5 (6,", ["5", "6"]),
@@ -79,6 +85,12 @@ def test_a_bracket_with_other_things_is_no_list(text: str, numbers: list[str]) -
         ("hat 11:10:9 balls", "en", ["list 11 10 9 ball"]),
         ("200 - 250 - 300 m", "en", ["list 200 250 300 m"]),
         ("2, 2, 3 balls", "en", ["list 2 2 3 ball"]),
+        ("two, three, four balls", "en", ["list 2 3 4 ball"]),
+        ("1 ball, 2 balls, 3 balls", "en", ["list 1 2 3 ball"]),
+        ("2, 3, 4 -inch", "en", ["list 2 3 4"]),
+        ("2, 3, 4- inch", "en", ["list 2 3 4"]),
+        ("2, 3, 4-", "en", ["list 2 3 4"]),
+        ("newborn, 3 months and 6 months", "en", ["list newborn 3 months 6 months month"]),
         ("2 / 3 / 4 balls", "en", ["list 2 3 4 ball"]),
         ("36/38 - 40/42 - 44/46", "en", ["list 36 40 44"]),
         ("2, 3 and 4 balls", "en", ["list 2 3 4 ball"]),
@@ -108,7 +120,14 @@ def test_one_sign_between_all_values_makes_a_list(
 @pytest.mark.parametrize(
     ("text", "numbers"),
     [
-        ("9 : 10 balls", ["9", "10 ball"]),
+        ("9 : 10 : 11", ["9", "10", "11"]),
+        ("9:10 balls", ["9", "10 ball"]),
+        ("2, 3, 4-inch", ["2", "3", "4 in"]),
+        ("2, 3, 4-inch squares", ["2", "3", "4 in"]),
+        ("one ball, two balls, three balls", ["1 ball", "2 ball", "3 ball"]),
+        ("a single ball, 2 balls, 3 balls", ["1 ball", "2 ball", "3 ball"]),
+        ("small, hat", []),
+        ("3 months &\n\n6 months", ["3 month", "6 month"]),
         ("2, 3 balls", ["2", "3 ball"]),
         ("2 / 3 balls", ["2", "3 ball"]),
         ("2 and 3 balls", ["2", "3 ball"]),
@@ -178,6 +197,7 @@ def test_numbers_beside_and_below_each_other_by_chance_are_none(
     [
         ("a) 2 b) 3 c) 4", ["list 2 3 4"]),
         ("A) 2 B) 3", ["list 2 3"]),
+        ("a) 2 b) 3 c) 4 d) 5 e) 6 f) 7 g) 8", ["list 2 3 4 5 6 7 8"]),
         ("a) 2 balls b) 3 balls", ["list 2 3 ball"]),
         ("a) 2 g b) 3 g", ["list 2 3 g"]),
         ("a) 2 b) 3 d) 4", ["list 2 3", "4"]),
@@ -190,7 +210,7 @@ def test_numbers_beside_and_below_each_other_by_chance_are_none(
     ],
 )
 def test_letters_number_the_sizes_of_a_list(text: str, numbers: list[str]) -> None:
-    assert [each for each in numbers_in(text)] == numbers
+    assert numbers_in(text) == numbers
 
 
 def listed(text: str) -> tuple[Token, NumberToken]:
@@ -209,6 +229,11 @@ def listed(text: str) -> tuple[Token, NumberToken]:
         ("3 months (6 months, 1 year)", ("3 months", "6 months", "1 year")),
         ("5 cm (6 cm, 7 cm)", ("5", "6", "7")),
         ("XS (S/M, L)", ("XS", "S/M", "L")),
+        ("two, three, four balls", ("two", "three", "four")),
+        (
+            "newborn to 3 months, 6 months, 1 year",
+            ("newborn to 3 months", "6 months", "1 year"),
+        ),
     ],
 )
 def test_the_values_of_a_list_are_named_as_written(text: str, names: tuple[str, ...]) -> None:
@@ -247,6 +272,13 @@ def test_a_list_ends_at_as_many_values_as_any_pattern_has_sizes(parting: str) ->
 def test_a_bracket_with_more_values_than_sizes_is_no_list() -> None:
     assert numbers_in(f"29 ({', '.join(many(24))})") == ["list 29 " + " ".join(many(24))]
     assert numbers_in(f"29 ({', '.join(many(25))})")[0] == "29"
+
+
+def test_brackets_in_turn_end_at_as_many_sizes() -> None:
+    pairs = zip(many(26)[::2], many(26)[1::2], strict=True)
+    assert numbers_in(" ".join(f"{one} ({other})" for one, other in pairs))[0] == (
+        "list " + " ".join(many(24))
+    )
 
 
 def test_letters_run_to_as_many_sizes_as_there_are() -> None:

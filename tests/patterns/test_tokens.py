@@ -52,7 +52,9 @@ def numbers(text: str, language: str = "en") -> list[str]:
         ("[ 6,7 ] 8", "en", ["number 6", "number 7", "number 8"]),
         ("hat (100,200)", "en", ["number 100", "number 200"]),
         ("hat (6,7) 8,5", "en", ["number 6", "number 7", "number 8.5"]),
+        ("hat [ 6,7 ]", "en", ["number 6", "number 7"]),
         ("(6,7 cm)", "en", ["number 6.7"]),
+        ("*5", "en", ["number 5"]),
         ("(6,7)", "de", ["number 6.7"]),
         ("1,200", "en", ["number 1200"]),
         ("1.234", "en", ["number 1.234"]),
@@ -93,8 +95,9 @@ def test_thousands_are_doubtful_and_an_idle_zero_has_two_readings(
 
 
 def test_numbers_are_named_as_they_are_written() -> None:
-    names = [token.numbers.names for token in tokens("22/24/26 36/38 5½ 8") if token.numbers]
-    assert names == [("22", "24", "26"), ("36/38",), ("5½",), ("8",)]
+    found = tokens("22/24/26 36/38 5½ 3/4 8 eight")
+    names = [token.numbers.names for token in found if token.numbers]
+    assert names == [("22", "24", "26"), ("36/38",), ("5½",), ("3/4",), ("8",), ("8",)]
 
 
 def test_a_number_longer_than_any_list_of_sizes_is_not_read() -> None:
@@ -104,6 +107,13 @@ def test_a_number_longer_than_any_list_of_sizes_is_not_read() -> None:
     assert (len(longest), len(longer)) == (LONGEST_NUMBER, 121) == (120, 121)
     assert [token.numbers is None for token in tokens(longest)] == [False]
     assert [token.numbers is None for token in tokens(longer)] == [True]
+    assert [token.text for token in tokens(longer)] == [longer]
+
+
+def test_more_figures_than_any_amount_has_are_a_word() -> None:
+    found = tokens("1234567 12345678 m")
+    assert [token.text for token in found] == ["1234567", "12345678", "m"]
+    assert [token.numbers is None for token in found] == [False, True, True]
 
 
 @pytest.mark.parametrize("number", ["1.200.5", "١٢٠"])
@@ -182,6 +192,8 @@ def test_a_stop_ends_something(text: str, language: str) -> None:
         ("Nr. 4", "de"),
         ("appr. 22 sts", "en"),
         ("4.hat", "en"),
+        ("U.K", "en"),
+        ("approx.22 sts", "en"),
         ("approx. the same", "en"),
         ("ca. " + " " * 90 + "the same", "en"),
         ('4."x', "en"),
@@ -211,6 +223,13 @@ def test_two_sizes_with_a_slash_are_one_size() -> None:
     (token,) = tokens("S/M")
     assert dict(token.kinds) == {"sizename": "size"}
     assert (token.start, token.end) == (0, 3)
+
+
+@pytest.mark.parametrize("size", ["2XL", "XXL", "3X", "M"])
+def test_a_size_with_a_figure_is_no_number(size: str) -> None:
+    (token,) = tokens(size)
+    assert token.numbers is None
+    assert "sizename" in token.kinds
 
 
 def test_the_longest_known_words_are_one_token() -> None:

@@ -191,7 +191,9 @@ def _word_at(text: str, place: int, gap: Gap, words: Lexicon) -> Token | None:
     found: list[tuple[int, Mapping[str, str]]] = []
     parts: list[str] = []
     match = WORD.match(text, place)
-    while match is not None and len(parts) < MOST_WORDS:
+    for _ in range(MOST_WORDS):
+        if match is None:
+            break
         parts.append(match[0])
         meanings = words.meanings(tuple(parts))
         if meanings:
@@ -215,9 +217,9 @@ def _number_at(text: str, place: int, gap: Gap, language: str) -> Token | None:
     try:
         return _readable(match, gap, language)
     except NumberRefused:
-        run = _RUN.match(text, place)
-        end = max(match.end(), run.end() if run is not None else 0)
-        kinds = MappingProxyType({"word": text[place:end], UNREAD: ""})
+        run = _RUN.match(text, place) or match
+        end = max(match.end(), run.end())
+        kinds = MappingProxyType({"word": "", UNREAD: ""})
         return Token(place, end, text[place:end], gap, kinds)
 
 
@@ -286,8 +288,8 @@ def _listed(match: re.Match[str], gap: Gap, parts: list[str]) -> Token:
 
 
 def _unreadable(match: re.Match[str], gap: Gap) -> Token:
-    kinds = MappingProxyType({"word": match[0]})
-    return Token(match.start(), match.end(), match[0], gap, kinds)
+    written, kinds = match.group(), MappingProxyType({"word": ""})
+    return Token(match.start(), match.end(), written, gap, kinds)
 
 
 def _number_token(text: str, start: int, end: int, gap: Gap, numbers: NumberToken) -> Token:
