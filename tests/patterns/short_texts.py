@@ -35,6 +35,15 @@ def _told(each: FieldReading) -> str:
     return f"{' or '.join(map(shown, (each.value, *each.others)))} {each.sure}"
 
 
+def sources(text: str, language: str = "en") -> dict[str, list[str]]:
+    """Returns for each field the words of the text that it was read from."""
+    reading = read_pattern(text, language)
+    return {
+        each.name: [reading.text[span.start : span.end] for span in each.words]
+        for each in reading.readings
+    }
+
+
 def said(text: str, language: str = "en") -> set[str]:
     """Returns the codes of what is said about the text, without their topic."""
     return codes(read_pattern(text, language))

@@ -129,6 +129,9 @@ def decide_words(decided: FieldReadings, fields: Fields, name: str) -> None:
 def decide_measure(decided: FieldReadings, fields: Fields, name: str) -> None:
     """Decides a measurement; a list for all sizes outranks a single value."""
     found = fields.get(name, ())
+    for mention in found:
+        for said in mention.says:
+            decided.say(said, (mention.span,))
     lists = [
         each for each in found if isinstance(each.value, Measure) and len(each.value.values) > 1
     ]

@@ -167,14 +167,14 @@ def _only_pattern(page: Page, match: Match) -> Mention | None:
     if not places:
         return None
     says_stitch = any(word in page.tokens[places[0]].text.casefold() for word in _STITCH_WORDS)
-    if len(named) != 1 or not (named <= _FABRICS or says_stitch):
+    if len(named) != 1 or (named.isdisjoint(_FABRICS) and not says_stitch):
         return None
     span = page.span(places[0], places[0] + 1)
     return _finding(match, "pattern", named.pop(), span, Sureness.LIKELY)
 
 
 def _until_next_gauge(page: Page, last: int) -> int | None:
-    place = page.near(last, frozenset({"pattern", "stitches", "gauge"}), _REACH)
+    place = page.near(last, frozenset({"pattern", "stitches"}), _REACH)
     return place if place is not None and page.is_kind(place, "pattern") else None
 
 

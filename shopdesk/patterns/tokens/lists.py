@@ -140,8 +140,8 @@ def _listed_inside(tokens: Tokens, place: int) -> list[ListEntry]:
     numbers = tokens[place].numbers if place < len(tokens) else None
     if numbers is None or numbers.shape is not Shape.LIST:
         return []
-    values = [(value,) for value in numbers.values] or [()] * len(numbers.names)
-    entries = zip(values, numbers.names, strict=True)
+    values: list[tuple[Decimal, ...]] = [(value,) for value in numbers.values]
+    entries = zip(values or [()] * len(numbers.names), numbers.names, strict=True)
     return [ListEntry(value, name, None, place + 1) for value, name in entries]
 
 
