@@ -19,7 +19,7 @@ from shopdesk.patterns.phrases.mentions import (
     plain,
 )
 
-_RANK = {Sureness.SURE: 0, Sureness.LIKELY: 1, Sureness.UNCLEAR: 2}
+_RANK = {level: rank for rank, level in enumerate(Sureness)}
 SINGLE_FIELDS = ("strands", "wraps", "count")
 
 
@@ -72,7 +72,7 @@ Fields = Mapping[str, Sequence[Mention]]
 
 def less_sure(a: Sureness, b: Sureness) -> Sureness:
     """Returns the less sure of two."""
-    return a if _RANK[a] >= _RANK[b] else b
+    return max(a, b, key=lambda level: _RANK[level])
 
 
 def by_value(findings: Sequence[Mention]) -> list[list[Mention]]:
