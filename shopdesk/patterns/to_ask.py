@@ -99,7 +99,6 @@ def ask_document(reading: PatternReading, size: str | None = None) -> dict[str, 
     _put(document, "designer_yarn", _designer_yarn(usable))
     if names:
         document["sizes"] = _sizes(usable, names)
-        _put(document["sizes"], "chest", _chests(usable, len(names)))
     document["parts"] = list(_parts(usable)) or [{"name": "main", "amount": {"kind": "unknown"}}]
     return {name: value for name, value in document.items() if value not in ({}, None)}
 
@@ -186,12 +185,13 @@ def _measured(usable: _Usable, name: str) -> dict[str, Any] | None:
 
 
 def _gauge(usable: _Usable) -> dict[str, Any] | None:
-    stitches, over, rows = (usable.value(name) for name in ("stitches", "over", "rows"))
-    if not isinstance(stitches, Decimal) or not isinstance(over, Measure):
+    gauge: dict[str, Any] = {}
+    for name in ("stitches", "rows"):
+        count = usable.value(name)
+        _put(gauge, name, _number(count) if isinstance(count, Decimal) else None)
+    over = usable.value("over")
+    if "stitches" not in gauge or not isinstance(over, Measure):
         return None
-    gauge: dict[str, Any] = {"stitches": _number(stitches)}
-    if isinstance(rows, Decimal):
-        gauge["rows"] = _number(rows)
     gauge["over"] = _quantity(over.values[0], over.unit)
     pattern = usable.value("pattern")
     if pattern is None and usable.value("craft") == "crochet":
@@ -260,14 +260,6 @@ def _parts(usable: _Usable) -> Iterator[dict[str, Any]]:
     for name, reading in usable.readings.items():
         if name.startswith(_AMOUNT) and isinstance(reading.value, Measure):
             yield {"name": name.removeprefix(_AMOUNT), "amount": _amount(usable, reading.value)}
-
-
-def _chests(usable: _Usable, sizes: int) -> dict[str, Any] | None:
-    """The finished chest of every size, or None where the pattern does not list them all."""
-    measure = usable.value("chest")
-    if not isinstance(measure, Measure) or not 1 < sizes == len(measure.values):
-        return None
-    return {"values": [_number(value) for value in measure.values], "unit": measure.unit}
 
 
 def _amount(usable: _Usable, measure: Measure) -> dict[str, Any]:

@@ -42,6 +42,12 @@ def test_five_megabytes_are_refused_with_the_limit() -> None:
         clean("22 sts " * 750_000)
 
 
+def test_a_text_may_be_as_long_as_the_refusal_says() -> None:
+    assert len(clean("a" * 200_000)) == 200_000
+    with pytest.raises(TextRefused, match="200,001"):
+        clean("a" * 200_001)
+
+
 @given(st.text(st.characters(exclude_characters="&<"), max_size=200))
 def test_cleaning_twice_changes_nothing(text: str) -> None:
     try:

@@ -5,7 +5,14 @@ import pytest
 from shopdesk.answering.model.ask import OTHER_ITEM, OTHER_PATTERN, ItemKind, StitchPattern, Wearer
 from shopdesk.patterns.phrases.mentions import Sureness
 from shopdesk.patterns.reading import read_pattern
-from shopdesk.patterns.tokens.lexicon import LANGUAGES, lexicon
+from shopdesk.patterns.tokens.lexicon import (
+    LANGUAGES,
+    MOST_WORDS,
+    Lexicon,
+    language_of,
+    lexicon,
+    parts_of_compound,
+)
 from shopdesk.reference.languages import languages
 
 READ_AS_STITCHES = {"single crochet", "half double crochet", "double crochet"}
@@ -87,3 +94,62 @@ def test_a_pattern_far_from_the_gauge_is_the_fabric_where_it_means_nothing_else(
 def test_a_gauge_in_rib_comes_after_one_in_another_pattern() -> None:
     text = "24 sts and 30 rows = 10 cm in rib\n18 sts = 10 cm in garter stitch\n"
     assert values_read(text)["pattern"] == "garter"
+
+
+def test_no_more_words_are_looked_up_than_the_longest_spelling_has() -> None:
+    known = [key for name in LANGUAGES for key in (*lexicon(name).folded, *lexicon(name).exact)]
+    assert max(map(len, known)) == MOST_WORDS
+
+
+def test_only_up_to_three_letters_with_a_capital_are_read_as_written() -> None:
+    words = Lexicon()
+    for spelling in ("ABC", "ABCD", "abc"):
+        words.add(spelling, "known", spelling)
+    assert words.meanings(("ABC",)) == {"ABC": "known", "abc": "known"}
+    assert words.meanings(("abc",)) == {"abc": "known"}
+    assert words.meanings(("abcd",)) == {"ABCD": "known"}
+
+
+def test_one_spelling_may_mean_several_things_of_which_the_first_of_a_kind_stays() -> None:
+    words = Lexicon()
+    for kind, value in (("measure", "width"), ("small", "small"), ("measure", "length")):
+        words.add(kind, value, "wide")
+    assert words.meanings(("WIDE",)) == {"measure": "width", "small": "small"}
+    assert words.meanings(("narrow",)) == {}
+
+
+@pytest.mark.parametrize(
+    ("word", "meanings"),
+    [
+        ("Rottuch", {"item": "shawl"}),
+        ("Dreieckstuch", {"item": "shawl"}),
+        ("Abtuch", {}),
+        ("Tuch", {}),
+        ("Herrenweste", {"item": "vest", "wearer": "adult"}),
+        ("Herrenstrickjacke", {"item": "cardigan", "wearer": "adult"}),
+        ("Zopfweste", {"item": "vest", "feature": "cables"}),
+        ("Wollknäuel", {}),
+    ],
+)
+def test_the_parts_of_a_german_word_say_what_it_is(word: str, meanings: dict[str, str]) -> None:
+    assert parts_of_compound(word, lexicon("de")) == meanings
+
+
+def test_no_other_language_puts_words_into_one() -> None:
+    assert parts_of_compound("beachhat", lexicon("en")) == {}
+
+
+@pytest.mark.parametrize(
+    ("text", "language"),
+    [
+        ("22 sts and 30 rows, needles", "en"),
+        ("22 Maschen und 30 Reihen, Nadeln", "de"),
+        ("22 mailles et 30 rangs, aiguilles", "fr"),
+        ("sac", "fr"),
+        ("Hat, Mütze, Maschen", "de"),
+        ("bib, sac, fil", "fr"),
+        ("22 / 30 = 10", "en"),
+    ],
+)
+def test_the_language_is_the_one_whose_own_words_stand_there_most(text: str, language: str) -> None:
+    assert language_of(text) == language

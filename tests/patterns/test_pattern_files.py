@@ -1,6 +1,7 @@
 """Text from PDFs: read where there is text, refused in plain words where there is none."""
 
 import io
+import json
 import signal
 import subprocess
 import sys
@@ -12,12 +13,19 @@ from pypdf import PdfWriter
 
 from shopdesk.patterns.text import pattern_files as reader
 from shopdesk.patterns.text import pdf_worker
-from shopdesk.patterns.text.cleaning import TextRefused
-from shopdesk.patterns.text.pattern_files import LARGEST_PDF, pdf_text
+from shopdesk.patterns.text.cleaning import LONGEST_TEXT, TextRefused
+from shopdesk.patterns.text.pattern_files import (
+    LARGEST_PDF,
+    looks_like_pdf,
+    pdf_text,
+    text_of_file,
+)
 from tests.pdfs import pdf_of
 
 LONGEST_WAIT_SECONDS = 30
 """So long a customer may stand at the counter until a PDF is refused."""
+START_SECONDS = 5
+"""So long a process and a page may take to start and to answer around the reading."""
 PATIENCE_SECONDS = 300
 
 
@@ -102,7 +110,122 @@ def test_a_pdf_made_to_swell_is_refused() -> None:
 
 
 def test_no_pdf_keeps_a_customer_waiting_for_long() -> None:
-    assert pdf_worker.CPU_SECONDS < reader.SECONDS <= LONGEST_WAIT_SECONDS
+    assert pdf_worker.CPU_SECONDS + START_SECONDS <= reader.SECONDS
+    assert reader.SECONDS + START_SECONDS <= LONGEST_WAIT_SECONDS
+
+
+def test_a_worker_leaves_a_machine_of_one_gigabyte_a_quarter_of_it() -> None:
+    assert pdf_worker.MEMORY_BYTES <= 2**30 * 3 // 4
+
+
+def test_a_pdf_is_read_no_further_than_a_text_is() -> None:
+    assert pdf_worker.MOST_CHARACTERS == LONGEST_TEXT
+
+
+@pytest.mark.parametrize(("more", "words"), [(0, "not a PDF"), (1, "too large")])
+def test_a_pdf_may_have_twenty_megabytes(more: int, words: str) -> None:
+    with pytest.raises(TextRefused, match=words):
+        pdf_text(b"0" * (20 * 2**20 + more))
+
+
+def test_a_pdf_that_is_too_large_is_told_its_size_and_the_largest() -> None:
+    with pytest.raises(TextRefused) as refusal:
+        pdf_text(b"0" * (45 * 2**20 + 5))
+    assert refusal.value.wrong == "this PDF is too large (45 MB)"
+    assert "20 MB" in refusal.value.right
+    (problem,) = refusal.value.problems
+    assert problem.wrong.values["mb"] == 45
+
+
+@pytest.mark.parametrize(("before", "pdf"), [(0, True), (1019, True), (1020, False)])
+def test_a_pdf_says_what_it_is_in_its_first_kilobyte(before: int, pdf: bool) -> None:
+    assert looks_like_pdf(b" " * before + b"%PDF-1.4") is pdf
+
+
+@pytest.mark.parametrize(
+    ("data", "text"),
+    [
+        ("Mütze, 4½ mm".encode(), "Mütze, 4½ mm"),
+        ("Mütze, 4½ mm".encode("utf-8-sig"), "Mütze, 4½ mm"),
+        ("Mütze, 4½ mm".encode("utf-16"), "Mütze, 4½ mm"),
+        ("Mütze, 4½ mm".encode("utf-16-be"), None),
+        ("\ufeffMütze".encode("utf-16-be"), "Mütze"),
+        ("Mütze, 4½ mm".encode("cp1252"), "Mütze, 4½ mm"),
+        (b"\x81 22 sts", "\ufffd 22 sts"),
+        (b"", ""),
+    ],
+)
+def test_a_text_file_is_read_in_its_encoding(data: bytes, text: str | None) -> None:
+    if text is None:
+        with pytest.raises(TextRefused, match="neither text nor a PDF"):
+            text_of_file(data)
+    else:
+        assert text_of_file(data) == text
+
+
+def test_a_text_file_may_have_four_bytes_for_each_sign() -> None:
+    most = 4 * LONGEST_TEXT
+    assert len(text_of_file(b"a" * most)) == most == 800_000
+    with pytest.raises(TextRefused, match="800,001"):
+        text_of_file(b"a" * (most + 1))
+
+
+def joined(*files: bytes) -> bytes:
+    writer = PdfWriter()
+    for data in files:
+        if data:
+            writer.append(io.BytesIO(data))
+        else:
+            writer.add_blank_page(200, 200)
+    sink = io.BytesIO()
+    writer.write(sink)
+    return sink.getvalue()
+
+
+def test_the_first_twelve_pages_are_read() -> None:
+    pages = [pdf_of(f"page {number} of it") for number in range(1, 15)]
+    text = pdf_worker.text_of(joined(*pages))["text"]
+    assert [f"page {number} of" in text for number in range(1, 15)] == [True] * 12 + [False] * 2
+
+
+def test_a_page_without_anything_on_it_is_passed_over() -> None:
+    assert "22 sts" in pdf_worker.text_of(joined(b"", pdf_of("22 sts")))["text"]
+    assert pdf_worker.text_of(joined(b"", pdf_of())) == {"refused": "no text"}
+
+
+def test_a_text_that_is_too_long_is_cut(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pdf_worker, "MOST_CHARACTERS", 8)
+    assert pdf_worker.text_of(joined(pdf_of("22 sts"), pdf_of("4 mm"))) == {"text": "22 sts\n\n"}
+
+
+def test_only_a_password_that_is_wanted_locks_a_pdf() -> None:
+    assert pdf_worker.text_of(locked(pdf_of("22 sts"), "secret")) == {"refused": "encrypted"}
+    assert "22 sts" in pdf_worker.text_of(locked(pdf_of("22 sts"), ""))["text"]
+
+
+def outcome(monkeypatch: pytest.MonkeyPatch, data: bytes) -> dict[str, str]:
+    """Returns what the worker's main answers in this process, whose memory stays its own."""
+    answer = io.StringIO()
+    monkeypatch.setattr(pdf_worker, "limit_resources", lambda: None)
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(data)))
+    monkeypatch.setattr("sys.stdout", answer)
+    pdf_worker.main()
+    told: dict[str, str] = json.loads(answer.getvalue())
+    return told
+
+
+def test_the_worker_names_every_failure(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert "22 sts" in outcome(monkeypatch, pdf_of("22 sts"))["text"]
+    assert outcome(monkeypatch, b"%PDF-1.4\nnothing") == {"refused": "damaged"}
+    assert outcome(monkeypatch, swelling_pdf(100)) == {"refused": "too large"}
+
+
+def test_the_worker_says_when_its_memory_is_full(monkeypatch: pytest.MonkeyPatch) -> None:
+    def fill(data: bytes) -> dict[str, str]:
+        raise MemoryError
+
+    monkeypatch.setattr(pdf_worker, "text_of", fill)
+    assert outcome(monkeypatch, b"") == {"refused": "too large"}
 
 
 def test_a_worker_that_does_not_end_is_not_waited_for(

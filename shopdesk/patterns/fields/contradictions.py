@@ -76,11 +76,11 @@ def _unclear(reading: FieldReading) -> FieldReading:
 
 def stitches_per_10cm(decided: FieldReadings) -> float | None:
     """Returns the gauge read, in stitches per 10 cm."""
-    stitches, over = decided.value("stitches"), decided.value("over")
-    if not isinstance(stitches, Decimal) or not isinstance(over, Measure):
-        return None
-    over_mm = float(over.values[0]) * factor(over.unit, "mm")
-    return per_10cm(float(stitches), over_mm)
+    match decided.value("stitches"), decided.value("over"):
+        case Decimal() as stitches, Measure() as over:
+            over_mm = float(over.values[0]) * factor(over.unit, "mm")
+            return per_10cm(float(stitches), over_mm)
+    return None
 
 
 def _weights(decided: FieldReadings) -> set[int]:
@@ -134,11 +134,9 @@ def _amount_against_balls(decided: FieldReadings) -> None:
     if not isinstance(put_up, BallPutUp):
         return
     ball = float(put_up.length) * factor(put_up.length_unit, "m")
-    for name, reading in decided.readings.items():
+    for reading in decided.readings.values():
         value = reading.value
-        if not name.startswith("amount ") or not isinstance(value, Measure):
-            continue
-        if value.unit not in ("m", "yd"):
+        if not isinstance(value, Measure) or value.unit not in ("m", "yd"):
             continue
         for other in reading.others:
             if (

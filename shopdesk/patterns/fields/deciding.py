@@ -20,7 +20,7 @@ from shopdesk.patterns.phrases.mentions import (
     plain,
 )
 
-_RANK = {Sureness.SURE: 0, Sureness.LIKELY: 1, Sureness.UNCLEAR: 2}
+_RANK = {level: rank for rank, level in enumerate(Sureness)}
 SINGLE_FIELDS = ("strands", "wraps", "count")
 
 
@@ -73,7 +73,7 @@ Fields = Mapping[str, Sequence[Mention]]
 
 def less_sure(a: Sureness, b: Sureness) -> Sureness:
     """Returns the less sure of two."""
-    return a if _RANK[a] >= _RANK[b] else b
+    return max(a, b, key=lambda level: _RANK[level])
 
 
 def by_value(findings: Sequence[Mention]) -> list[list[Mention]]:
@@ -130,6 +130,9 @@ def decide_words(decided: FieldReadings, fields: Fields, name: str) -> None:
 def decide_measure(decided: FieldReadings, fields: Fields, name: str) -> None:
     """Decides a measurement; a list for all sizes outranks a single value."""
     found = fields.get(name, ())
+    for mention in found:
+        for said in mention.says:
+            decided.say(said, (mention.span,))
     lists = [
         each for each in found if isinstance(each.value, Measure) and len(each.value.values) > 1
     ]

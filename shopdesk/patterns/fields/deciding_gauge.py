@@ -106,10 +106,9 @@ def decide_tool(decided: FieldReadings, fields: Fields, *, larger_said: bool) ->
     for each in found:
         for said in each.says:
             decided.say(said, (each.span,))
-    if len(groups) > 1:
-        groups = _narrowed(groups, craft, larger_said)
     if not groups:
         return
+    groups = _narrowed(groups, craft, larger_said)
     best = best_of(groups[0])
     others = [*best.others, *(group[0].value for group in groups[1:])]
     sure = best.sure if len(groups) == 1 else Sureness.UNCLEAR
@@ -177,7 +176,7 @@ def _narrowed(groups: list[list[Mention]], craft: Craft, larger_said: bool) -> l
     if len(named) == 1:
         return named
     groups = main or groups
-    groups.sort(key=lambda group: -(_mm(group[0], craft) or 0.0))
+    groups.sort(key=lambda group: -(_mm(group[0], craft) or 0))
     if larger_said and _mm(groups[0][0], craft) is not None:
         return groups[:1]
     return groups

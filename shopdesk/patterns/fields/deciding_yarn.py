@@ -27,7 +27,8 @@ from shopdesk.patterns.phrases.mentions import (
 MAIN = "main"
 MOST_WEIGHTS = 4
 _NEIGHBOURS = 9
-_ORDER = {"m": 0, "yd": 0, "balls": 1, "g": 2, "kg": 2, "oz": 2, "lb": 2}
+_FIRST_TO_LAST = ("m yd", "balls", "g kg oz lb")
+_ORDER = {unit: place for place, units in enumerate(_FIRST_TO_LAST) for unit in units.split()}
 
 
 def decide_put_up(decided: FieldReadings, fields: Fields) -> None:
@@ -48,12 +49,11 @@ def decide_put_up(decided: FieldReadings, fields: Fields) -> None:
         decided.add(mass)
         decided.add(length)
         return
-    if isinstance(mass.value, Measure) and isinstance(length.value, Measure):
-        ball = BallPutUp(
-            mass.value.values[0], mass.value.unit, length.value.values[0], length.value.unit
-        )
-        sure = less_sure(mass.sure, length.sure)
-        decided.add(FieldReading("put_up", ball, sure, mass.words + length.words, length.phrase))
+    match mass.value, length.value:
+        case Measure() as grams, Measure() as metres:
+            ball = BallPutUp(grams.values[0], grams.unit, metres.values[0], metres.unit)
+            sure, words = less_sure(mass.sure, length.sure), mass.words + length.words
+            decided.add(FieldReading("put_up", ball, sure, words, length.phrase))
 
 
 def _length_beside(fields: Fields) -> FieldReading | None:
@@ -148,8 +148,8 @@ def decide_weight(decided: FieldReadings, fields: Fields) -> None:
     found = found or list(fields.get("weight", ()))
     if not found:
         return
-    parts = {each.part for each in found if each.part}
-    mine = [each for each in found if not each.part or each.part == min(parts)]
+    first = next((each.part for each in found if each.part), "")
+    mine = [each for each in found if each.part in ("", first)]
     names = tuple(dict.fromkeys(str(each.value) for each in mine))
     rest = tuple(dict.fromkeys(str(each.value) for each in found if str(each.value) not in names))
     spans = tuple(dict.fromkeys(each.span for each in found))
@@ -237,7 +237,7 @@ def _amount(name: str, found: Sequence[Mention]) -> FieldReading | None:
         reading = from_groups(name, groups)
     if reading is None:
         return None
-    if len(groups[0]) > 1 and len(_values(groups[0][0])) == 1:
+    if len(groups[0]) > 1 and len(_values(best_of(groups[0]))) == 1:
         reading = replace(reading, sure=less_sure(reading.sure, Sureness.LIKELY))
     more = tuple(each.value for kind in other_kinds for each in kinds[kind])
     words = reading.words + tuple(each.span for kind in other_kinds for each in kinds[kind])

@@ -161,7 +161,7 @@ class _Compiler:
 
 def kinds_of(token: Token) -> frozenset[str]:
     """Returns the kinds a phrase may ask of this token."""
-    if token.merged or not token.is_unit:
+    if not token.is_unit:
         return frozenset(token.kinds)
     return frozenset(f"unit-{kind}" if kind in UNIT_KINDS else kind for kind in token.kinds)
 

@@ -101,20 +101,15 @@ def _lines(tokens: Sequence[Token]) -> list[int]:
 def _without_list_numbers(tokens: Sequence[Token], text: str) -> list[Token]:
     """Drops '1.' and '-' at the start of a line: they count or mark, and are no values."""
     made: list[Token] = []
-    place = 0
-    while place < len(tokens):
-        token = tokens[place]
+    counted = False
+    for token in tokens:
+        dot = counted and token.text in (".", ")")
+        counted = False
         if token.gap >= Gap.LINE and _marks_a_line(token, text):
-            numbered = token.numbers is not None
-            place += (
-                2
-                if numbered and tokens[place + 1 : place + 2] and _is_dot(tokens, place + 1)
-                else 1
-            )
             made.append(Token(token.start, token.end, token.text, token.gap, _BREAK))
-            continue
-        made.append(token)
-        place += 1
+            counted = token.numbers is not None
+        elif not dot:
+            made.append(token)
     return made
 
 
@@ -123,10 +118,6 @@ def _marks_a_line(token: Token, text: str) -> bool:
     if "dash" in token.kinds:
         return behind[:1] == " "
     return token.numbers is not None and token.text.isdigit() and behind in (". ", ") ")
-
-
-def _is_dot(tokens: Sequence[Token], place: int) -> bool:
-    return tokens[place].text in (".", ")")
 
 
 def _before_instructions(tokens: Sequence[Token]) -> tuple[list[Token], int | None]:
@@ -154,10 +145,7 @@ def _with_sections(tokens: Sequence[Token]) -> tuple[list[Token], list[str]]:
             if made:
                 made.append(Token(token.start, token.start, "", Gap.NONE, _BREAK))
                 sections.append(section)
-        if label:
-            section, fresh = label, True
-        elif token.gap is not Gap.PARAGRAPH or not fresh:
-            fresh = False
+        section, fresh = label or section, bool(label)
         made.append(token)
         sections.append(section)
     return made, sections

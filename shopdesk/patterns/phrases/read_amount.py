@@ -20,7 +20,7 @@ def read_amount(page: Page, match: Match) -> list[Mention] | None:
     """Returns the amount of the whole item or of one colour; two readings of a range."""
     at = match.kept["a"]
     token = page.tokens[at]
-    kind = next(kind for kind in _KINDS if kind in match.phrase.pattern and kind in token.kinds)
+    kind = next(kind for kind in _KINDS if kind in token.kinds)
     if kind == "long" and _may_be_stitches(page, token, at):
         return None
     measure, others = _measure(token, kind)
@@ -54,7 +54,7 @@ def _measure(token: Token, kind: str) -> tuple[Measure | None, tuple[Value, ...]
         numbers, unit = token.numbers, "balls"
     else:
         numbers, unit = in_metric(token, kind)
-    if numbers is None or not all(0 < value <= _most(unit) for value in numbers.values):
+    if numbers is None or any(value > _most(unit) for value in numbers.values):
         return None, ()
     if numbers.shape is Shape.PAIR:
         return None, ()
@@ -73,9 +73,8 @@ def _most(unit: str) -> Decimal:
 def read_times_mass(page: Page, match: Match) -> list[Mention] | None:
     """Returns balls and their mass from '5 x 50 g'; the mass may also be part of a put-up."""
     numbers = page.tokens[match.kept["n"]].numbers
-    if numbers is None or numbers.shape is Shape.PAIR:
-        return None
-    if not all(0 < value <= MOST_BALLS for value in numbers.values):
+    assert numbers is not None
+    if any(value > MOST_BALLS for value in numbers.values):
         return None
     return _balls_of_mass(page, match, Measure(numbers.values, "balls"))
 
@@ -107,9 +106,8 @@ def read_amount_row(page: Page, match: Match) -> list[Mention] | None:
     kind = next(kind for kind in _KINDS if f"unit-{kind}" in page.kinds[at])
     unit = "balls" if kind == "balls" else page.meaning(at, kind)
     numbers = page.tokens[match.kept["n"]].numbers
-    if numbers is None or not numbers.values:
-        return None
-    if not all(0 < value <= _most(unit) for value in numbers.values):
+    assert numbers is not None
+    if any(value > _most(unit) for value in numbers.values):
         return None
     return [one(page, match, "amount", Measure(numbers.values, unit), part=part_of(page, at))]
 

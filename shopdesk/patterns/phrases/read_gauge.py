@@ -175,7 +175,7 @@ def _only_pattern(page: Page, match: Match) -> Mention | None:
 
 
 def _until_next_gauge(page: Page, last: int) -> int | None:
-    place = page.near(last, frozenset({"pattern", "stitches", "gauge"}), _REACH)
+    place = page.near(last, frozenset({"pattern", "stitches"}), _REACH)
     return place if place is not None and page.is_kind(place, "pattern") else None
 
 

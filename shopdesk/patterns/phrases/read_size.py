@@ -13,7 +13,6 @@ from shopdesk.patterns.tokens.tokens import Gap, NumberToken, Shape
 
 OLDEST_CHILD_YEARS = Decimal(16)
 BABY_MONTHS = Decimal(12)
-_BODY_SECTIONS = ("body",)
 _MEASURED = frozenset({"finished", "label-finished"})
 
 
@@ -56,18 +55,19 @@ def read_to_fit(page: Page, match: Match) -> list[Mention] | None:
 def read_measure(page: Page, match: Match) -> list[Mention] | None:
     """Returns one finished measurement; a chest not said to be the garment's stays unclear."""
     at, what = match.kept["m"], page.meaning(match.kept["m"], "measure")
-    token = page.tokens[match.kept["q"]]
-    if match.kept["q"] < at and _belongs_below(page, match.kept["q"], at):
+    token, named_first = page.tokens[match.kept["q"]], at == match.start
+    if not named_first and _belongs_below(page, match.kept["q"], at):
         return None
     if _of_something_else(page, match.start, what):
         return []
-    if what == "around" and page.is_kind(match.end, "measure") and match.kept["q"] > at:
+    if what == "around" and page.is_kind(match.end, "measure") and named_first:
         return None
-    amid = match.kept["q"] > at and page.is_kind(match.start - 1, "short")
+    amid = named_first and page.is_kind(match.start - 1, "short")
     if amid and page.is_kind(match.end, "measure") and page.tokens[match.start].gap <= Gap.SPACE:
         return None
-    if what == "around" and match.kept["q"] > at and _on_line(page, at, "measure", 3):
-        what = page.meaning(page.near(at, frozenset({"measure"}), 3, -1) or at, "measure")
+    if what == "around" and named_first:
+        before = _on_line(page, at, "measure", 3)
+        what = what if before is None else page.meaning(before, "measure")
     numbers: NumberToken | None
     if "u" in match.kept:
         numbers, unit = token.numbers, page.meaning(match.kept["u"], "short")
@@ -75,10 +75,10 @@ def read_measure(page: Page, match: Match) -> list[Mention] | None:
         numbers, unit = in_metric(token, "short")
     if numbers is None or numbers.shape in (Shape.RANGE, Shape.PAIR) or not numbers.values:
         return []
-    body = page.sections[at] in _BODY_SECTIONS or _on_line(page, at, "body", 6)
+    body = page.sections[at] == "body" or _on_line(page, at, "body", 6) is not None
     if body and what != "around":
         return []
-    sure = _measure_sureness(page, match, what, bool(body))
+    sure = _measure_sureness(page, match, what, body)
     says = (message("intake.units_differ"),) if units_differ(token) else ()
     return [one(page, match, what, Measure(numbers.values, unit), sure, says=says)]
 
@@ -108,23 +108,23 @@ def _of_something_else(page: Page, start: int, what: str) -> bool:
     other = page.near(start, frozenset({"othermeasure", "short"}), 3, -1)
     if other is not None and page.is_kind(other, "othermeasure"):
         return page.lines[other] == page.lines[start]
-    if _on_line(page, start, "motif", 5):
+    if _on_line(page, start, "motif", 5) is not None:
         return True
-    return what == "length" and _on_line(page, start, "needle", 7)
+    return what == "length" and _on_line(page, start, "needle", 7) is not None
 
 
-def _on_line(page: Page, at: int, kind: str, reach: int) -> bool:
-    """True if a word of this kind stands before `at` on its line."""
+def _on_line(page: Page, at: int, kind: str, reach: int) -> int | None:
+    """Returns where a word of this kind stands before `at` on its line, or None."""
     place = page.near(at, frozenset({kind}), reach, -1)
-    return place is not None and page.lines[place] == page.lines[at]
+    return place if place is not None and page.lines[place] == page.lines[at] else None
 
 
 def read_actual_size(page: Page, match: Match) -> list[Mention] | None:
     """Returns the garment's chest where 'actual size' stands below 'to fit bust'."""
     token = page.tokens[match.kept["q"]]
     body = [at for at in range(match.start) if page.is_kind(at, "body")]
-    near = body[-1] + 1 if body else match.start
-    to_chest = any(page.tokens[at].kinds.get("measure") == "chest" for at in range(near, near + 3))
+    behind = page.tokens[body[-1] + 1 : body[-1] + 4] if body else ()
+    to_chest = any(each.kinds.get("measure") == "chest" for each in behind)
     if "short" not in token.kinds or not to_chest:
         return None
     numbers, unit = in_metric(token, "short")

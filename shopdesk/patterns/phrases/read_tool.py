@@ -1,6 +1,7 @@
 """Reads needles and hooks: millimetres first, US and UK numbers by the table of tools."""
 
 from decimal import Decimal
+from math import isclose
 
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.tools import ToolRefused, tool_mm
@@ -42,7 +43,7 @@ def read_two_tools(page: Page, match: Match) -> list[Mention] | None:
     """Returns both tools of '3.5 and 4 mm', the larger first; which is meant stays open."""
     first = page.tokens[match.kept["a"]]
     last = page.tokens[match.kept["m"] if "m" in match.kept else match.kept["n"]]
-    if _is_other_thing(page, match) or not (_one_number(first) and _one_number(last)):
+    if _is_other_thing(page, match) or not _one_number(last):
         return None
     if not all(SMALLEST_MM <= _value(token) <= LARGEST_MM for token in (first, last)):
         return None
@@ -52,17 +53,11 @@ def read_two_tools(page: Page, match: Match) -> list[Mention] | None:
         return None
     tools = [Tool(_written(token), system) for token in (high, low)]
     craft = craft_of_tool(page, match)
-    if any(_mm(tool.size, system, craft) is None for tool in tools):
+    sizes = {size: tool for tool in tools if (size := _mm(tool.size, system, craft)) is not None}
+    if len(sizes) < len(tools):
         return None
-    tools.sort(key=lambda tool: -(_mm(tool.size, system, craft) or 0.0))
-    span = page.span(match.start, match.end)
-    return [
-        Mention(
-            "tool", tool, span, Sureness.SURE, match.phrase.name, match.start,
-            extra=_role(page, match) or ("larger" if tool is tools[0] else "smaller"),
-        )
-        for tool in tools
-    ]  # fmt: skip
+    by_size = (sizes[size] for size in sorted(sizes, reverse=True))
+    return [each for tool in by_size for each in _one(page, match, tool, Sureness.SURE)]
 
 
 def craft_of_tool(page: Page, match: Match) -> Craft:
@@ -105,16 +100,23 @@ def _with_mm(page: Page, match: Match, craft: Craft) -> list[Mention] | None:
     systems = (page.meaning(match.kept["sys"], "system"),) if "sys" in match.kept else ("US", "UK")
     sizes = {name: _mm(_written(number), name, craft) for name in systems}
     known = {name: size for name, size in sizes.items() if size is not None}
-    if not known or any(abs(size - float(_value(token))) < 0.13 for size in known.values()):
+    if not known or any(_is_about(size, _value(token)) for size in known.values()):
         return _one(page, match, tool, Sureness.SURE)
     others = tuple(Tool(_written(number), name) for name in known)
     says = (message("intake.tool_differs", written=shown_words(page, match)),)
     return _one(page, match, tool, Sureness.UNCLEAR, others, says)
 
 
+def _is_about(size_mm: float, written: Decimal) -> bool:
+    """True if the sizes that two makers give one number differ by no more."""
+    return isclose(size_mm, written, rel_tol=0.0, abs_tol=0.13)
+
+
 def shown_words(page: Page, match: Match) -> str:
-    """Returns the match's own words on one line."""
-    span = page.span(match.start, match.end)
+    """Returns the match's own words on one line, with the bracket that closes behind them."""
+    opened = any(page.is_kind(at, "open") for at in range(match.start, match.end))
+    closed = opened and page.is_kind(match.end, "close")
+    span = page.span(match.start, match.end + closed)
     return " ".join(page.text[span.start : span.end].split())
 
 
@@ -178,10 +180,9 @@ def _is_steel(page: Page, match: Match) -> bool:
 def _role(page: Page, match: Match) -> str:
     """What the text says this tool is for: the gauge, the main part, or ribs and edges."""
     for wanted in ("minor", "main"):
-        if page.near(match.end - 1, frozenset({wanted, "mm", "system"}), 4) is not None:
-            at = page.near(match.end - 1, frozenset({wanted, "mm", "system"}), 4)
-            if at is not None and page.is_kind(at, wanted):
-                return wanted
+        at = page.near(match.end - 1, frozenset({wanted, "mm", "system"}), 4)
+        if at is not None and page.is_kind(at, wanted):
+            return wanted
     return "gauge" if _beside_gauge(page, match) else ""
 
 

@@ -14,7 +14,6 @@ from shopdesk.patterns.phrases.read_yarn import one, single
 _TITLE_LINES = 1
 _LOOSE_ITEMS = frozenset({"sweater", "sweaters", "coat", "top", "tee", "jacket", "wrap", "cap"})
 """Words for an item that may also mean another: a sweater may open in front."""
-_YARN_WORDS = frozenset({"weightname", "fibre", "label-yarn", "partword", "ply"})
 
 
 def read_care(page: Page, match: Match) -> list[Mention] | None:
@@ -24,7 +23,7 @@ def read_care(page: Page, match: Match) -> list[Mention] | None:
 
 def read_wash_at(page: Page, match: Match) -> list[Mention] | None:
     """Returns the washing temperature of 'machine wash at 40'."""
-    at = match.kept.get("t", match.kept.get("n", -1))
+    at = match.kept["t"] if "t" in match.kept else match.kept["n"]
     degrees = single(page.tokens[at])
     if degrees is None or degrees not in {Decimal(value) for value in axis_values("wash_c")}:
         return None
@@ -93,8 +92,7 @@ def _feature(page: Page, at: int) -> Iterator[Mention]:
 
 
 def _attribute(page: Page, at: int) -> Iterator[Mention]:
-    of_yarn = page.near(at, _YARN_WORDS, 1) is not None
-    if _denied(page, at) or (page.is_kind(at, "careword") and not of_yarn):
+    if _denied(page, at):
         return
     yield _word(page, at, "attributes", page.meaning(at, "attribute"), Sureness.SURE, "attribute")
 

@@ -19,7 +19,7 @@ _PART_REACH = 30
 _BLEND_REACH = 24
 _INSIDE_A_BLEND = frozenset({"attribute", "comma", "slash", "join", "word", "small"})
 _SIGNS_OF_BALLS = frozenset({"balls", "unit-balls", "mass", "by"})
-_NAMES_A_BALL = frozenset({"unit-balls", "each", "per", "over", "approx"})
+_NAMES_A_BALL = frozenset({"unit-balls", "each", "of", "per", "over", "approx"})
 _BALL_GRAMS = frozenset({20, 25, 40, 50, 75, 80, 100, 110, 113, 115, 120, 125, 150, 200, 250})
 _WEIGHT_SECTIONS = ("yarn", "amount", "putup")
 _SIGNS_OF_YARN = frozenset({"balls", "mass", "long", "percent", "unit-balls", "fibre", "wraps"})
@@ -120,7 +120,7 @@ def part_of(page: Page, at: int) -> str:
     name = _part_at(page, behind)
     if name and page.lines[behind] == page.lines[at] and not page.is_kind(at + 1, "comma"):
         return name
-    for place in range(at - 1, max(-1, at - 1 - _PART_REACH), -1):
+    for place in reversed(range(max(0, at - _PART_REACH), at)):
         if page.lines[place] != page.lines[at] or page.is_kind(place, "break"):
             return ""
         name = _part_at(page, place)
@@ -148,7 +148,7 @@ def read_share(page: Page, match: Match) -> list[Mention] | None:
     percent = single(page.tokens[match.kept["p"]])
     if percent is None or not 0 < percent <= 100:
         return None
-    if (match.kept["p"] < at) is not _begins_with_share(page, match.start):
+    if page.is_kind(match.start, "percent") is not _begins_with_share(page, match.start):
         return None
     fibre = fibre_at(page, at)
     return None if fibre is None else [one(page, match, "share", Share(fibre, percent))]

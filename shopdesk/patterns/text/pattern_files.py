@@ -8,7 +8,9 @@ from pathlib import Path
 from shopdesk.craft.messages import message
 from shopdesk.patterns.text.cleaning import LONGEST_TEXT, TextRefused
 
-LARGEST_PDF = 20 * 1024 * 1024
+MEGABYTE = 1_048_576
+LARGEST_MEGABYTES = 20
+LARGEST_PDF = LARGEST_MEGABYTES * MEGABYTE
 SECONDS = 25
 WORKER = Path(__file__).with_name("pdf_worker.py")
 _PASTE = message("problem_pattern.copy_out")
@@ -36,8 +38,8 @@ def pdf_text(data: bytes) -> str:
     """
     if len(data) > LARGEST_PDF:
         raise TextRefused(
-            message("problem_pattern.pdf_large", mb=len(data) // (1024 * 1024)),
-            message("problem_pattern.pdf_most", mb=LARGEST_PDF // (1024 * 1024), or_else=_PASTE),
+            message("problem_pattern.pdf_large", mb=len(data) // MEGABYTE),
+            message("problem_pattern.pdf_most", mb=LARGEST_MEGABYTES, or_else=_PASTE),
         )
     if not looks_like_pdf(data):
         raise TextRefused(message("problem_pattern.no_pdf"), _PASTE)

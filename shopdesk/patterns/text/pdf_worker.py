@@ -9,7 +9,7 @@ import io
 import json
 import sys
 
-MEMORY_BYTES = 768 * 1024 * 1024
+MEMORY_BYTES = 768 * 2**20
 CPU_SECONDS = 20
 MOST_PAGES = 12
 MOST_CHARACTERS = 200_000

@@ -35,7 +35,7 @@ def _range_at(tokens: Tokens, place: int) -> Token | None:
     if "dash" in dash.kinds:
         if "system" in before or (after is not None and "dash" in after.kinds):
             return None
-        if place and "dash" in before and place > 1 and _is_one(tokens[place - 2]):
+        if place > 1 and "dash" in before and _is_one(tokens[place - 2]):
             return None
     elif dash.text.casefold() not in ("to", "bis", "à") or after is None or not after.is_unit:
         return None
@@ -140,13 +140,13 @@ def with_second_units(tokens: Sequence[Token]) -> list[Token]:
 
 def _second(tokens: Sequence[Token], place: int) -> tuple[int | None, int]:
     first = tokens[place]
-    if not first.merged or place + 2 >= len(tokens):
+    if not first.merged or place + 1 >= len(tokens):
         return None, place
     between = tokens[place + 1]
     at = place + 2
     if between.merged and _same(first, between) and between.gap <= Gap.WIDE:
-        return place + 1, place + 2
-    if not _may_join(between) or not _same(first, tokens[at]):
+        return place + 1, at
+    if at >= len(tokens) or not _may_join(between) or not _same(first, tokens[at]):
         return None, place
     if "open" not in between.kinds:
         return at, at + 1
@@ -163,10 +163,8 @@ def _may_join(token: Token) -> bool:
 
 def _same(first: Token, second: Token) -> bool:
     """True if the two say about the same length or mass in different units."""
-    if not second.merged or first.numbers is None or second.numbers is None:
-        return False
-    mine, other = first.numbers.values, second.numbers.values
-    if len(mine) != len(other):
+    mine, other = _values(first), _values(second)
+    if not second.merged or len(mine) != len(other):
         return False
     for kind in _DUAL_KINDS:
         if kind in first.kinds and kind in second.kinds:
@@ -180,6 +178,10 @@ def _same(first: Token, second: Token) -> bool:
     return False
 
 
+def _values(token: Token) -> tuple[Decimal, ...]:
+    return token.numbers.values if token.numbers is not None else ()
+
+
 def _both(first: Token, second: Token, last: Token) -> Token:
     kinds = {kind: value for kind, value in first.kinds.items() if kind in second.kinds}
     if "listed" in first.kinds:
@@ -190,11 +192,11 @@ def _both(first: Token, second: Token, last: Token) -> Token:
 
 def units_differ(token: Token) -> bool:
     """True if the quantity's two units do not say the same."""
-    if token.also is None or token.numbers is None or token.also.numbers is None:
+    if token.also is None:
         return False
     kind = next(kind for kind in _DUAL_KINDS if kind in token.kinds)
     rate = factor(token.also.kinds[kind], token.kinds[kind])
-    pairs = zip(token.numbers.values, token.also.numbers.values, strict=True)
+    pairs = zip(_values(token), _values(token.also), strict=True)
     return any(
         abs(float(b) * rate - float(a)) > max(TWO_UNITS_AGREE * float(a), _rounding(token, rate))
         for a, b in pairs

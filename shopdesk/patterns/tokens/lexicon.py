@@ -21,7 +21,7 @@ WORD = re.compile(
     r"|%|°\s?C\b|°|\"|#|=|→|/"
 )
 """One word: letters, a size name such as 2X, or a sign that is read as a word."""
-MOST_WORDS = 5
+MOST_WORDS = 6
 Meanings = Mapping[str, str]
 
 
@@ -132,6 +132,6 @@ def _telling_words() -> Mapping[str, Mapping[str, None]]:
 
 def language_of(text: str) -> str:
     """Returns the language whose own words the text has most of."""
-    words = [word.casefold() for word in re.findall(r"[^\W\d_]{3,}", text[:20_000])]
+    words = [word.casefold() for word in re.findall(r"[^\W\d_]{3,}", text)]
     counts = {name: sum(word in own for word in words) for name, own in _telling_words().items()}
     return max(LANGUAGES, key=lambda name: counts[name])

@@ -1,14 +1,16 @@
 """Puts lists of sizes together: '5 (6, 7, 8)', '9:10:11', 'S/M/L', the columns of a table."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
+from string import ascii_lowercase
 from types import MappingProxyType
 
 from shopdesk.patterns.tokens.joining import Tokens, joined
 from shopdesk.patterns.tokens.tokens import KEPT_KINDS, Gap, NumberToken, Shape, Token
 
 MOST_ITEMS = 24
+_LETTERS = ascii_lowercase
 _SEPARATORS = ("comma", "colon", "slash", "dash", "join")
 
 
@@ -98,21 +100,17 @@ def _is_word_number(token: Token) -> bool:
 
 def _group_at(tokens: Tokens, place: int) -> Found | None:
     """Returns the items between a pair of brackets at `place`, if nothing else is in them."""
-    if place >= len(tokens) or "open" not in tokens[place].kinds:
+    if "open" not in tokens[place].kinds:
         return None
     items: list[ListEntry] = []
     place += 1
     while len(items) < MOST_ITEMS:
         entry = _item_at(tokens, place)
-        if entry is None:
-            inner = _listed_inside(tokens, place)
-            if inner is None:
-                return None
-            items += inner
-            place += 1
-        else:
-            items.append(entry)
-            place = entry.end
+        inner = [entry] if entry is not None else _listed_inside(tokens, place)
+        if not inner:
+            return None
+        items += inner
+        place = inner[-1].end
         if place >= len(tokens):
             return None
         if "close" in tokens[place].kinds:
@@ -137,14 +135,13 @@ def _spaced_range_split(tokens: Tokens, end: int, items: list[ListEntry]) -> lis
     return [ListEntry((v,), name, None, end) for v, name in zip(numbers.values, names, strict=True)]
 
 
-def _listed_inside(tokens: Tokens, place: int) -> list[ListEntry] | None:
+def _listed_inside(tokens: Tokens, place: int) -> list[ListEntry]:
     numbers = tokens[place].numbers if place < len(tokens) else None
     if numbers is None or numbers.shape is not Shape.LIST:
-        return None
-    values = numbers.values or ()
-    return [
-        ListEntry(values[i : i + 1], name, None, place + 1) for i, name in enumerate(numbers.names)
-    ]
+        return []
+    values: list[tuple[Decimal, ...]] = [(value,) for value in numbers.values]
+    entries = zip(values or [()] * len(numbers.names), numbers.names, strict=True)
+    return [ListEntry(value, name, None, place + 1) for value, name in entries]
 
 
 def _is_separator(token: Token) -> bool:
@@ -155,25 +152,25 @@ def _is_separator(token: Token) -> bool:
 def _bracketed_at(tokens: Tokens, place: int) -> Found | None:
     """Finds '5 (6, 7)', 'XS (S, M) (L, XL)' and '(86) 92 (98) 106'."""
     items: list[ListEntry] = []
-    groups, start, was_group = 0, place, True
+    start, was_group = place, True
     sizes: list[int] = []
-    while place < len(tokens) and len(items) <= MOST_ITEMS:
+    while place < len(tokens) and len(items) < MOST_ITEMS:
         if items and tokens[place].gap > Gap.LINE:
             break
         group = _group_at(tokens, place)
         if group is not None:
             items += group[0]
             sizes.append(len(group[0]))
-            place, groups, was_group = group[1], groups + 1, True
+            place, was_group = group[1], True
             continue
         entry = _item_at(tokens, place) if was_group else None
         if entry is None or (items and tokens[place].gap > Gap.SPACE):
             break
-        if items and max(sizes, default=1) > 1:
+        if items and max(sizes) > 1:
             break
         items.append(entry)
         place, was_group = entry.end, False
-    if groups == 0 or len(items) < 2 or (len(items) == 2 and not _likely_two(tokens, start, items)):
+    if len(items) < 2 or (len(items) == 2 and not _likely_two(tokens, start, items)):
         return None
     return items, place
 
@@ -200,10 +197,10 @@ def _separated_at(tokens: Tokens, place: int) -> Found | None:
     items = [first]
     end = first.end
     while len(items) < MOST_ITEMS and end < len(tokens) and kind in tokens[end].kinds:
-        if max(tokens[end].gap, tokens[end + 1].gap if end + 1 < len(tokens) else 0) > Gap.LINE:
-            break
         entry = _item_at(tokens, end + 1)
-        if entry is None or (bool(entry.values) != bool(first.values) and not _is_age(entry)):
+        if entry is None or max(tokens[end].gap, tokens[end + 1].gap) > Gap.LINE:
+            break
+        if bool(entry.values) != bool(first.values) and not _is_age(entry):
             break
         items.append(entry)
         end = entry.end
@@ -223,7 +220,7 @@ def _with_last(tokens: Tokens, items: list[ListEntry], end: int) -> int:
         "ou",
     ):
         entry = _item_at(tokens, end + 1)
-        if entry is not None and bool(entry.values) == bool(items[0].values) and len(items) > 1:
+        if entry is not None and bool(entry.values) == bool(items[-1].values) and len(items) > 1:
             items.append(entry)
             return entry.end
     return end
@@ -235,16 +232,16 @@ def _is_age(item: ListEntry) -> bool:
 
 def _enough(kind: str, items: list[ListEntry], tokens: Tokens, place: int) -> bool:
     """True if so many items with this separator are sizes and not an ordinary sentence."""
-    if not items[0].values or not items[-1].values:
-        return len(items) >= (2 if kind in ("comma", "slash") else 3) and kind != "join"
     if any(_is_age(item) for item in items):
         return len(items) >= 2
+    if not items[0].values:
+        return len(items) >= (2 if kind in ("comma", "slash") else 3) and kind != "join"
     if kind == "colon":
         return len(items) >= 2 and tokens[place + 1].gap is Gap.NONE
     if kind == "join" or len(items) < 3:
         return False
     values = [item.values[0] for item in items]
-    return values == sorted(values) and (kind != "slash" or len(items) >= 3)
+    return values == sorted(values)
 
 
 def _columns_at(tokens: Tokens, place: int) -> Found | None:
@@ -286,17 +283,23 @@ def _is_row(tokens: Tokens, start: int, end: int, items: list[ListEntry], style:
 def _lettered_at(tokens: Tokens, place: int) -> Found | None:
     """Finds 'a) 2 b) 2 c) 3', with or without a unit behind each."""
     items: list[ListEntry] = []
-    while place + 2 < len(tokens) and len(items) < MOST_ITEMS:
-        letter, close = tokens[place], tokens[place + 1]
-        wanted = chr(ord("a") + len(items))
-        if letter.text.casefold() != wanted or "close" not in close.kinds:
+    while len(items) < MOST_ITEMS:
+        if not _opens_with(tokens, place, _LETTERS[len(items)]):
             break
         entry = _item_at(tokens, place + 2)
         if entry is None:
             break
+        if entry.unit is not None and _opens_with(tokens, entry.end - 1, _LETTERS[len(items) + 1]):
+            entry = replace(entry, unit=None, end=entry.end - 1)
         items.append(entry)
         place = entry.end
     return (items, place) if len(items) >= 2 else None
+
+
+def _opens_with(tokens: Tokens, place: int, letter: str) -> bool:
+    """True if 'a)' stands at `place`; the 'g)' behind a number is no gram then."""
+    pair = tokens[place : place + 2]
+    return len(pair) == 2 and pair[0].text.casefold() == letter and "close" in pair[1].kinds
 
 
 def _list_token(tokens: Tokens, start: int, end: int, items: list[ListEntry]) -> Token:

@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
-from enum import IntEnum, StrEnum
+from enum import IntEnum, StrEnum, auto
 from types import MappingProxyType
 
 from shopdesk.craft.numerals import VULGAR, NumberRefused, read_number
@@ -47,6 +47,7 @@ _SIZE_PAIR = re.compile(rf"{_SIZE}/{_SIZE}\b")
 _TIGHT_COMMAS = re.compile(r"[(\[] ?\d{1,3}(?:,\d{1,3}){1,24}+ ?[)\]]")
 _RUN = re.compile(r"\d+(?:[.,/]\d+)*")
 _LEADER = re.compile(r"(?:\. ?){3,}+|_{2,}+|-{3,}+|\.{2}")
+_AFTER_FIVE_LETTERS = re.compile(r"(?<=[^\W\d_]{5})\.")
 _BETWEEN_WORDS = re.compile(r"[ ]?[-.]?[ ]?|\n")
 _FRACTION_BOTTOMS = {2, 3, 4, 5, 8, 16}
 
@@ -54,11 +55,11 @@ _FRACTION_BOTTOMS = {2, 3, 4, 5, 8, 16}
 class Gap(IntEnum):
     """What stands before a token, least first."""
 
-    NONE = 0
-    SPACE = 1
-    WIDE = 2
-    LINE = 3
-    PARAGRAPH = 4
+    NONE = auto()
+    SPACE = auto()
+    WIDE = auto()
+    LINE = auto()
+    PARAGRAPH = auto()
 
 
 class Shape(StrEnum):
@@ -175,19 +176,24 @@ def _ends_something(text: str, place: int) -> bool:
         return True
     if text[place + 1 : place + 2] == '"' and not text[place + 2 : place + 3].strip():
         return True
-    rest = text[place + 1 : place + 80].lstrip(" ")
-    if rest[:1] == text[place + 1 : place + 2] and rest[:1] not in ("", "\n"):
+    behind = place + 1
+    while text[behind : behind + 1] == " ":
+        behind += 1
+    sign = text[behind : behind + 1]
+    if behind == place + 1 and sign not in ("", "\n"):
         return False
-    if rest[:1].isdigit():
-        return re.search(r"[^\W\d_]{5}\Z", text[max(0, place - 5) : place]) is not None
-    return not rest or rest[0] in "\n>" or rest[0].isupper()
+    if sign.isdigit():
+        return _AFTER_FIVE_LETTERS.match(text, place) is not None
+    return sign in ("", "\n", ">") or sign.isupper()
 
 
 def _word_at(text: str, place: int, gap: Gap, words: Lexicon) -> Token | None:
     found: list[tuple[int, Mapping[str, str]]] = []
     parts: list[str] = []
     match = WORD.match(text, place)
-    while match is not None and len(parts) < MOST_WORDS:
+    for _ in range(MOST_WORDS):
+        if match is None:
+            break
         parts.append(match[0])
         meanings = words.meanings(tuple(parts))
         if meanings:
@@ -211,9 +217,9 @@ def _number_at(text: str, place: int, gap: Gap, language: str) -> Token | None:
     try:
         return _readable(match, gap, language)
     except NumberRefused:
-        run = _RUN.match(text, place)
-        end = max(match.end(), run.end() if run is not None else 0)
-        kinds = MappingProxyType({"word": text[place:end][:20], UNREAD: ""})
+        run = _RUN.match(text, place) or match
+        end = max(match.end(), run.end())
+        kinds = MappingProxyType({"word": "", UNREAD: ""})
         return Token(place, end, text[place:end], gap, kinds)
 
 
@@ -240,11 +246,9 @@ def _readable(match: re.Match[str], gap: Gap, language: str) -> Token:
 
 
 def _in_tight_commas(text: str, place: int) -> bool:
-    """True inside '(6,7)': in English a comma without blank in brackets parts two numbers."""
-    opening = max(
-        text.rfind("(", max(0, place - 40), place), text.rfind("[", max(0, place - 40), place)
-    )
-    return opening >= 0 and _TIGHT_COMMAS.match(text, opening) is not None
+    """True of the first of '(6,7)': in English such a comma in brackets parts two numbers."""
+    opening = place - 2 if text[place - 1 : place] == " " else place - 1
+    return _TIGHT_COMMAS.match(text, opening) is not None
 
 
 def _plain(text: str, place: int, end: int, gap: Gap) -> Token:
@@ -284,8 +288,8 @@ def _listed(match: re.Match[str], gap: Gap, parts: list[str]) -> Token:
 
 
 def _unreadable(match: re.Match[str], gap: Gap) -> Token:
-    kinds = MappingProxyType({"word": match[0][:20]})
-    return Token(match.start(), match.end(), match[0], gap, kinds)
+    written, kinds = match.group(), MappingProxyType({"word": ""})
+    return Token(match.start(), match.end(), written, gap, kinds)
 
 
 def _number_token(text: str, start: int, end: int, gap: Gap, numbers: NumberToken) -> Token:
