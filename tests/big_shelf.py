@@ -11,7 +11,7 @@ from stdnum.ean import calc_check_digit
 from shopdesk.parsing.gtins import article_key
 from shopdesk.shelf.stock import MovementKind
 from shopdesk.shelf.writing import writing
-from shopdesk.shelf.yarn_index import refresh_briefs
+from shopdesk.shelf.yarn_index import refresh_index
 from shopdesk.store.database import roomy
 from shopdesk.store.models import (
     Branch,
@@ -49,7 +49,7 @@ def put_big_shelf(
             _put_stock(session, chance, keys, colours, lots)
         _leave_a_trail(session)
         _set_sequences(session)
-        refresh_briefs(session)
+        refresh_index(session)
 
 
 def _put_yarns(session: Session, yarns: Iterable[HouseYarn]) -> None:

@@ -158,7 +158,7 @@ def few_yarns_file(tmp_path_factory: pytest.TempPathFactory, demo_shelf_file: Pa
     from sqlalchemy import update
 
     from shopdesk.shelf.writing import writing
-    from shopdesk.shelf.yarn_index import refresh_briefs
+    from shopdesk.shelf.yarn_index import refresh_index
     from shopdesk.store.database import open_shelf
     from shopdesk.store.models import Yarn
 
@@ -167,6 +167,6 @@ def few_yarns_file(tmp_path_factory: pytest.TempPathFactory, demo_shelf_file: Pa
     kept = Yarn.sku.like("OY-31%") | Yarn.sku.like("OY-010%")
     with writing(engine) as session:
         session.execute(update(Yarn).where(~kept).values(retired=True))
-        refresh_briefs(session)
+        refresh_index(session)
     engine.dispose()
     return path

@@ -17,7 +17,7 @@ _NOW = date.min
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class WeighedPiece:
     """A length that was measured off and weighed."""
 
     length_m: float
@@ -25,7 +25,7 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
-class Unlabelled:
+class UnlabelledYarn:
     """What the yarn is, and how many metres are left of it (None: the whole was not weighed)."""
 
     profile: Profile
@@ -33,11 +33,11 @@ class Unlabelled:
 
 
 def unlabelled(
-    piece: Piece | None,
+    piece: WeighedPiece | None,
     whole_g: float | None,
     wraps_per_inch: Sequence[float],
     fibres: tuple[FibreShare, ...] = (),
-) -> Unlabelled:
+) -> UnlabelledYarn:
     """Returns what follows from a weighed piece, the whole's mass and readings of wraps.
 
     Metres left are in proportion to mass; their interval is that of a weighing in the shop. What
@@ -52,10 +52,10 @@ def unlabelled(
         )
         measured.append(weighed)
     yarn = ShelfYarn("", "", LabelFacts(fibres=fibres), Decimal(0), tuple(measured))
-    return Unlabelled(shelf_profile(yarn), _left(piece, whole_g))
+    return UnlabelledYarn(shelf_profile(yarn), _left(piece, whole_g))
 
 
-def _left(piece: Piece | None, whole_g: float | None) -> Figure | None:
+def _left(piece: WeighedPiece | None, whole_g: float | None) -> Figure | None:
     if piece is None or whole_g is None:
         return None
     metres = whole_g / piece.mass_g * piece.length_m

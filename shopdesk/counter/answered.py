@@ -1,4 +1,4 @@
-"""The kept ask that an address names, with its answer from the shelf as it stands."""
+"""The saved ask that an address names, with its answer from the shelf as it stands."""
 
 import time
 from collections import OrderedDict
@@ -20,8 +20,8 @@ MOST_HANDED_OVER = 16
 
 
 @dataclass(frozen=True, slots=True)
-class KeptAsk:
-    """An ask that is kept for the visit; `token` is its name in addresses."""
+class AskInVisit:
+    """An ask that is saved for the visit; `token` is its name in addresses."""
 
     token: str
     document: dict[str, Any]
@@ -29,37 +29,37 @@ class KeptAsk:
 
 
 @dataclass(frozen=True, slots=True)
-class Answered:
-    """A kept ask with its answer."""
+class AnsweredAsk:
+    """A saved ask with its answer."""
 
-    kept: KeptAsk
+    saved: AskInVisit
     answer: Answer
 
 
-def kept_document(token: str) -> dict[str, Any]:
-    """Returns the document of a kept ask; ends the request with 404 where it is not kept."""
+def ask_document_in_visit(token: str) -> dict[str, Any]:
+    """Returns the document of a saved ask; ends the request with 404 where it is not there."""
     document = saved_ask(shop(), token)
     if document is None:
         refuse_page(404, message("problem_page.ask_gone"))
     return document
 
 
-def kept_ask(token: str) -> KeptAsk:
-    """Returns a kept ask; ends the request with 404 where it is not kept."""
-    document = kept_document(token)
-    return KeptAsk(token, document, read_ask(document))
+def ask_in_visit(token: str) -> AskInVisit:
+    """Returns a saved ask; ends the request with 404 where it is not there."""
+    document = ask_document_in_visit(token)
+    return AskInVisit(token, document, read_ask(document))
 
 
-def answered(token: str) -> Answered:
-    """Returns the answer to a kept ask; ends the request with 404 where it is not kept."""
+def answered(token: str) -> AnsweredAsk:
+    """Returns the answer to a saved ask; ends the request with 404 where it is not there."""
     ready = _handed_over.take(token)
     if ready is not None:
         return ready
-    kept = kept_ask(token)
-    return Answered(kept, answer_again(shop(), kept.ask))
+    saved = ask_in_visit(token)
+    return AnsweredAsk(saved, answer_again(shop(), saved.ask))
 
 
-def hand_over(made: Answered) -> None:
+def hand_over(made: AnsweredAsk) -> None:
     """Leaves an answer for the page that is asked for next, so that it is not made twice."""
     _handed_over.put(made)
 
@@ -69,15 +69,15 @@ class _HandedOver:
 
     def __init__(self) -> None:
         self._lock = Lock()
-        self._made: OrderedDict[str, tuple[float, Answered]] = OrderedDict()
+        self._made: OrderedDict[str, tuple[float, AnsweredAsk]] = OrderedDict()
 
-    def put(self, made: Answered) -> None:
+    def put(self, made: AnsweredAsk) -> None:
         with self._lock:
-            self._made[made.kept.token] = (time.monotonic(), made)
+            self._made[made.saved.token] = (time.monotonic(), made)
             while len(self._made) > MOST_HANDED_OVER:
                 self._made.popitem(last=False)
 
-    def take(self, token: str) -> Answered | None:
+    def take(self, token: str) -> AnsweredAsk | None:
         with self._lock:
             at, made = self._made.pop(token, (0.0, None))
         return made if made and time.monotonic() - at < HANDED_OVER_SECONDS else None

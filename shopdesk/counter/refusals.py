@@ -47,14 +47,14 @@ def refuse_box(field: Any, wrong: Message, right: Message | None = None) -> None
 
 def show_problems(form: FlaskForm, problems: Iterable[Problem]) -> list[str]:
     """Puts each problem's sentence to the box that its path names. Returns those without a box."""
-    homeless: list[str] = []
+    form_errors: list[str] = []
     for problem in problems:
         name, sentence = problem.place, problem_sentence(problem)
         if name in form:
             form[name].errors = [*form[name].errors, sentence]
         else:
-            homeless.append(sentence)
-    return homeless
+            form_errors.append(sentence)
+    return form_errors
 
 
 def refuse_page(status: int, refused: Message | InputError) -> NoReturn:

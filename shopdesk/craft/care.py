@@ -15,7 +15,7 @@ from shopdesk.craft.yarn import CareLabel, FibreShare
 from shopdesk.reference.tables import table
 
 AxisValue = int | str
-_Place = tuple[int, int]
+_CategoryRange = tuple[int, int]
 
 AXES = tuple(field.name for field in fields(CareLabel))
 WASHED_AXES = ("wash_c", "wash_action", "tumble", "natural_drying", "dry_clean")
@@ -25,7 +25,7 @@ HOTTEST_BY_HAND_C = 40
 
 
 @cache
-def _places(axis: str) -> Mapping[AxisValue, _Place]:
+def _places(axis: str) -> Mapping[AxisValue, _CategoryRange]:
     """Each value's place: how severe, and within that how strong (in the sun, not mild)."""
     rows = [row for row in table("care_axes") if row["axis"] == axis]
     return {

@@ -46,7 +46,7 @@ class WeightCategory:
 Range = tuple[int, float, float]
 
 
-class _Place(NamedTuple):
+class _CategoryRange(NamedTuple):
     """A category's range with the open gaps that lie on either side of it."""
 
     number: int
@@ -126,7 +126,7 @@ def categories_by_length(low: float, high: float) -> tuple[int, ...]:
 
 
 @cache
-def _gauge_places(craft: Craft) -> tuple[_Place, ...]:
+def _gauge_places(craft: Craft) -> tuple[_CategoryRange, ...]:
     if craft is Craft.CROCHET:
         return _places(_open_at_the_finest(_crochet_ranges()))
     ranges = [(c.number, c.knit_low or 0, c.knit_high or inf) for c in categories()]
@@ -134,13 +134,13 @@ def _gauge_places(craft: Craft) -> tuple[_Place, ...]:
 
 
 @cache
-def _wraps_places() -> tuple[_Place, ...]:
+def _wraps_places() -> tuple[_CategoryRange, ...]:
     ranges = [(c.number, c.wraps_low or 0, c.wraps_high or inf) for c in categories()]
     return _places(_down_to_nothing(ranges))
 
 
 @cache
-def _length_places() -> tuple[_Place, ...]:
+def _length_places() -> tuple[_CategoryRange, ...]:
     return _places([(c.number, c.metres_low or 0, c.metres_high or inf) for c in categories()])
 
 
@@ -167,19 +167,19 @@ def _down_to_nothing(ranges: list[Range]) -> list[Range]:
     return [(number, 0, high) if each[0] == number else each for each in ranges]
 
 
-def _places(ranges: list[Range]) -> tuple[_Place, ...]:
+def _places(ranges: list[Range]) -> tuple[_CategoryRange, ...]:
     return tuple(_place(ranges, *one) for one in ranges)
 
 
-def _place(ranges: list[Range], number: int, first: float, last: float) -> _Place:
+def _place(ranges: list[Range], number: int, first: float, last: float) -> _CategoryRange:
     joined_below = any(start < first <= end for _, start, end in ranges)
     joined_above = any(start <= last < end for _, start, end in ranges)
     gap_from = first if joined_below else max((e for _, _, e in ranges if e < first), default=first)
     gap_to = last if joined_above else min((s for _, s, _ in ranges if s > last), default=last)
-    return _Place(number, first, last, gap_from, gap_to)
+    return _CategoryRange(number, first, last, gap_from, gap_to)
 
 
-def _meeting(places: tuple[_Place, ...], low: float, high: float) -> tuple[int, ...]:
+def _meeting(places: tuple[_CategoryRange, ...], low: float, high: float) -> tuple[int, ...]:
     """Returns the categories whose range, or the open gap on either side, [low, high] meets."""
     if not 0 < low <= high:
         raise ValueError(f"{low} to {high} is not a range above zero")

@@ -23,12 +23,12 @@ from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.services.asks import keep_document, token_of
 from shopdesk.services.unmet_asks import Unmet, record_unmet, unmet_of
 from shopdesk.shelf.loading import shelf_yarns, yarns_planned_in
-from shopdesk.shelf.yarn_index import briefs_are_current
+from shopdesk.shelf.yarn_index import index_is_current
 from shopdesk.shelf.yarn_index_search import YarnIndexSearch
 from shopdesk.shop.shop import Shop
 from shopdesk.store.faults import ShelfFault
 from shopdesk.store.request_keys import first_time
-from shopdesk.store.tables.yarns import Yarn, YarnBrief
+from shopdesk.store.tables.yarns import Yarn, YarnIndex
 
 JUDGED_WHOLE = 200
 """Up to so many yarns every one is judged, and listed with its reason also where it is not for
@@ -137,8 +137,8 @@ def answer_from_shelf(
     session: Session, ask: Ask, terms: ShopTerms, branch: str, most: int = MOST_LISTED
 ) -> Answer:
     """Returns the answer from the shelf that the session sees, lots planned in a branch."""
-    kept = session.scalars(select(func.count()).select_from(YarnBrief)).one()
-    if kept <= JUDGED_WHOLE or not briefs_are_current(session):
+    kept = session.scalars(select(func.count()).select_from(YarnIndex)).one()
+    if kept <= JUDGED_WHOLE or not index_is_current(session):
         return answer(ask, yarns_planned_in(session, branch, terms.currency), terms)
     asked = prepare(ask, terms)
     return shortlist(asked, YarnIndexSearch(session, asked, branch), kept, most)
@@ -167,10 +167,10 @@ def _judged(
     companions = Companions(_companions(session, search, ask))
     found: dict[str, JudgedYarn] = {}
     for sku in shelf.keys() & set(skus):
-        verdict = judge_one(asked.wanted, shelf[sku].brief, companions)
+        verdict = judge_one(asked.wanted, shelf[sku].summary, companions)
         if verdict.held.companion is not None:
             beside = search.read([verdict.held.companion.sku])
-            verdict = judge_one(asked.wanted, shelf[sku].brief, _only(beside))
+            verdict = judge_one(asked.wanted, shelf[sku].summary, _only(beside))
             shelf.update(beside)
         one = rank_candidate(asked, verdict, shelf)
         wish = avoided_fibre(shelf[sku].yarn, ask.wishes) or one.unmet
@@ -191,13 +191,13 @@ def _judged_yarn(
 
 def _companions(session: Session, search: YarnIndexSearch, ask: Ask) -> Iterator[YarnSummary]:
     """Yields what may be held along with a yarn; an index of other rules is not relied on."""
-    if briefs_are_current(session):
+    if index_is_current(session):
         yield from search.companions()
         return
     for yarn in shelf_yarns(session, with_stock=False):
         if avoided_fibre(yarn, ask.wishes) is None:
-            yield ProfiledYarn(yarn, shelf_profile(yarn)).brief
+            yield ProfiledYarn(yarn, shelf_profile(yarn)).summary
 
 
 def _only(shelf: Shelf) -> Companions:
-    return Companions(known.brief for known in shelf.values())
+    return Companions(known.summary for known in shelf.values())

@@ -7,7 +7,7 @@ from typing import TypeVar
 from sqlalchemy.orm import Session
 
 from shopdesk.answering.label.check import CheckedLabel, check_label, check_labels
-from shopdesk.answering.unlabelled import Piece, Unlabelled, unlabelled
+from shopdesk.answering.unlabelled import UnlabelledYarn, WeighedPiece, unlabelled
 from shopdesk.craft.errors import InputError, InputErrors, Problem
 from shopdesk.craft.messages import message
 from shopdesk.craft.numerals import read_number
@@ -81,7 +81,7 @@ class UnlabelledTexts:
     fibres: str = ""
 
 
-def identify_yarn(typed: UnlabelledTexts) -> Unlabelled:
+def identify_yarn(typed: UnlabelledTexts) -> UnlabelledYarn:
     """Returns what follows from what was measured. Raises InputErrors, by the fields' names."""
     problems: dict[str, Problem] = {}
 
@@ -108,7 +108,7 @@ def identify_yarn(typed: UnlabelledTexts) -> Unlabelled:
         problems.setdefault("length", Problem(("length",), wrong))
     if problems:
         raise InputErrors(problems.values())
-    piece = Piece(metres, piece_g) if metres and piece_g else None
+    piece = WeighedPiece(metres, piece_g) if metres and piece_g else None
     return unlabelled(piece, whole, wraps, shares)
 
 

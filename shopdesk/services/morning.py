@@ -57,7 +57,7 @@ class NamedLot:
 
 
 @dataclass(frozen=True, slots=True)
-class OverPromised:
+class OverPromise:
     """A lot of which more is on hold than lies on the shelf."""
 
     lot: NamedLot
@@ -81,7 +81,7 @@ class Morning:
     day: date
     ending: tuple[HoldRecord, ...]
     ended: tuple[HoldRecord, ...]
-    over_promised: tuple[OverPromised, ...]
+    over_promised: tuple[OverPromise, ...]
     quiet_slips: tuple[QuietSlip, ...]
     week_begins: date
     unmet: tuple[tuple[int | None, int], ...]
@@ -126,7 +126,7 @@ def _doubted_labels(session: Session) -> tuple[CheckedLabel, ...]:
     return tuple(one for one in checked if one.contradicted)
 
 
-def _over_promised(session: Session, moment: datetime) -> tuple[OverPromised, ...]:
+def _over_promised(session: Session, moment: datetime) -> tuple[OverPromise, ...]:
     held = held_expression(moment)
     wanted = (
         _named(Stock.on_hand, held.label("promised"))
@@ -134,7 +134,7 @@ def _over_promised(session: Session, moment: datetime) -> tuple[OverPromised, ..
         .order_by(Stock.lot_id, Stock.branch_id)
     )
     return tuple(
-        OverPromised(_lot(row), row.on_hand, row.promised) for row in session.execute(wanted)
+        OverPromise(_lot(row), row.on_hand, row.promised) for row in session.execute(wanted)
     )
 
 

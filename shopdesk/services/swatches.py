@@ -299,5 +299,5 @@ def _held(session: Session, subject: SwatchSubject, yarn: ShelfYarn) -> StrandCo
     profile = shelf_profile(yarn)
     second = shelf_yarn(session, subject.second_sku) if subject.second_sku else None
     if second is not None:
-        return held_with(profile, ProfiledYarn(second, shelf_profile(second)).brief)
+        return held_with(profile, ProfiledYarn(second, shelf_profile(second)).summary)
     return held_alone(profile, subject.strands)

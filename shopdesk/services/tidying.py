@@ -12,16 +12,16 @@ from shopdesk.store.request_keys import forget_forms
 
 
 @dataclass(frozen=True, slots=True)
-class Tidied:
+class TidyingResult:
     """How many holds ran out, and where names were forgotten."""
 
     holds: int
     names: Forgotten
 
 
-def tidy(shop: Shop) -> Tidied:
+def tidy(shop: Shop) -> TidyingResult:
     """Does all of it in one short transaction."""
     moment = shop.clock()
     with shop.write() as session:
         forget_forms(session, moment)
-        return Tidied(sweep_holds(session, moment), forget_old(session, moment))
+        return TidyingResult(sweep_holds(session, moment), forget_old(session, moment))

@@ -18,7 +18,7 @@ from shopdesk.store.tables.yarns import (
     YarnWord,
 )
 
-_DUE = "shopdesk_briefs_due"
+_DUE = "shopdesk_summaries_due"
 _PARTS = (YarnFibre, YarnAttribute, YarnMeasurement)
 
 
@@ -43,9 +43,9 @@ def _write(session: Session) -> None:
     session.flush()
     due = session.info.pop(_DUE, None)
     if due:
-        from shopdesk.shelf.yarn_index import write_briefs
+        from shopdesk.shelf.yarn_index import write_summaries
 
-        write_briefs(session, due)
+        write_summaries(session, due)
 
 
 def _forget(session: Session, _transaction: SessionTransaction) -> None:

@@ -22,7 +22,7 @@ from shopdesk.craft.yarn import CareLabel, ShelfYarn
 from shopdesk.shelf.loading import BATCH, shelf_yarns, yarn_keys
 from shopdesk.shelf.mapping import to_minor
 from shopdesk.store.settings import load_settings
-from shopdesk.store.tables.yarns import Yarn, YarnBrief
+from shopdesk.store.tables.yarns import Yarn, YarnIndex
 
 
 def bits_of(numbers: Iterable[int]) -> int:
@@ -38,17 +38,17 @@ def numbers_in(bits: int) -> tuple[int, ...]:
 _NUMBERS = frozenset({"wash_c", "iron_c"})
 
 
-def nature_text(nature: WearAndCare) -> str:
-    """Returns the text that `nature_of` reads back; equal natures have equal texts."""
-    levels = [getattr(nature.traits, trait) for trait in TRAITS]
-    values = [getattr(nature.care, axis) for axis in AXES]
+def wear_and_care_text(wear_and_care: WearAndCare) -> str:
+    """Returns the text that `wear_and_care_of` reads back; equal ones have equal texts."""
+    levels = [getattr(wear_and_care.traits, trait) for trait in TRAITS]
+    values = [getattr(wear_and_care.care, axis) for axis in AXES]
     words = ["" if value is None else str(value) for value in (*levels, *values)]
-    return "|".join([*words, "by default" if nature.by_default else ""])
+    return "|".join([*words, "by default" if wear_and_care.by_default else ""])
 
 
 @lru_cache(maxsize=20_000)
-def nature_of(text: str) -> WearAndCare:
-    """Returns the nature that a text stands for."""
+def wear_and_care_of(text: str) -> WearAndCare:
+    """Returns the wear and care that a text stands for."""
     *words, by_default = text.split("|")
     care = zip(AXES, words[len(TRAITS) :], strict=True)
     values: dict[str, Any] = {axis: _value(axis, word) for axis, word in care if word}
@@ -65,13 +65,13 @@ def _value(axis: str, word: str) -> str | int:
 
 
 RULES = 1
-"""Raised whenever the same label and measurements give another brief than before."""
+"""Raised whenever the same label and measurements give another summary than before."""
 
-_BRIEF, _YARN = YarnBrief.__table__.c, Yarn.__table__.c
+_INDEX, _YARN = YarnIndex.__table__.c, Yarn.__table__.c
 
 
-def write_briefs(session: Session, keys: Collection[int]) -> None:
-    """Writes the briefs of these yarns anew; one that is not on offer has none.
+def write_summaries(session: Session, keys: Collection[int]) -> None:
+    """Writes the summaries of these yarns anew; one that is not on offer has none.
 
     Who writes the same yarn's at the same time waits, and then sees what the first one changed.
     """
@@ -80,44 +80,45 @@ def write_briefs(session: Session, keys: Collection[int]) -> None:
         some = ordered[start : start + BATCH]
         alone = select(_YARN.id).where(_YARN.id.in_(some)).order_by(_YARN.id)
         session.execute(alone.with_for_update(key_share=True)).all()
-        session.execute(delete(YarnBrief).where(YarnBrief.yarn_id.in_(some)))
+        session.execute(delete(YarnIndex).where(YarnIndex.yarn_id.in_(some)))
         rows = list(_rows(session, shelf_yarns(session, some, with_stock=False)))
         if rows:
-            session.execute(insert(YarnBrief), rows)
+            session.execute(insert(YarnIndex), rows)
 
 
-def refresh_briefs(session: Session) -> None:
-    """Writes the briefs that are missing or were made by other rules."""
-    write_briefs(session, outdated_briefs(session))
+def refresh_index(session: Session) -> None:
+    """Writes the summaries that are missing or were made by other rules."""
+    write_summaries(session, outdated_summaries(session))
 
 
-def outdated_briefs(session: Session) -> set[int]:
-    """Returns the keys of the yarns whose brief is missing, too many, or made by other rules."""
-    has_one = select(_BRIEF.yarn_id).where(_BRIEF.yarn_id == _YARN.id).exists()
+def outdated_summaries(session: Session) -> set[int]:
+    """Returns the keys of the yarns whose summary is missing, too many, or made by other rules."""
+    has_one = select(_INDEX.yarn_id).where(_INDEX.yarn_id == _YARN.id).exists()
     missing = select(_YARN.id).where(_YARN.retired.is_(False), ~has_one)
     too_many = select(_YARN.id).where(_YARN.retired.is_(True), has_one)
-    outdated = select(_BRIEF.yarn_id).where(_made_by_others())
+    outdated = select(_INDEX.yarn_id).where(_made_by_others())
     return {key for wanted in (missing, too_many, outdated) for key in session.scalars(wanted)}
 
 
-def briefs_are_current(session: Session) -> bool:
-    """True if none of the briefs was made by other rules than these."""
+def index_is_current(session: Session) -> bool:
+    """True if none of the summaries was made by other rules than these."""
     made_by = select(
-        select(func.min(_BRIEF.made_by)).scalar_subquery(),
-        select(func.max(_BRIEF.made_by)).scalar_subquery(),
+        select(func.min(_INDEX.made_by)).scalar_subquery(),
+        select(func.max(_INDEX.made_by)).scalar_subquery(),
     )
     return {rules_name(), None}.issuperset(session.execute(made_by).one())
 
 
-def stale_briefs(session: Session) -> list[str]:
-    """Returns the SKU of every yarn whose brief is not what would be written now."""
-    stored = {row.sku: row._asdict() for row in session.execute(select(*_BRIEF))}
+def stale_index_rows(session: Session) -> list[str]:
+    """Returns the SKU of every yarn whose summary is not what would be written now."""
+    kept = (dict(zip(_INDEX.keys(), row, strict=True)) for row in session.execute(select(*_INDEX)))
+    stored = {row["sku"]: row for row in kept}
     fresh = {row["sku"]: row for row in _rows(session, shelf_yarns(session, with_stock=False))}
     return sorted(sku for sku in stored.keys() | fresh.keys() if stored.get(sku) != fresh.get(sku))
 
 
-def brief_of(yarn: IndexRow) -> YarnSummary:
-    """Returns the brief that is kept in these columns."""
+def summary_of(yarn: IndexRow) -> YarnSummary:
+    """Returns the summary that is kept in these columns."""
     return YarnSummary(
         sku=yarn.sku,
         name=yarn.name,
@@ -126,7 +127,7 @@ def brief_of(yarn: IndexRow) -> YarnSummary:
         density=_exactly(yarn.density),
         categories=numbers_in(yarn.categories),
         doubts=_sayings(yarn.doubts_text) if yarn.doubts else (),
-        nature=nature_of(yarn.nature),
+        wear_and_care=wear_and_care_of(yarn.wear_and_care),
     )
 
 
@@ -138,7 +139,7 @@ def blend_text(fibres: Iterable[str]) -> str:
 
 @cache
 def rules_name() -> str:
-    """Returns the name of the rules that briefs are made by: code and reference tables."""
+    """Returns the name of the rules that summaries are made by: code and reference tables."""
     tables = hashlib.sha256()
     for file in sorted(files("shopdesk.reference").iterdir(), key=lambda each: each.name):
         if file.name.endswith(".csv"):
@@ -147,7 +148,7 @@ def rules_name() -> str:
 
 
 def _made_by_others() -> Any:
-    return or_(YarnBrief.made_by < rules_name(), YarnBrief.made_by > rules_name())
+    return or_(YarnIndex.made_by < rules_name(), YarnIndex.made_by > rules_name())
 
 
 def _rows(session: Session, yarns: Iterable[ShelfYarn]) -> Iterator[dict[str, Any]]:
@@ -159,23 +160,23 @@ def _rows(session: Session, yarns: Iterable[ShelfYarn]) -> Iterator[dict[str, An
 
 
 def _row(key: int, yarn: ShelfYarn, currency: str) -> dict[str, Any]:
-    brief, put_up = ProfiledYarn(yarn, shelf_profile(yarn)).brief, sold_put_up(yarn.label)
-    stitches = brief.natural_stitches
+    summary, put_up = ProfiledYarn(yarn, shelf_profile(yarn)).summary, sold_put_up(yarn.label)
+    stitches = summary.natural_stitches
     return {
         "yarn_id": key,
-        "sku": brief.sku,
-        "name": brief.name,
+        "sku": summary.sku,
+        "name": summary.name,
         "stitches": stitches.value if stitches else None,
         "stitches_low": stitches.low if stitches else None,
         "stitches_high": stitches.high if stitches else None,
         "stitches_basis": stitches.basis.value if stitches else None,
-        "tex": brief.tex.value if brief.tex else None,
-        "density": brief.density.value if brief.density else None,
-        "categories": bits_of(brief.categories),
-        "doubts": len(brief.doubts),
-        "doubts_text": json.dumps([[said.code, dict(said.values)] for said in brief.doubts]),
+        "tex": summary.tex.value if summary.tex else None,
+        "density": summary.density.value if summary.density else None,
+        "categories": bits_of(summary.categories),
+        "doubts": len(summary.doubts),
+        "doubts_text": json.dumps([[said.code, dict(said.values)] for said in summary.doubts]),
         "blend": blend_text(share.fibre for share in yarn.label.fibres),
-        "nature": nature_text(brief.nature),
+        "wear_and_care": wear_and_care_text(summary.wear_and_care),
         "price_minor": to_minor(yarn.price, currency),
         "metres": put_up.metres if put_up else None,
         "made_by": rules_name(),

@@ -1,4 +1,4 @@
-"""The shelf as a shortlist looks through it: rings by index, briefs by key, yarns in full."""
+"""The shelf as a shortlist looks through it: windows by index, summaries by key, yarns in full."""
 
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
@@ -15,11 +15,11 @@ from shopdesk.answering.shortlist.windows import SearchWindow
 from shopdesk.answering.supply.wishes import avoiding
 from shopdesk.answering.thresholds import HAIR, threshold
 from shopdesk.shelf.loading import yarn_keys, yarns_planned_in
-from shopdesk.shelf.yarn_index import bits_of, brief_of, nature_of
-from shopdesk.store.tables.yarns import YarnBrief
+from shopdesk.shelf.yarn_index import bits_of, summary_of, wear_and_care_of
+from shopdesk.store.tables.yarns import YarnIndex
 
-_BRIEF = YarnBrief.__table__.c
-_INDEX_ROW = tuple(_BRIEF["yarn_id" if name == "key" else name] for name in IndexRow._fields)
+_INDEX = YarnIndex.__table__.c
+_INDEX_ROW = tuple(_INDEX["yarn_id" if name == "key" else name] for name in IndexRow._fields)
 
 
 class YarnIndexSearch:
@@ -34,22 +34,22 @@ class YarnIndexSearch:
         self._price = price_bound(asked)
         self._branch, self._currency = branch, asked.terms.currency
 
-    def ring(self, ring: SearchWindow) -> Sequence[IndexRow]:
-        """Returns the yarns of a ring in numbers."""
-        return self._numbers([*_conditions(ring), *self._affordable()])
+    def window(self, window: SearchWindow) -> Sequence[IndexRow]:
+        """Returns the index rows of a window."""
+        return self._rows([*_conditions(window), *self._affordable()])
 
-    def brief(self, yarn: IndexRow) -> YarnSummary:
-        """Returns one yarn in brief."""
-        return brief_of(yarn)
+    def summary(self, yarn: IndexRow) -> YarnSummary:
+        """Returns the summary of one yarn."""
+        return summary_of(yarn)
 
     def companions(self) -> Sequence[YarnSummary]:
         """Returns the yarns fine enough to be held along with another, and a hair beyond."""
         finest = 100_000 / threshold("companion_length") * (1 + HAIR)
-        return list(map(brief_of, self._numbers([_BRIEF.tex <= finest])))
+        return list(map(summary_of, self._rows([_INDEX.tex <= finest])))
 
-    def nature(self, key: str) -> WearAndCare:
-        """Returns the nature that is kept under a key."""
-        return nature_of(key)
+    def wear_and_care(self, key: str) -> WearAndCare:
+        """Returns the wear and care that is kept under a key."""
+        return wear_and_care_of(key)
 
     def read(self, skus: Collection[str]) -> Mapping[str, ProfiledYarn]:
         """Returns yarns in full, with their stock."""
@@ -62,7 +62,7 @@ class YarnIndexSearch:
         """Returns what the customer's wishes rule out beforehand."""
         return *self._beyond_fibres(), *self._beyond_price()
 
-    def _numbers(self, conditions: Sequence[ColumnElement[bool]]) -> list[IndexRow]:
+    def _rows(self, conditions: Sequence[ColumnElement[bool]]) -> list[IndexRow]:
         wanted = select(*_INDEX_ROW).where(*conditions, *self._without_avoided())
         return list(map(IndexRow._make, self._session.execute(wanted).all()))
 
@@ -70,13 +70,13 @@ class YarnIndexSearch:
         if not self._avoid:
             return []
         fibres = sorted(self._avoid)
-        return [_BRIEF.blend != "", *(~_BRIEF.blend.contains(f",{f},") for f in fibres)]
+        return [_INDEX.blend != "", *(~_INDEX.blend.contains(f",{f},") for f in fibres)]
 
     def _beyond_fibres(self) -> tuple[RuledOut, ...]:
         """Returns a line for each fibre to avoid; a yarn counts for the first it has."""
         if not self._avoid:
             return ()
-        blends = select(_BRIEF.blend, func.count()).group_by(_BRIEF.blend)
+        blends = select(_INDEX.blend, func.count()).group_by(_INDEX.blend)
         found: Counter[str | None] = Counter()
         for blend, number in self._session.execute(blends):
             avoided = sorted(self._avoid & set(blend.split(",")))
@@ -90,7 +90,7 @@ class YarnIndexSearch:
         if self._price.length_m is None:
             return [false()]
         return [
-            _BRIEF.price_minor * self._price.length_m / _BRIEF.metres <= self._price.limit_minor
+            _INDEX.price_minor * self._price.length_m / _INDEX.metres <= self._price.limit_minor
         ]
 
     def _beyond_price(self) -> tuple[RuledOut, ...]:
@@ -99,29 +99,29 @@ class YarnIndexSearch:
             return ()
         if self._price.length_m is None:
             return self._price.lines(0, self._number([]))
-        unknown, dear = _BRIEF.metres.is_(None), not_(and_(*self._affordable()))
+        unknown, dear = _INDEX.metres.is_(None), not_(and_(*self._affordable()))
         return self._price.lines(self._number([~unknown, dear]), self._number([unknown]))
 
     def _number(self, conditions: Sequence[ColumnElement[bool]]) -> int:
-        wanted = select(func.count()).select_from(YarnBrief.__table__)
+        wanted = select(func.count()).select_from(YarnIndex.__table__)
         return self._session.scalars(wanted.where(*conditions, *self._without_avoided())).one()
 
 
-def _conditions(ring: SearchWindow) -> list[ColumnElement[bool]]:
+def _conditions(window: SearchWindow) -> list[ColumnElement[bool]]:
     found: list[ColumnElement[bool]] = []
-    if ring.stitches is not None:
-        found.append(_BRIEF.stitches.between(*ring.stitches))
-    if ring.meets is not None:
-        found += [_BRIEF.stitches_high >= ring.meets[0], _BRIEF.stitches_low <= ring.meets[1]]
-    if ring.tex is not None:
-        found.append(_BRIEF.tex.between(*ring.tex))
-    if ring.volume is not None:
-        volume = _BRIEF.tex / _BRIEF.density
-        found.append(or_(volume.is_(None), volume.between(*ring.volume)))
-    if ring.no_stitches:
-        found.append(_BRIEF.stitches.is_(None))
-    if ring.no_tex:
-        found.append(_BRIEF.tex.is_(None))
-    if ring.categories:
-        found.append(_BRIEF.categories.op("&")(bits_of(ring.categories)) != 0)
+    if window.stitches is not None:
+        found.append(_INDEX.stitches.between(*window.stitches))
+    if window.meets is not None:
+        found += [_INDEX.stitches_high >= window.meets[0], _INDEX.stitches_low <= window.meets[1]]
+    if window.tex is not None:
+        found.append(_INDEX.tex.between(*window.tex))
+    if window.volume is not None:
+        volume = _INDEX.tex / _INDEX.density
+        found.append(or_(volume.is_(None), volume.between(*window.volume)))
+    if window.no_stitches:
+        found.append(_INDEX.stitches.is_(None))
+    if window.no_tex:
+        found.append(_INDEX.tex.is_(None))
+    if window.categories:
+        found.append(_INDEX.categories.op("&")(bits_of(window.categories)) != 0)
     return found

@@ -15,8 +15,8 @@ from shopdesk.store.tables.yarns import (
     DyeLot,
     Yarn,
     YarnAttribute,
-    YarnBrief,
     YarnFibre,
+    YarnIndex,
     YarnMeasurement,
     YarnWord,
 )
@@ -45,8 +45,8 @@ __all__ = [
     "UsedRequestKey",
     "Yarn",
     "YarnAttribute",
-    "YarnBrief",
     "YarnFibre",
+    "YarnIndex",
     "YarnMeasurement",
     "YarnWord",
 ]

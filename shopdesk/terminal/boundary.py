@@ -37,7 +37,7 @@ def clear_errors(ctx: click.Context) -> Iterator[None]:
         raise _ending(error, ctx) from error
 
 
-# What words and journal need is loaded only once something went wrong: this module is loaded for
+# What words and log need is loaded only once something went wrong: this module is loaded for
 # `--help` too, which needs none of it.
 def _ending(error: Exception, ctx: click.Context) -> CommandFailed:
     from shopdesk.craft.errors import InputError
@@ -64,12 +64,12 @@ def _is_ours(error: Exception) -> bool:
 
 def _logged(error: Exception, ctx: click.Context) -> str:
     from shopdesk.shop.location import DatabaseAddressRefused, find_place
-    from shopdesk.upkeep.log import JournalRefused, note_fault
+    from shopdesk.upkeep.log import LogRefused, note_fault
 
     try:
         folder = find_place(ctx.params["data"]).folder
         return f"the details are in {note_fault(folder, error, ctx.invoked_subcommand)}"
-    except (JournalRefused, DatabaseAddressRefused) as refusal:
+    except (LogRefused, DatabaseAddressRefused) as refusal:
         return str(refusal)
 
 

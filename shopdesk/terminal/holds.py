@@ -1,4 +1,4 @@
-"""Skeins held for a customer: put by, collected, given back, held longer."""
+"""Skeins for a customer: held, collected, given back, held longer."""
 
 from dataclasses import dataclass
 from datetime import date
@@ -30,7 +30,7 @@ from shopdesk.terminal.visiting import (
 
 
 @dataclass(frozen=True, slots=True)
-class Options:
+class HoldOptions:
     """What was written on the command line."""
 
     sku: str | None
@@ -64,7 +64,7 @@ def hold(data: str | None, /, **options: Any) -> None:
 
     What is on hold is not free for anybody else, and is free again by itself after the last day.
     """
-    wanted = Options(**options)
+    wanted = HoldOptions(**options)
     if wanted.listed:
         with the_shop(data) as shop:
             _show_holds(list_holds(shop), wanted.as_json)
@@ -77,7 +77,7 @@ def hold(data: str | None, /, **options: Any) -> None:
     _show_holds(made, wanted.as_json)
 
 
-def _lots(wanted: Options) -> tuple[tuple[LotAtBranch, int], ...]:
+def _lots(wanted: HoldOptions) -> tuple[tuple[LotAtBranch, int], ...]:
     """Returns the lot that is named; none where the slip says it."""
     if wanted.sku is None and wanted.slip:
         return ()

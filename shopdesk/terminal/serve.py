@@ -27,7 +27,7 @@ from shopdesk.terminal.cycles import while_pages_are_served
 from shopdesk.terminal.tls import tls_context, tls_server
 from shopdesk.upkeep.backup import BACKUPS_KEPT, DailyBackups
 from shopdesk.upkeep.housekeeping import HourlyTidying
-from shopdesk.upkeep.log import JournalHandler
+from shopdesk.upkeep.log import LogHandler
 from shopdesk.upkeep.setup import set_up_shop
 
 PORT = 8420
@@ -166,7 +166,7 @@ def _tidying(engine: Engine) -> Iterator[None]:
 
 
 def _application(place: DataLocation, engine: Engine, entrance: ListenAddress) -> Flask:
-    logging.getLogger().addHandler(JournalHandler(place.folder))
+    logging.getLogger().addHandler(LogHandler(place.folder))
     outside = not is_loopback(entrance.host)
     return create_app(
         engine,

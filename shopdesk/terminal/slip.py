@@ -28,7 +28,7 @@ MOST_SKEINS = 1000
 
 
 @dataclass(frozen=True, slots=True)
-class Options:
+class SlipOptions:
     """What was written on the command line besides the ask."""
 
     yarn: str
@@ -83,7 +83,7 @@ def slip(data: str | None, /, ask: str, **options: Any) -> None:
     The slip takes the shop's next number and is kept like one made at the counter. If a caution
     must be told to the customer first, the command says so, and --told confirms it.
     """
-    chosen = Options(**options)
+    chosen = SlipOptions(**options)
     put = read_ask_file(ask)
     with the_shop(data, chosen.branch) as shop:
         number = _made(shop, put, chosen)
@@ -91,7 +91,7 @@ def slip(data: str | None, /, ask: str, **options: Any) -> None:
         click.echo(f"Slip {number}: {chosen.output}")
 
 
-def _made(shop: Shop, put: AskPut, chosen: Options) -> int:
+def _made(shop: Shop, put: AskPut, chosen: SlipOptions) -> int:
     judged = judge_yarn(shop, put.ask, [chosen.yarn]).get(chosen.yarn)
     if judged is None or judged.ruled_out is not None:
         raise BadUsage(
@@ -127,7 +127,7 @@ def _printed(shop: Shop, judged: JudgedYarn, order: SlipOrder, output: str) -> i
         raise BadUsage(str(refusal)) from None
 
 
-def _choice(judged: JudgedYarn, chosen: Options) -> Selection:
+def _choice(judged: JudgedYarn, chosen: SlipOptions) -> Selection:
     """Returns the whole choice of a judged yarn. Raises BadUsage, naming the option.
 
     An option holds for every part, or for one as 'part=value'. What is not given is taken from the

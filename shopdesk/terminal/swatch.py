@@ -34,7 +34,7 @@ _GROUPS = (
 
 
 @dataclass(frozen=True, slots=True)
-class Options:
+class SwatchOptions:
     """What was written on the command line besides what was measured."""
 
     slip: int | None
@@ -83,21 +83,23 @@ def swatch(data: str | None, /, **written: Any) -> None:
 
     Size, tool, other sizes, rows, yarn and firmness come out, each as sure as it is.
     """
-    wanted = Options(**{name: written.pop(name) for name in Options.__dataclass_fields__})
+    wanted = SwatchOptions(
+        **{name: written.pop(name) for name in SwatchOptions.__dataclass_fields__}
+    )
     with the_shop(data, wanted.branch) as shop, naming_options(stitch_pattern="--pattern"):
         record = report_swatch(shop, _report(wanted, written))
         reader = shop.settings().reader(wanted.language)
     _show(_document(record, reader), wanted)
 
 
-def _report(wanted: Options, written: dict[str, Any]) -> SwatchReport:
+def _report(wanted: SwatchOptions, written: dict[str, Any]) -> SwatchReport:
     of = _swatch_of(wanted)
     washed = {None: "", True: "yes", False: "no"}[written.pop("washed")]
     entry = SwatchEntry(**written, washed=washed, hand=_knitter() if wanted.knitter else "")
     return SwatchReport(of, entry, wanted.staff, not wanted.from_shop, keep=not wanted.dry_run)
 
 
-def _swatch_of(wanted: Options) -> SwatchOf:
+def _swatch_of(wanted: SwatchOptions) -> SwatchOf:
     if (wanted.slip is None) is (wanted.yarn is None):
         raise BadUsage("which swatch is it? give the number of its SLIP, or --yarn with its SKU")
     craft = Craft.CROCHET if wanted.crochet else Craft.KNIT
@@ -115,7 +117,7 @@ def _document(record: SwatchRecord, reader: ReaderPreferences) -> dict[str, Any]
     return {**kept, **swatch_document(record.event.swatch, record.result, words)}
 
 
-def _show(document: dict[str, Any], wanted: Options) -> None:
+def _show(document: dict[str, Any], wanted: SwatchOptions) -> None:
     if wanted.as_json:
         print_json(document)
         return

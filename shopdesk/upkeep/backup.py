@@ -12,7 +12,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from shopdesk.shop.location import DataLocation
-from shopdesk.upkeep.log import JournalRefused, note
+from shopdesk.upkeep.log import LogRefused, note
 
 BACKUP_FOLDER = "backups"
 BACKUPS_KEPT = 14
@@ -28,7 +28,7 @@ class BackupRefused(RuntimeError):
 
 
 @dataclass(frozen=True, slots=True)
-class Restored:
+class RestoredBackup:
     """What a restore did: the database in use now, and where the former one was put aside."""
 
     database: Path
@@ -89,7 +89,7 @@ def _left_over(folder: Path) -> Iterator[Path]:
             yield draft
 
 
-def restore(place: DataLocation, backup: Path) -> Restored:
+def restore(place: DataLocation, backup: Path) -> RestoredBackup:
     """Puts a backup in the place of the shop's database, and keeps the former one aside.
 
     The backup is copied to a new file, checked and brought to this version's schema there; only
@@ -107,7 +107,7 @@ def restore(place: DataLocation, backup: Path) -> Restored:
                 _copy(kept, draft)
             _require_sound(draft)
             _bring_up_to_date(draft)
-            return Restored(database, _replace(database, draft))
+            return RestoredBackup(database, _replace(database, draft))
     finally:
         for name in ("", *_SIDE_FILES):
             draft.with_name(draft.name + name).unlink(missing_ok=True)
@@ -316,11 +316,11 @@ class DailyBackups(threading.Thread):
                 note(self._place.folder, "backup", file=made.name)
         except BackupRefused as refusal:
             self._note_failure(str(refusal))
-        except JournalRefused:
+        except LogRefused:
             return
 
     def _note_failure(self, why: str) -> None:
         try:
             note(self._place.folder, "backup failed", why=why)
-        except JournalRefused:
+        except LogRefused:
             return

@@ -93,14 +93,14 @@ def _schema(place: DataLocation) -> tuple[bool, str]:
 
 def _summaries(place: DataLocation) -> tuple[bool, str]:
     """Whether a large shelf's answers look through what labels and measurements say now."""
-    from shopdesk.shelf.yarn_index import briefs_are_current, stale_briefs
+    from shopdesk.shelf.yarn_index import index_is_current, stale_index_rows
     from shopdesk.shop.shop import ShopMissing, opened_shop
 
     try:
         with opened_shop(place) as shop, shop.read() as session:
-            if not briefs_are_current(session):
+            if not index_is_current(session):
                 return True, "made by another version; `shopdesk serve` writes them again"
-            stale = stale_briefs(session)
+            stale = stale_index_rows(session)
     except (ShelfFault, ShopMissing):
         return True, "not looked at without a database"
     if stale:

@@ -9,21 +9,21 @@ from pathlib import Path
 
 from shopdesk import __version__
 
-JOURNAL_FILE = "shopdesk.log"
+LOG_FILE = "shopdesk.log"
 LARGEST_BYTES = 1_000_000
 CODE_PARTS = 3
 
 
-class JournalRefused(RuntimeError):
+class LogRefused(RuntimeError):
     """The log cannot be written; the message says where and why."""
 
 
 def note(folder: Path, event: str, **facts: object) -> Path:
     """Adds one line on `event` to the log in the data folder and returns the log's path.
 
-    `facts` must hold nothing that a customer or a member of staff typed. Raises JournalRefused.
+    `facts` must hold nothing that a customer or a member of staff typed. Raises LogRefused.
     """
-    path = folder / JOURNAL_FILE
+    path = folder / LOG_FILE
     at = datetime.now(UTC).isoformat(timespec="milliseconds")
     line = json.dumps({"at": at, "version": __version__, "event": event, **facts}) + "\n"
     try:
@@ -35,7 +35,7 @@ def note(folder: Path, event: str, **facts: object) -> Path:
         finally:
             os.close(handle)
     except OSError as refusal:
-        raise JournalRefused(f"no log could be kept in {path} ({refusal.strerror})") from None
+        raise LogRefused(f"no log could be kept in {path} ({refusal.strerror})") from None
     return path
 
 
@@ -43,12 +43,12 @@ def note_fault(folder: Path, error: BaseException, where: str | None) -> Path:
     """Adds one line on an unexpected error and returns the log's path.
 
     It holds the kinds of the errors and the places in the code, never their messages, which
-    could quote a customer. `where` is the verb or the page's endpoint. Raises JournalRefused.
+    could quote a customer. `where` is the verb or the page's endpoint. Raises LogRefused.
     """
     return note(folder, "fault", where=where, errors=[_trace(each) for each in _chain(error)])
 
 
-class JournalHandler(logging.Handler):
+class LogHandler(logging.Handler):
     """Writes what libraries and the counter log, with their texts but not the values in them.
 
     A record may bring the error as `fault` and the page as `endpoint` in its `extra`.
@@ -67,7 +67,7 @@ class JournalHandler(logging.Handler):
                 note_fault(self._folder, error, where)
             else:
                 note(self._folder, record.levelname.lower(), where=where, text=str(record.msg))
-        except JournalRefused:
+        except LogRefused:
             self.handleError(record)
 
 

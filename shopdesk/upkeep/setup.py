@@ -24,21 +24,21 @@ def set_up_shop(place: DataLocation, *, demo: bool) -> tuple[Engine, bool]:
             new = not session.scalar(select(exists().select_from(Setting)))
         if new:
             _fill(engine, demo=demo)
-        _refresh_briefs(engine)
+        _refresh_index(engine)
     except BaseException:
         engine.dispose()
         raise
     return engine, new
 
 
-def _refresh_briefs(engine: Engine) -> None:
-    from shopdesk.shelf.yarn_index import outdated_briefs, refresh_briefs
+def _refresh_index(engine: Engine) -> None:
+    from shopdesk.shelf.yarn_index import outdated_summaries, refresh_index
 
     with reading(engine) as session:
-        due = outdated_briefs(session)
+        due = outdated_summaries(session)
     if due:
         with writing(engine) as session:
-            refresh_briefs(session)
+            refresh_index(session)
 
 
 def _fill(engine: Engine, *, demo: bool) -> None:

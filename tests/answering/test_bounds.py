@@ -21,14 +21,14 @@ from shopdesk.answering.model.ask import (
     Wishes,
 )
 from shopdesk.answering.profile.summary import WearAndCare
-from shopdesk.answering.shortlist.bounds import IndexRow, Outlook, SizeBounds, price_bound
+from shopdesk.answering.shortlist.bounds import IndexRow, SizeBounds, SortKeyBound, price_bound
 from shopdesk.answering.shortlist.windows import SearchWindow
 from shopdesk.answering.thresholds import wider
 from shopdesk.craft.behaviour import Level, Traits
 from shopdesk.craft.figures import Basis
 from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import CareLabel, Craft
-from tests.answering.briefs import a_figure, a_target
+from tests.answering.summaries import a_figure, a_target
 from tests.factories import a_length, an_ask, shop_terms
 
 ALONE = SearchWindow((0, 0.0))
@@ -41,8 +41,8 @@ def a_row(stitches: float | None = None, **facts: Any) -> IndexRow:
     known = {
         "key": 1, "sku": "T-1", "name": "Yarn", "stitches": stitches, "stitches_low": stitches,
         "stitches_high": stitches, "stitches_basis": "label", "tex": None, "density": None,
-        "categories": 0, "doubts": 0, "doubts_text": "", "nature": "plain", "price_minor": 650,
-        "metres": None,
+        "categories": 0, "doubts": 0, "doubts_text": "", "wear_and_care": "plain",
+        "price_minor": 650, "metres": None,
     }  # fmt: skip
     return IndexRow(**(known | facts))
 
@@ -207,14 +207,14 @@ def test_a_length_that_is_not_known_is_far_off() -> None:
     assert SizeBounds(wanting(a_target(20, 200))).off_percent(a_row(20), 1) == FAR_OFF
 
 
-def outlook(target: Target, nature: WearAndCare = PLAIN, **facts: Any) -> Outlook:
-    return Outlook(wanting(target, **facts), "GB", {"plain": nature}.__getitem__)
+def outlook(target: Target, wear_and_care: WearAndCare = PLAIN, **facts: Any) -> SortKeyBound:
+    return SortKeyBound(wanting(target, **facts), "GB", {"plain": wear_and_care}.__getitem__)
 
 
 def standing(
-    row: IndexRow, nature: WearAndCare = PLAIN, ring: SearchWindow = ALONE, **facts: Any
+    row: IndexRow, wear_and_care: WearAndCare = PLAIN, window: SearchWindow = ALONE, **facts: Any
 ) -> Any:
-    found = outlook(a_target(20, 200), nature, **facts).best(ring, row)
+    found = outlook(a_target(20, 200), wear_and_care, **facts).best(window, row)
     return found if found is None else SortKey(*found)
 
 
@@ -222,7 +222,7 @@ def test_a_yarn_held_alone_stands_by_size_doubts_and_length() -> None:
     # 21 of 20 stitches weigh 6.05, two doubts 3 and 2.9; 250 m of 200 are 25 % off.
     found = standing(a_row(21, tex=400, doubts=2))
     assert found[:1] + found[2:4] + found[5:] == (1, False, 0, 25, "T-1")
-    assert found.trouble == pytest.approx(6.05 + 5.9)
+    assert found.penalty == pytest.approx(6.05 + 5.9)
     assert found.off_st == pytest.approx(1)
     assert standing(a_row(20, doubts=1)).group == 1
     assert standing(a_row(20)) == SortKey(0, 0.0, False, 0, 0.0, FAR_OFF, "T-1")
@@ -231,24 +231,24 @@ def test_a_yarn_held_alone_stands_by_size_doubts_and_length() -> None:
 
 def test_strands_stand_no_better_than_their_ring() -> None:
     two = SearchWindow((2, 7), strands=2)
-    assert standing(a_row(20 * 2**0.5, tex=250), ring=two)[:4] == (2, 7, False, 0)
+    assert standing(a_row(20 * 2**0.5, tex=250), window=two)[:4] == (2, 7, False, 0)
     # 5 % off in two strands weighs 6.05 more.
-    found = standing(a_row(21 * 2**0.5, tex=250), ring=two)
-    assert (found.group, found.trouble) == (2, pytest.approx(13.05))
+    found = standing(a_row(21 * 2**0.5, tex=250), window=two)
+    assert (found.group, found.penalty) == (2, pytest.approx(13.05))
 
 
 def test_beside_a_companion_only_ring_and_doubts_are_known() -> None:
-    ring = SearchWindow((2, 8), beside=True)
-    assert standing(a_row(40, doubts=1), ring=ring) == (2, 11, False, 0, 0.0, 0.0, "T-1")
+    window = SearchWindow((2, 8), beside=True)
+    assert standing(a_row(40, doubts=1), window=window) == (2, 11, False, 0, 0.0, 0.0, "T-1")
 
 
 @pytest.mark.parametrize(
     ("felts", "stands"), [(Level.NO, None), (Level.SOME, (1, 4.5, 1)), (Level.YES, (0, 0, 0))]
 )
 def test_what_the_item_cannot_be_made_of_is_not_for_it(felts: Level, stands: Any) -> None:
-    nature = WearAndCare(Traits(felts=felts), PLAIN.care, by_default=False)
-    found = standing(a_row(20), nature, item=ItemKind.FELTED_BAG)
-    assert (found and (found.group, found.trouble, found.small_print)) == stands
+    wear_and_care = WearAndCare(Traits(felts=felts), PLAIN.care, by_default=False)
+    found = standing(a_row(20), wear_and_care, item=ItemKind.FELTED_BAG)
+    assert (found and (found.group, found.penalty, found.small_print)) == stands
 
 
 def test_washing_otherwise_is_a_change_and_small_print() -> None:
@@ -261,30 +261,30 @@ def test_washing_otherwise_is_a_change_and_small_print() -> None:
     # It stands neither machine nor dryer; ribs that sag are told as well.
     rib = PatternGauge(20, 28, StitchPattern.RIB)
     found = standing(a_row(20), by_hand, gauge=rib, **washed)
-    assert (found.group, found.trouble, found.small_print) == (2, 4.5, 3)
+    assert (found.group, found.penalty, found.small_print) == (2, 4.5, 3)
     assert standing(a_row(20), by_hand, washing=Washing.HAND).group == 0
 
 
-def test_each_caution_that_must_be_told_is_a_point_of_trouble() -> None:
+def test_each_caution_that_must_be_told_is_a_point_of_penalty() -> None:
     # A child's things are washed often: felting and unknown care must be told, and so must
     # prickling wool; an adult's yarn has no such caution.
     rough = Traits(felts=Level.YES, prickles=Level.YES)
-    nature = WearAndCare(rough, PLAIN.care, by_default=True)
+    wear_and_care = WearAndCare(rough, PLAIN.care, by_default=True)
     hand = {"washing": Washing.HAND}
-    assert standing(a_row(20), nature, wearer=Wearer.CHILD, **hand).trouble == 3
-    assert standing(a_row(20), nature, wearer=Wearer.ADULT, **hand).trouble == 0
-    assert standing(a_row(20), PLAIN, wearer=Wearer.CHILD, **hand).trouble == 0
+    assert standing(a_row(20), wear_and_care, wearer=Wearer.CHILD, **hand).penalty == 3
+    assert standing(a_row(20), wear_and_care, wearer=Wearer.ADULT, **hand).penalty == 0
+    assert standing(a_row(20), PLAIN, wearer=Wearer.CHILD, **hand).penalty == 0
 
 
-def test_natures_are_looked_up_once() -> None:
+def test_wears_and_cares_are_looked_up_once() -> None:
     asked: list[str] = []
 
-    def nature(key: str) -> WearAndCare:
+    def wear_and_care(key: str) -> WearAndCare:
         asked.append(key)
         return PLAIN
 
-    found = Outlook(wanting(a_target(20)), "GB", nature)
-    for row in (a_row(20), a_row(21), a_row(20, nature="other")):
+    found = SortKeyBound(wanting(a_target(20)), "GB", wear_and_care)
+    for row in (a_row(20), a_row(21), a_row(20, wear_and_care="other")):
         found.best(ALONE, row)
     assert asked == ["plain", "other"]
 
@@ -346,14 +346,14 @@ def test_a_bound_is_a_hair_better_than_the_truth_and_no_more() -> None:
         assert meeting.best(a_row(20, stitches_low=ends[0], stitches_high=ends[1]), 1) is not None
 
 
-def test_trouble_is_told_to_a_millionth() -> None:
+def test_a_penalty_is_told_to_a_millionth() -> None:
     # 23 of 22 is 1/22 finer: 6.0454545...
     found = outlook(a_target(22)).best(ALONE, a_row(23))
     assert found is not None
-    assert found.trouble == 6.045455
+    assert found.penalty == 6.045455
 
 
 def test_held_alone_a_yarn_may_stand_better_than_its_ring() -> None:
-    ring = SearchWindow((2, 6.095))
-    found = standing(a_row(20), ring=ring)
-    assert (found.group, found.trouble) == (0, 0)
+    window = SearchWindow((2, 6.095))
+    found = standing(a_row(20), window=window)
+    assert (found.group, found.penalty) == (0, 0)

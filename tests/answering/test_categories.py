@@ -11,7 +11,7 @@ from shopdesk.answering.profile.categories import (
     usual_category_for_wraps,
 )
 from shopdesk.craft.figures import Basis
-from tests.answering.briefs import a_figure
+from tests.answering.summaries import a_figure
 
 # Standard Yarn Weight System: 2 is 23 to 26 stitches, 3 is 21 to 24, 4 is 16 to 20. Common
 # practice: 2 is 250 to 360 m per 100 g, 3 is 200 to 260, 4 is 130 to 220; 11 wraps are usual of

@@ -12,7 +12,7 @@ from shopdesk.answering.judging.companions import (
 )
 from shopdesk.answering.profile.summary import YarnSummary
 from shopdesk.craft.figures import Basis
-from tests.answering.briefs import a_brief, a_figure
+from tests.answering.summaries import a_figure, a_summary
 
 
 def skus(yarns: list[YarnSummary]) -> list[str]:
@@ -20,7 +20,7 @@ def skus(yarns: list[YarnSummary]) -> list[str]:
 
 
 def test_one_strand_is_the_yarn_itself() -> None:
-    yarn = a_brief(stitches=22, metres=200, density=1.25)
+    yarn = a_summary(stitches=22, metres=200, density=1.25)
     held = held_alone(yarn)
     assert (held.strands, held.total_strands, held.companion) == (1, 1, None)
     assert (held.tex, held.stitches, held.density) == (yarn.tex, yarn.natural_stitches, 1.25)
@@ -30,7 +30,7 @@ def test_one_strand_is_the_yarn_itself() -> None:
 
 def test_tex_of_equal_strands_add_up_and_density_stays() -> None:
     tex = a_figure(250, 240, 270, Basis.SHOP)
-    held = held_alone(a_brief(stitches=a_figure(28, 27, 30), metres=tex, density=1.3), 2)
+    held = held_alone(a_summary(stitches=a_figure(28, 27, 30), metres=tex, density=1.3), 2)
     assert (held.strands, held.total_strands, held.companion) == (2, 2, None)
     assert held.tex == a_figure(500, 480, 540, Basis.SHOP)
     assert held.density == 1.3
@@ -41,8 +41,8 @@ def test_tex_of_equal_strands_add_up_and_density_stays() -> None:
 
 
 def test_a_companion_adds_its_tex_its_volume_and_a_strand() -> None:
-    yarn = a_brief("A", 20, a_figure(300, 290, 310, Basis.SHOP), 1.5)
-    lace = a_brief("B", 40, a_figure(100, 90, 120, Basis.LABEL), 1.0)
+    yarn = a_summary("A", 20, a_figure(300, 290, 310, Basis.SHOP), 1.5)
+    lace = a_summary("B", 40, a_figure(100, 90, 120, Basis.LABEL), 1.0)
     held = held_with(yarn, lace)
     assert (held.strands, held.total_strands, held.companion) == (1, 2, lace)
     # The weaker of shop and label is the label.
@@ -56,11 +56,11 @@ def test_a_companion_adds_its_tex_its_volume_and_a_strand() -> None:
 
 
 def test_what_one_strand_does_not_tell_is_not_known_of_both() -> None:
-    yarn, bare = a_brief("A", 20, 200, 1.3), a_brief("B")
+    yarn, bare = a_summary("A", 20, 200, 1.3), a_summary("B")
     for held in (held_with(yarn, bare), held_with(bare, yarn), held_alone(bare, 2)):
         assert (held.tex, held.stitches, held.density) == (None, None, None)
         assert (held.metres_per_100g, held.volume_tex) == (None, None)
-    no_density = held_with(yarn, a_brief("C", 40, 800))
+    no_density = held_with(yarn, a_summary("C", 40, 800))
     assert no_density.tex is not None
     assert (no_density.density, no_density.volume_tex) == (None, None)
 
@@ -69,7 +69,7 @@ def test_length_per_100_g_turns_the_ends_round() -> None:
     # 500 tex are 200 m per 100 g; 400 tex 250 m, 625 tex 160 m.
     assert length_figure(a_figure(500, 400, 625)) == a_figure(200, 160, 250)
     assert length_figure(None) is None
-    assert held_alone(a_brief(metres=200)).metres_per_100g == a_figure(200)
+    assert held_alone(a_summary(metres=200)).metres_per_100g == a_figure(200)
 
 
 def test_equal_strands_share_the_gauge_by_the_root_of_their_number() -> None:
@@ -81,15 +81,15 @@ def test_equal_strands_share_the_gauge_by_the_root_of_their_number() -> None:
     ("metres", "fine"), [(499, False), (500, True), (800, True), (None, False)]
 )
 def test_a_companion_has_500_m_in_100_g_or_more(metres: float | None, fine: bool) -> None:
-    assert is_companion(a_brief(metres=metres)) is fine
+    assert is_companion(a_summary(metres=metres)) is fine
 
 
 def test_companions_are_the_fine_yarns_of_the_shelf_from_end_to_end() -> None:
     shelf = [
-        a_brief("thick", 20, 200),
-        a_brief("finest", 40, 1000),
-        a_brief("fine", 33, 500),
-        a_brief("no gauge", None, 2000),
+        a_summary("thick", 20, 200),
+        a_summary("finest", 40, 1000),
+        a_summary("fine", 33, 500),
+        a_summary("no gauge", None, 2000),
     ]
     found = Companions(shelf)
     assert found.gauges == (33, 40)
@@ -99,7 +99,7 @@ def test_companions_are_the_fine_yarns_of_the_shelf_from_end_to_end() -> None:
 
 
 def test_companions_by_tex_bring_a_yarn_into_the_window_with_its_ends() -> None:
-    shelf = [a_brief(f"{tex:g}", 30, a_figure(tex)) for tex in (40, 100, 150, 200)]
+    shelf = [a_summary(f"{tex:g}", 30, a_figure(tex)) for tex in (40, 100, 150, 200)]
     # From 400 tex to 500 to 550: 100 to 150 tex more.
     assert skus(Companions(shelf).to_tex(400, (500, 550))) == ["100", "150"]
     assert skus(Companions(shelf).to_tex(400, (501, 549))) == []
@@ -109,7 +109,7 @@ def test_companions_by_tex_bring_a_yarn_into_the_window_with_its_ends() -> None:
 def test_companions_by_gauge_bring_a_yarn_into_the_window_with_its_ends() -> None:
     # Beside 25 stitches, s brings 1/root(1/625 + 1/s^2): 60 gives 23.08, 37.5 gives 20.80,
     # 33.33 gives 20.00, 30 gives 19.21.
-    shelf = [a_brief(f"{s:.0f}", s, 800) for s in (30, 100 / 3, 37.5, 60)]
+    shelf = [a_summary(f"{s:.0f}", s, 800) for s in (30, 100 / 3, 37.5, 60)]
     found = Companions(shelf)
     assert skus(found.to_gauge(25, (19.99, 20.81))) == ["33", "38"]
     assert skus(found.to_gauge(25, (20.01, 20.79))) == []

@@ -14,7 +14,7 @@ from shopdesk.answering.supply.fabric_view import fabric_of
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import Craft
-from tests.answering.briefs import a_brief, a_figure, a_target, on_the_needles
+from tests.answering.summaries import a_figure, a_summary, a_target, on_the_needles
 from tests.factories import a_label, a_wraps, a_yarn, an_ask
 
 PROFILE: Profile = shelf_profile(a_yarn())
@@ -168,7 +168,7 @@ def test_thickness_grows_with_the_root_of_the_strands() -> None:
     assert view(profile=wrapped).thickness_mm == pytest.approx(2)
     four = on_the_needles(22, strands=4)
     assert view(held=four, profile=wrapped).thickness_mm == pytest.approx(4)
-    beside = replace(HELD, companion=a_brief("LACE", 36, 800))
+    beside = replace(HELD, companion=a_summary("LACE", 36, 800))
     assert view(held=beside, profile=wrapped).thickness_mm is None
     bare = shelf_profile(a_yarn(label=a_label(metres_per_100g=None)))
     assert view(profile=bare).thickness_mm is None

@@ -94,8 +94,8 @@ def test_what_a_finding_weighs(scale: str, off: float, group: Suitability, weigh
     assert grade(scale, off) == (group, pytest.approx(weight))
 
 
-def test_the_least_trouble_of_a_step_is_that_at_its_beginning() -> None:
-    # What does as it is brings no trouble; near begins at 4.5 % and reach at 9.5 %, of weight 6.
+def test_the_least_penalty_of_a_step_is_that_at_its_beginning() -> None:
+    # What does as it is brings no penalty; near begins at 4.5 % and reach at 9.5 %, of weight 6.
     assert [step.least for step in steps("gauge")] == [
         (0, 0.0),
         (1, pytest.approx(6.045)),

@@ -1,7 +1,7 @@
 from shopdesk.answering.answer.whole_shelf import answer
 from shopdesk.answering.judging.item_care import CareAndCautions, care_for
 from shopdesk.answering.model.ask import Ask, Feature, ItemKind, PatternGauge, StitchPattern, Wearer
-from shopdesk.answering.profile.summary import label_nature
+from shopdesk.answering.profile.summary import label_wear_and_care
 from shopdesk.craft.messages import Message
 from shopdesk.craft.yarn import CareLabel, ShelfYarn
 from tests.factories import a_care, a_label, a_lot, a_yarn, an_ask, shop_terms
@@ -11,7 +11,7 @@ MOHAIR = a_yarn("MOH", label=a_label("Lace", 840, 25, "mohair 70, silk 30", care
 
 
 def careful(ask: Ask, yarn: ShelfYarn, companion: ShelfYarn | None = None) -> CareAndCautions:
-    strands = [label_nature(one.label) for one in (yarn, companion) if one is not None]
+    strands = [label_wear_and_care(one.label) for one in (yarn, companion) if one is not None]
     return care_for(ask, strands, "")
 
 

@@ -29,7 +29,7 @@ from shopdesk.answering.profile.summary import WearAndCare, YarnSummary
 from shopdesk.craft.behaviour import Level, Traits, traits
 from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import CareLabel, Craft
-from tests.answering.briefs import a_brief, a_figure, a_target
+from tests.answering.summaries import a_figure, a_summary, a_target
 from tests.factories import a_blend, an_ask
 
 AS_IT_IS, SWATCH_FIRST, WITH_A_CHANGE, NOT_FOR_THIS = Suitability
@@ -79,12 +79,12 @@ def said_of(found: Judgement, code: str) -> Reason:
 def test_as_few_strands_of_a_fine_yarn_as_land_near_the_target(
     stitches: float, strands: int, group: Suitability
 ) -> None:
-    found = judged(a_brief(stitches=stitches, metres=400))
+    found = judged(a_summary(stitches=stitches, metres=400))
     assert (held(found), found.group) == ((strands, None), group)
 
 
 def test_strands_are_said_with_their_number_and_weigh_more_the_more_they_are() -> None:
-    found = said_of(judged(a_brief(stitches=34.64)), "strands_together")
+    found = said_of(judged(a_summary(stitches=34.64)), "strands_together")
     assert found.said == message("judging.strands_together", count=3)
     assert found.change == message("judging.change_strands", count=3)
     # Five, and one for each strand (grades.csv).
@@ -93,31 +93,31 @@ def test_strands_are_said_with_their_number_and_weigh_more_the_more_they_are() -
 
 def test_a_strand_beside_brings_a_yarn_that_no_strands_of_its_own_do() -> None:
     # 1/400 - 1/625 = 1/33.33^2: beside 25 stitches 33.33 gives 20. Two strands of 25 give 17.7.
-    lace = a_brief("LACE", 100 / 3, 800)
-    found = judged(a_brief("Y", 25, 300), lace)
+    lace = a_summary("LACE", 100 / 3, 800)
+    found = judged(a_summary("Y", 25, 300), lace)
     assert (held(found), found.group) == ((1, "LACE"), WITH_A_CHANGE)
     said = said_of(found, "with_companion")
     assert said.said == message("judging.with_companion", companion="Yarn LACE")
     assert said.change == message("judging.change_companion", companion="Yarn LACE")
     assert said.weight == 8
-    assert held(judged(a_brief("Y", 25, 300))) == (1, None)
-    assert held(judged(a_brief("LACE", 25, 800), a_brief("LACE", 100 / 3, 800))) == (1, None)
+    assert held(judged(a_summary("Y", 25, 300))) == (1, None)
+    assert held(judged(a_summary("LACE", 25, 800), a_summary("LACE", 100 / 3, 800))) == (1, None)
 
 
 def test_the_nearest_companion_is_taken_and_among_equals_the_first_by_sku() -> None:
     # 40 beside 25 gives 21.2, which would do as well.
-    far, near = a_brief("A", 40, 800), a_brief("C", 100 / 3, 800)
-    assert held(judged(a_brief("Y", 25, 300), far, near)) == (1, "C")
-    assert held(judged(a_brief("Y", 25, 300), near, replace(near, sku="B"))) == (1, "B")
+    far, near = a_summary("A", 40, 800), a_summary("C", 100 / 3, 800)
+    assert held(judged(a_summary("Y", 25, 300), far, near)) == (1, "C")
+    assert held(judged(a_summary("Y", 25, 300), near, replace(near, sku="B"))) == (1, "B")
 
 
 def test_a_nearer_companion_that_makes_another_fabric_is_passed_over() -> None:
     # 500 tex are wanted. N makes 278 of it: root of 0.556 is 0.746, too loose beyond 25 %, and
     # is 0.254 away. F makes 312: 0.790, but its gauge is 21.2: 0.21 + 0.06 = 0.27 away.
     wanted = wanting(a_target(20, 200, density=1.3))
-    yarn = a_brief("Y", 25, a_figure(200), 1.3)
-    near = a_brief("N", 100 / 3, a_figure(78), 1.3)
-    far = a_brief("F", 40, a_figure(112), 1.3)
+    yarn = a_summary("Y", 25, a_figure(200), 1.3)
+    near = a_summary("N", 100 / 3, a_figure(78), 1.3)
+    far = a_summary("F", 40, a_figure(112), 1.3)
     assert judged(yarn, near, wanted=wanted).group is NOT_FOR_THIS
     found = judged(yarn, near, far, wanted=wanted)
     assert (held(found), found.group) == ((1, "F"), WITH_A_CHANGE)
@@ -125,16 +125,16 @@ def test_a_nearer_companion_that_makes_another_fabric_is_passed_over() -> None:
 
 def test_two_strands_of_its_own_win_against_a_companion_that_fits_better() -> None:
     # Two strands of 27 give 19.1; beside 27 a strand of 29.77 gives 20.
-    found = judged(a_brief("Y", 27, 300), a_brief("LACE", 29.77, 800))
+    found = judged(a_summary("Y", 27, 300), a_summary("LACE", 29.77, 800))
     assert held(found) == (2, None)
 
 
 def test_a_companion_counts_as_much_as_two_strands_more_and_then_the_nearer_wins() -> None:
     # Three strands of 37 give 21.4; beside 37 one of 23.77 gives 20.
-    found = judged(a_brief("Y", 37, 400), a_brief("FINE", 23.77, 500))
+    found = judged(a_summary("Y", 37, 400), a_summary("FINE", 23.77, 500))
     assert held(found) == (1, "FINE")
     # Three strands of 34.64 give 20; beside it one of 26 gives 20.8.
-    assert held(judged(a_brief("Y", 34.64, 400), a_brief("FINE", 26, 500))) == (3, None)
+    assert held(judged(a_summary("Y", 34.64, 400), a_summary("FINE", 26, 500))) == (3, None)
 
 
 @pytest.mark.parametrize(
@@ -152,24 +152,24 @@ def test_a_companion_counts_as_much_as_two_strands_more_and_then_the_nearer_wins
 )
 def test_strands_of_a_crocheted_pattern_are_near_by_length(tex: float, strands: int) -> None:
     # By the gauge of the strands together they are of category 4 (16 to 20 stitches).
-    yarn = a_brief(stitches=18 * strands**0.5, metres=a_figure(tex), categories=(1,))
+    yarn = a_summary(stitches=18 * strands**0.5, metres=a_figure(tex), categories=(1,))
     assert held(judged(yarn, wanted=CROCHETED)) == (strands, None)
 
 
 def test_a_lace_strand_is_found_by_tex_for_a_crocheted_pattern() -> None:
     # 350 tex need 85 to 238 more; two strands of 350 are 700.
-    yarn = a_brief("Y", 21, a_figure(350), categories=(1,))
-    lace = a_brief("LACE", 33, a_figure(150))
-    found = judged(yarn, lace, a_brief("THIN", 40, a_figure(50)), wanted=CROCHETED)
+    yarn = a_summary("Y", 21, a_figure(350), categories=(1,))
+    lace = a_summary("LACE", 33, a_figure(150))
+    found = judged(yarn, lace, a_summary("THIN", 40, a_figure(50)), wanted=CROCHETED)
     assert (held(found), found.group) == ((1, "LACE"), WITH_A_CHANGE)
 
 
 def test_a_coarser_or_unknown_yarn_is_held_alone() -> None:
-    assert held(judged(a_brief(stitches=12, metres=800))) == (1, None)
-    for yarn in (a_brief(categories=(1,)), a_brief(metres=100, categories=(6,))):
+    assert held(judged(a_summary(stitches=12, metres=800))) == (1, None)
+    for yarn in (a_summary(categories=(1,)), a_summary(metres=100, categories=(6,))):
         assert held(judged(yarn, wanted=CROCHETED)) == (1, None)
     no_length = wanting(a_target(categories=(4,)), craft=Craft.CROCHET)
-    assert held(judged(a_brief(metres=400, categories=(1,)), wanted=no_length)) == (1, None)
+    assert held(judged(a_summary(metres=400, categories=(1,)), wanted=no_length)) == (1, None)
 
 
 class NotLookedAt(Companions):
@@ -185,14 +185,17 @@ class NotLookedAt(Companions):
     ("yarn", "wanted"),
     [
         # It does alone, though it is finer; it is too coarse.
-        (a_brief(stitches=23), KNITTED),
-        (a_brief(stitches=14), KNITTED),
+        (a_summary(stitches=23), KNITTED),
+        (a_summary(stitches=14), KNITTED),
         # Its gauge is as wanted and its fabric too firm; 200 m are wanted of another category.
-        (a_brief(stitches=20, metres=100, density=1.3), wanting(a_target(20, 200, density=1.3))),
-        (a_brief(metres=200, categories=(1,)), CROCHETED),
+        (a_summary(stitches=20, metres=100, density=1.3), wanting(a_target(20, 200, density=1.3))),
+        (a_summary(metres=200, categories=(1,)), CROCHETED),
         # Superwash wool will not felt in any number of strands.
         (
-            a_brief(stitches=28.28, nature=WearAndCare(Traits(felts=Level.NO), CareLabel(), False)),
+            a_summary(
+                stitches=28.28,
+                wear_and_care=WearAndCare(Traits(felts=Level.NO), CareLabel(), False),
+            ),
             wanting(a_target(20), item=ItemKind.FELTED_BAG),
         ),
     ],
@@ -205,11 +208,11 @@ def test_strands_are_not_looked_for_where_they_cannot_help(
 
 def test_without_a_gauge_no_strands_are_near() -> None:
     # Finer by length, and its fabric too loose, but nothing tells the gauge of its strands.
-    lace = a_brief("LACE", 40, 800)
+    lace = a_summary("LACE", 40, 800)
     wanted = wanting(a_target(20, 200, density=1.3))
-    assert held(judged(a_brief(metres=800, density=1.3), lace, wanted=wanted)) == (1, None)
+    assert held(judged(a_summary(metres=800, density=1.3), lace, wanted=wanted)) == (1, None)
     no_gauge = wanting(a_target(metres=200, density=1.3))
-    yarn = a_brief(stitches=30, metres=800, density=1.3)
+    yarn = a_summary(stitches=30, metres=800, density=1.3)
     assert held(judged(yarn, lace, wanted=no_gauge)) == (1, None)
 
 
@@ -217,7 +220,7 @@ def test_without_a_gauge_no_strands_are_near() -> None:
 def test_strands_are_near_up_to_the_ends(metres: float, strands: int) -> None:
     # 15 % more and less than 20 m per 100 g; each of two strands has half the tex of both.
     wanted = wanting(a_target(metres=20, categories=(4,)), craft=Craft.CROCHET)
-    yarn = a_brief(stitches=25.5, metres=a_figure(100_000 / metres / 2), categories=(1,))
+    yarn = a_summary(stitches=25.5, metres=a_figure(100_000 / metres / 2), categories=(1,))
     assert held(judged(yarn, wanted=wanted)) == (strands, None)
 
 
@@ -230,22 +233,22 @@ def test_of_companions_of_one_gauge_the_likest_fabric_is_taken(
     nearer: float, further: float
 ) -> None:
     wanted = wanting(a_target(20, 1000, density=1.3))
-    yarn = a_brief("Y", 25, a_figure(40), 1.3)
+    yarn = a_summary("Y", 25, a_figure(40), 1.3)
     shelf = [
-        a_brief(sku, 100 / 3, a_figure(tex), 1.3) for sku, tex in (("A", further), ("B", nearer))
+        a_summary(sku, 100 / 3, a_figure(tex), 1.3) for sku, tex in (("A", further), ("B", nearer))
     ]
     assert held(judged(yarn, *shelf, wanted=wanted)) == (1, "B")
 
 
 def test_a_fabric_that_is_unknown_is_no_distance_and_a_billionth_is_none() -> None:
     wanted = wanting(a_target(20, 200, density=1.3))
-    yarn = a_brief("Y", 25, a_figure(300), 1.3)
+    yarn = a_summary("Y", 25, a_figure(300), 1.3)
     # 300 + 150 tex make 0.949 of the firmness.
-    known, unknown = a_brief("A", 100 / 3, a_figure(150), 1.3), a_brief("B", 100 / 3, 800)
+    known, unknown = a_summary("A", 100 / 3, a_figure(150), 1.3), a_summary("B", 100 / 3, 800)
     assert held(judged(yarn, known, unknown, wanted=wanted)) == (1, "B")
     # A billionth of its gauge is 0.36 billionths of that of both.
-    same, hair = a_brief("B", 100 / 3, 800), a_brief("A", 100 / 3 * (1 + 1e-9), 800)
-    assert held(judged(a_brief("Y", 25, 300), same, hair)) == (1, "A")
+    same, hair = a_summary("B", 100 / 3, 800), a_summary("A", 100 / 3 * (1 + 1e-9), 800)
+    assert held(judged(a_summary("Y", 25, 300), same, hair)) == (1, "A")
 
 
 def test_near_is_9_5_percent_of_gauge_and_15_of_length() -> None:
@@ -263,7 +266,7 @@ def test_each_doubt_told_later_weighs_a_tenth_less() -> None:
         (SWATCH_FIRST, pytest.approx(2.8)),
     ]
     doubts = (message("profile.gauge_against_length"), message("profile.name_against_gauge"))
-    found = judged(a_brief(stitches=20, doubts=doubts))
+    found = judged(a_summary(stitches=20, doubts=doubts))
     assert [(one.said, one.weight) for one in found.findings[1:]] == [
         (doubts[0], 3),
         (doubts[1], pytest.approx(2.9)),
@@ -277,9 +280,9 @@ def test_each_doubt_told_later_weighs_a_tenth_less() -> None:
 def test_behaviour_is_weighed_by_how_bad_it_is(
     felts: Level, group: Suitability, weight: float
 ) -> None:
-    nature = WearAndCare(Traits(felts=felts), CareLabel(), by_default=False)
+    wear_and_care = WearAndCare(Traits(felts=felts), CareLabel(), by_default=False)
     wanted = wanting(a_target(20), item=ItemKind.FELTED_BAG)
-    found = judged(a_brief(stitches=20, nature=nature), wanted=wanted)
+    found = judged(a_summary(stitches=20, wear_and_care=wear_and_care), wanted=wanted)
     assert (found.group, found.findings[-1].weight) == (group, weight)
 
 

@@ -6,7 +6,7 @@ from shopdesk.answering.judging.grades import Reason
 from shopdesk.answering.judging.judge_crochet import crochet_findings, held_categories
 from shopdesk.answering.model.answer import Suitability
 from shopdesk.craft.messages import message
-from tests.answering.briefs import a_brief, a_figure, a_target, on_the_needles
+from tests.answering.summaries import a_figure, a_summary, a_target, on_the_needles
 
 AS_IT_IS, SWATCH_FIRST, WITH_A_CHANGE, NOT_FOR_THIS = Suitability
 
@@ -18,7 +18,7 @@ def found_of(
     wanted_m: float | None = None,
 ) -> tuple[Reason, ...]:
     target = a_target(metres=wanted_m, categories=wanted)
-    return crochet_findings(target, a_brief(categories=got), on_the_needles(metres=got_m))
+    return crochet_findings(target, a_summary(categories=got), on_the_needles(metres=got_m))
 
 
 @pytest.mark.parametrize(
@@ -103,7 +103,7 @@ def test_length_is_not_judged_where_one_is_unknown() -> None:
 
 def test_strands_together_have_the_categories_of_their_gauge() -> None:
     # Standard Yarn Weight System: 16 to 20 stitches are category 4 alone, 12 to 15 category 5.
-    yarn = a_brief(categories=(1,))
+    yarn = a_summary(categories=(1,))
     assert held_categories(yarn, on_the_needles(30)) == (1,)
     assert held_categories(yarn, on_the_needles(a_figure(18, 17, 19), strands=2)) == (4,)
     assert held_categories(yarn, on_the_needles(a_figure(13, 12.5, 14), strands=3)) == (5,)

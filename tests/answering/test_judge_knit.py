@@ -19,7 +19,7 @@ from shopdesk.answering.model.ask import Ask, PatternGauge, StitchPattern
 from shopdesk.craft.figures import Basis
 from shopdesk.craft.items import Measurements
 from shopdesk.craft.messages import message
-from tests.answering.briefs import a_figure, a_target, on_the_needles
+from tests.answering.summaries import a_figure, a_target, on_the_needles
 from tests.factories import an_ask
 
 ASK = an_ask(20)

@@ -37,7 +37,7 @@ def test_nothing_found_stands_first() -> None:
     assert sort_key((), (), (), "A") == SortKey(0, 0.0, False, 0, FAR_OFF, FAR_OFF, "A")
 
 
-def test_trouble_is_what_holds_the_yarn_back_and_a_point_for_each_caution_to_tell() -> None:
+def test_the_penalty_is_what_holds_the_yarn_back_and_a_point_for_each_caution_to_tell() -> None:
     findings = [
         a_reason(AS_IT_IS, 2),
         a_reason(SWATCH_FIRST, 6.05),
@@ -46,7 +46,7 @@ def test_trouble_is_what_holds_the_yarn_back_and_a_point_for_each_caution_to_tel
     told = [a_caution(True), a_caution(False), a_caution(True)]
     key = sort_key(findings, (), told, "A", short=True)
     # 6.05 + 7.1234567 + 2 x 1, to six places.
-    assert (key.group, key.trouble, key.short) == (2, 15.173457, True)
+    assert (key.group, key.penalty, key.short) == (2, 15.173457, True)
 
 
 def test_small_print_counts_what_is_otherwise_in_washing_and_behaviour() -> None:

@@ -12,7 +12,7 @@ from shopdesk.answering.profile.profile import shelf_profile
 from shopdesk.answering.supply.start_tool import start_tool
 from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import BandGauge, Craft, ShelfYarn
-from tests.answering.briefs import a_figure, on_the_needles
+from tests.answering.summaries import a_figure, on_the_needles
 from tests.factories import a_band_gauge, a_label, a_swatch, a_yarn, an_ask
 
 BAND, SWATCH = message("tool.from_band"), message("tool.from_swatch")

@@ -22,7 +22,7 @@ from shopdesk.craft.items import Measurements
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.swatch import Fit, Gauge
 from shopdesk.craft.yarn import Craft, PutUp
-from tests.answering.briefs import a_figure
+from tests.answering.summaries import a_figure
 from tests.factories import a_blend, an_ask
 
 HELD = StrandCombination(1, None, a_figure(400, 360, 440), a_figure(20), 1.0)

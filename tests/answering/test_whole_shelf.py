@@ -317,7 +317,7 @@ def test_what_a_wish_rules_out_stands_without_regard_to_stock() -> None:
     for wishes, stands_short in (({}, True), ({"colour_family": "blue"}, False)):
         asked = prepare(an_ask(wishes=wishes), TERMS)
         known = ProfiledYarn(short, shelf_profile(short))
-        verdict = judge_one(asked.wanted, known.brief, Companions())
+        verdict = judge_one(asked.wanted, known.summary, Companions())
         ranked = rank_candidate(asked, verdict, {"A": known})
-        assert ranked.standing.short is stands_short
+        assert ranked.sort_key.short is stands_short
         assert (ranked.unmet is None) is stands_short

@@ -1,4 +1,4 @@
-"""Where on the shelf to look: the rings of an ask, worked out by hand."""
+"""Where on the shelf to look: the windows of an ask, worked out by hand."""
 
 from dataclasses import replace
 from typing import Any
@@ -13,12 +13,12 @@ from shopdesk.answering.shortlist.windows import SearchWindow, search_windows, w
 from shopdesk.answering.thresholds import wider
 from shopdesk.craft.figures import Basis
 from shopdesk.craft.yarn import Craft
-from tests.answering.briefs import a_brief, a_figure, a_target
+from tests.answering.summaries import a_figure, a_summary, a_target
 from tests.factories import an_ask
 
 GUESS = a_figure(20, 18, 24, Basis.ESTIMATE)
 STEPS = [(0, 0), (1, 6.045), (2, 6.095)]
-"""The least group and trouble of a gauge that is the same, near (4.5 %) and in reach (9.5 %)."""
+"""The least group and penalty of a gauge that is the same, near (4.5 %) and in reach (9.5 %)."""
 
 
 def wanting(target: Target, **facts: Any) -> Requirements:
@@ -29,7 +29,7 @@ def crocheting(target: Target) -> Requirements:
     return wanting(target, craft=Craft.CROCHET)
 
 
-def rings(wanted: Requirements) -> list[SearchWindow]:
+def windows(wanted: Requirements) -> list[SearchWindow]:
     return list(search_windows(wanted))
 
 
@@ -37,16 +37,16 @@ def near(low: float, high: float) -> Any:
     return pytest.approx((low, high), rel=1e-6)
 
 
-def least(ring: SearchWindow) -> tuple[int, Any]:
-    return ring.least[0], pytest.approx(ring.least[1])
+def least(window: SearchWindow) -> tuple[int, Any]:
+    return window.least[0], pytest.approx(window.least[1])
 
 
 def test_without_a_gauge_wanted_every_yarn_may_do() -> None:
-    assert rings(wanting(a_target())) == [SearchWindow((1, 5))]
+    assert windows(wanting(a_target())) == [SearchWindow((1, 5))]
 
 
 def test_rings_of_a_gauge_widen_step_by_step() -> None:
-    unknown, *steps, two, three, four = rings(wanting(a_target(20)))
+    unknown, *steps, two, three, four = windows(wanting(a_target(20)))
     assert unknown == SearchWindow((1, 5), no_stitches=True)
     assert [least(one) for one in steps] == STEPS
     # 20 less and more 4.5, 9.5 and 17 %.
@@ -67,7 +67,7 @@ def test_rings_of_a_gauge_widen_step_by_step() -> None:
 def test_rings_are_parted_by_the_fabric_they_make() -> None:
     # 200 m per 100 g are 500 tex; of 1.25 g/cm3 that is 400, and firmness goes with its root:
     # 8 % are 400 x 0.92^2 to 400 x 1.08^2, 25 % are 225 to 625.
-    _, *steps, two, three, four = rings(wanting(a_target(20, 200, density=1.25)))
+    _, *steps, two, three, four = windows(wanting(a_target(20, 200, density=1.25)))
     alike, unlike = steps[::2], steps[1::2]
     assert [one.volume for one in alike] == [near(338.56, 466.56)] * 3
     assert [one.volume for one in unlike] == [near(225, 625)] * 3
@@ -84,7 +84,7 @@ def test_rings_are_parted_by_the_fabric_they_make() -> None:
 
 def test_a_guessed_gauge_is_looked_for_by_length_and_by_name_where_length_is_unknown() -> None:
     # Gauge goes with the root of length: 200 m x 1.045^2 = 218.405 m, which are 457.86 tex.
-    _, same, close, reach, named, *strands = rings(wanting(a_target(GUESS, 200)))
+    _, same, close, reach, named, *strands = windows(wanting(a_target(GUESS, 200)))
     assert [least(one) for one in (same, close, reach)] == [(1, 4), (1, 6.045), (2, 6.095)]
     assert same.tex == near(100_000 / (200 * 1.045**2), 100_000 / (200 * 0.955**2))
     assert close.tex == near(100_000 / (200 * 1.095**2), 100_000 / (200 * 0.905**2))
@@ -96,7 +96,7 @@ def test_a_guessed_gauge_is_looked_for_by_length_and_by_name_where_length_is_unk
 
 
 def test_a_weight_name_alone_is_looked_for_in_and_near_its_range() -> None:
-    _, named, *strands = rings(wanting(a_target(GUESS)))
+    _, named, *strands = windows(wanting(a_target(GUESS)))
     assert named == SearchWindow((1, 4), stitches=named.stitches)
     assert named.stitches == near(18 / 1.095, 24 * 1.095)
     assert len(strands) == 3
@@ -107,23 +107,23 @@ def test_openwork_is_looked_for_by_gauges_that_may_meet() -> None:
         a_target(a_figure(20, 14, 26), from_designer_yarn=False),
         gauge=PatternGauge(20, 28, StitchPattern.LACE),
     )
-    _, meeting, *strands = rings(lace)
+    _, meeting, *strands = windows(lace)
     assert (meeting.least, meeting.stitches) == ((1, 4), None)
     assert meeting.meets == near(14, 26)
     assert len(strands) == 3
 
 
 def test_crochet_without_a_length_is_looked_for_by_category() -> None:
-    same, beside = rings(crocheting(a_target(categories=(3, 4))))
+    same, beside = windows(crocheting(a_target(categories=(3, 4))))
     assert same == SearchWindow((0, 0), categories=(3, 4))
     assert beside == SearchWindow((2, 6), categories=(2, 3, 4, 5))
-    assert rings(crocheting(a_target(categories=(0,))))[1].categories == (0, 1)
+    assert windows(crocheting(a_target(categories=(0,))))[1].categories == (0, 1)
 
 
 def test_crochet_with_a_length_is_looked_for_by_both() -> None:
     # 200 m less and more 15 % are 170 to 230 m, 40 % are 120 to 280 m.
     close, reach = near(100_000 / 230, 100_000 / 170), near(100_000 / 280, 100_000 / 120)
-    found = rings(crocheting(a_target(metres=200, categories=(4,))))
+    found = windows(crocheting(a_target(metres=200, categories=(4,))))
     # What only another hook meets weighs 5 and at least 15 %.
     expected = [
         ((0, 0), (4,), close, False),
@@ -143,9 +143,9 @@ def test_crochet_with_a_length_is_looked_for_by_both() -> None:
 
 def beside(wanted: Requirements, *gauges: float, texes: tuple[float, ...] = ()) -> Any:
     if texes:
-        yarns = [a_brief(f"{tex:g}", 30, a_figure(tex)) for tex in texes]
+        yarns = [a_summary(f"{tex:g}", 30, a_figure(tex)) for tex in texes]
     else:
-        yarns = [a_brief(f"{one:g}", one, 800) for one in gauges]
+        yarns = [a_summary(f"{one:g}", one, 800) for one in gauges]
     return window_beside(wanted, Companions(yarns))
 
 

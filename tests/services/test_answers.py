@@ -16,10 +16,10 @@ from shopdesk.bundled import bundled
 from shopdesk.services import answers
 from shopdesk.services.answers import answer_again, answer_from_shelf, judge_named, judge_yarn
 from shopdesk.shelf.writing import writing
-from shopdesk.shelf.yarn_index import refresh_briefs
+from shopdesk.shelf.yarn_index import refresh_index
 from shopdesk.shop.shop import Shop
 from shopdesk.store.database import reading
-from shopdesk.store.models import Yarn, YarnBrief
+from shopdesk.store.models import Yarn, YarnIndex
 from tests.ask_documents import an_ask_document
 from tests.big_shelf import put_big_shelf
 from tests.factories import shop_terms
@@ -88,7 +88,7 @@ def test_a_yarn_is_judged_apart_without_an_index_of_other_rules(
 ) -> None:
     """Every yarn of the index is as fine as a companion, which the yarns themselves are not."""
     with writing(demo_shelf) as session:
-        session.execute(update(YarnBrief).values(stitches=40.0, tex=50.0, made_by="another"))
+        session.execute(update(YarnIndex).values(stitches=40.0, tex=50.0, made_by="another"))
     judged_as_in_the_whole_answer(Shop(demo_shelf), path)
 
 
@@ -105,7 +105,7 @@ def test_a_companion_has_no_fibre_that_is_avoided(demo_shelf: Engine) -> None:
     found = companions(ask), companions(without)
     assert None not in found[0]
     with writing(demo_shelf) as session:
-        session.execute(update(YarnBrief).values(made_by="another"))
+        session.execute(update(YarnIndex).values(made_by="another"))
     assert (companions(ask), companions(without)) == found
 
 
@@ -117,7 +117,7 @@ def test_a_shelf_of_200_yarns_is_judged_whole(
     shelf: Engine, monkeypatch: pytest.MonkeyPatch, kept: int, current: bool, listed_whole: bool
 ) -> None:
     """More of them only where their summaries cannot be relied on."""
-    monkeypatch.setattr(answers, "briefs_are_current", lambda _: current)
+    monkeypatch.setattr(answers, "index_is_current", lambda _: current)
     monkeypatch.setattr(answers, "answer", lambda *_: "whole")
     monkeypatch.setattr(answers, "shortlist", lambda _asked, _search, number, _most: number)
     with writing(shelf) as session:
@@ -126,7 +126,7 @@ def test_a_shelf_of_200_yarns_is_judged_whole(
         ]
         if yarns:
             session.execute(insert(Yarn), yarns)
-        refresh_briefs(session)
+        refresh_index(session)
     with reading(shelf) as session:
         found = answer_from_shelf(
             session, read_ask(json.loads(ASKS[0].read_text("utf-8"))), TERMS, "main"
@@ -175,7 +175,7 @@ def test_briefs_of_other_rules_are_not_relied_on(demo_shelf: Engine) -> None:
     """Nothing may be missed because of what an older version wrote: then all are judged."""
     ask = read_ask(json.loads(ASKS[0].read_text("utf-8")))
     with writing(demo_shelf) as session:
-        session.execute(update(YarnBrief).values(stitches=1.0, made_by="another"))
+        session.execute(update(YarnIndex).values(stitches=1.0, made_by="another"))
     with reading(demo_shelf) as session:
         answered = answer_from_shelf(session, ask, TERMS, "main")
     assert answered.beyond == 0

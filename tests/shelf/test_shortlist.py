@@ -70,25 +70,25 @@ def exhaustive(ask: Ask, yarns: Sequence[ShelfYarn], most: int) -> list[RankedCa
     known = [one for one in known if beforehand(one.yarn, ask) is None]
     all_of_them = {yarn.sku: ProfiledYarn(yarn, shelf_profile(yarn)) for yarn in yarns}
     companions = Companions(
-        ProfiledYarn(yarn, shelf_profile(yarn)).brief
+        ProfiledYarn(yarn, shelf_profile(yarn)).summary
         for yarn in yarns
         if avoided_fibre(yarn, ask.wishes) is None
     )
     asked = prepare(ask, TERMS)
     everyone = [
-        rank_candidate(asked, judge_one(asked.wanted, one.brief, companions), all_of_them)
+        rank_candidate(asked, judge_one(asked.wanted, one.summary, companions), all_of_them)
         for one in known
     ]
     line = sorted(
         (one for one in everyone if one.candidate.group is not Suitability.NOT_FOR_THIS),
-        key=lambda one: one.standing,
+        key=lambda one: one.sort_key,
     )
     listed = [place for place, one in enumerate(line) if one.unmet is None]
     return line[: listed[most - 1] + 1] if len(listed) >= most else line
 
 
 class Watched(YarnIndexSearch):
-    """A stockroom that counts the yarns it is asked to read in full."""
+    """A index that counts the yarns it is asked to read in full."""
 
     yarns_read = 0
 
@@ -99,8 +99,8 @@ class Watched(YarnIndexSearch):
 
 def short(session: Session, ask: Ask, on_offer: int, most: int) -> tuple[Answer, int]:
     asked = prepare(ask, TERMS)
-    stockroom = Watched(session, asked, lambda yarn: yarn)
-    return shortlist(asked, stockroom, on_offer, most), stockroom.yarns_read
+    index = Watched(session, asked, lambda yarn: yarn)
+    return shortlist(asked, index, on_offer, most), index.yarns_read
 
 
 @pytest.fixture(scope="module")

@@ -1,13 +1,13 @@
-"""A yarn's nature in one column comes back as it was."""
+"""A yarn's wear and care in one column comes back as it was."""
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.answering.profile.summary import WearAndCare, label_nature
+from shopdesk.answering.profile.summary import WearAndCare, label_wear_and_care
 from shopdesk.craft.behaviour import TRAITS, Level, Traits
 from shopdesk.craft.care import AXES, axis_values
 from shopdesk.craft.yarn import CareLabel
-from shopdesk.shelf.yarn_index import nature_of, nature_text
+from shopdesk.shelf.yarn_index import wear_and_care_of, wear_and_care_text
 from tests.factories import a_label
 
 levels = st.none() | st.sampled_from(Level)
@@ -15,17 +15,17 @@ behaviours = st.builds(Traits, **dict.fromkeys(TRAITS, levels))
 cares = st.builds(
     CareLabel, **{axis: st.none() | st.sampled_from(axis_values(axis)) for axis in AXES}
 )
-natures = st.builds(WearAndCare, behaviours, cares, st.booleans())
+wears_and_cares = st.builds(WearAndCare, behaviours, cares, st.booleans())
 
 
-@given(natures)
-def test_a_nature_comes_back(nature: WearAndCare) -> None:
-    assert nature_of(nature_text(nature)) == nature
+@given(wears_and_cares)
+def test_wear_and_care_come_back(wear_and_care: WearAndCare) -> None:
+    assert wear_and_care_of(wear_and_care_text(wear_and_care)) == wear_and_care
 
 
-@given(natures, natures)
-def test_unlike_natures_have_unlike_texts(one: WearAndCare, other: WearAndCare) -> None:
-    assert (nature_text(one) == nature_text(other)) is (one == other)
+@given(wears_and_cares, wears_and_cares)
+def test_unlike_wears_and_cares_have_unlike_texts(one: WearAndCare, other: WearAndCare) -> None:
+    assert (wear_and_care_text(one) == wear_and_care_text(other)) is (one == other)
 
 
 def test_the_longest_text_has_room() -> None:
@@ -35,4 +35,4 @@ def test_the_longest_text_has_room() -> None:
 
 
 def test_a_band_without_care_gives_the_usual_of_its_fibre() -> None:
-    assert label_nature(a_label(fibres="wool 100")).by_default
+    assert label_wear_and_care(a_label(fibres="wool 100")).by_default

@@ -1,4 +1,4 @@
-"""The briefs that answers look through are never stale, whatever changes a yarn."""
+"""The summaries that answers look through are never stale, whatever changes a yarn."""
 
 import hashlib
 import json
@@ -22,15 +22,15 @@ from shopdesk.shelf import yarn_index
 from shopdesk.shelf.loading import shelf_yarns
 from shopdesk.shelf.writing import writing
 from shopdesk.shelf.yarn_index import (
-    briefs_are_current,
-    outdated_briefs,
-    refresh_briefs,
-    stale_briefs,
-    write_briefs,
+    index_is_current,
+    outdated_summaries,
+    refresh_index,
+    stale_index_rows,
+    write_summaries,
 )
 from shopdesk.shelf.yarn_index_search import YarnIndexSearch
 from shopdesk.store.database import reading
-from shopdesk.store.models import Yarn, YarnAttribute, YarnBrief, YarnFibre, YarnMeasurement
+from shopdesk.store.models import Yarn, YarnAttribute, YarnFibre, YarnIndex, YarnMeasurement
 from tests.exchange.import_files import SEED_FILES, csv_file, taken
 from tests.factories import a_label, an_ask, shop_terms
 from tests.shelf.rows import put_yarn
@@ -38,12 +38,12 @@ from tests.shelf.rows import put_yarn
 
 def stale(shelf: Engine) -> list[str]:
     with reading(shelf) as session:
-        return stale_briefs(session)
+        return stale_index_rows(session)
 
 
-def brief(shelf: Engine, sku: str) -> dict[str, object] | None:
+def summary(shelf: Engine, sku: str) -> dict[str, object] | None:
     with reading(shelf) as session:
-        row = session.execute(select(*YarnBrief.__table__.c).where(YarnBrief.sku == sku)).first()
+        row = session.execute(select(*YarnIndex.__table__.c).where(YarnIndex.sku == sku)).first()
         return row._asdict() if row else None
 
 
@@ -58,8 +58,8 @@ def yarn(session: Session) -> Yarn:
     return session.scalars(select(Yarn)).one()
 
 
-def test_a_new_yarn_has_its_brief(one: Engine) -> None:
-    kept = brief(one, "T-1")
+def test_a_new_yarn_has_its_summary(one: Engine) -> None:
+    kept = summary(one, "T-1")
     assert kept is not None
     assert kept["name"]
     assert stale(one) == []
@@ -92,31 +92,31 @@ CHANGES = {
 
 
 @pytest.mark.parametrize("what", list(CHANGES))
-def test_every_change_reaches_the_brief(one: Engine, what: str) -> None:
-    before = brief(one, "T-1")
+def test_every_change_reaches_the_summary(one: Engine, what: str) -> None:
+    before = summary(one, "T-1")
     with writing(one) as session:
         CHANGES[what](yarn(session))
     assert stale(one) == []
     with reading(one) as session:
-        [after] = session.execute(select(*YarnBrief.__table__.c)).all()
-    assert after._asdict() != before, "the change should show in the brief"
+        [after] = session.execute(select(*YarnIndex.__table__.c)).all()
+    assert after._asdict() != before, "the change should show in the summary"
 
 
-def test_a_measurement_taken_back_reaches_the_brief(one: Engine) -> None:
-    before = brief(one, "T-1")
+def test_a_measurement_taken_back_reaches_the_summary(one: Engine) -> None:
+    before = summary(one, "T-1")
     with writing(one) as session:
         measured = yarn(session)
         measured.measurements.append(
             YarnMeasurement(kind="swatch", taken_on=date(2026, 3, 1), stitches=26.0, washed=True)
         )
-    assert brief(one, "T-1") != before
+    assert summary(one, "T-1") != before
     with writing(one) as session:
         measured = yarn(session)
         measured.measurements.clear()
-    assert brief(one, "T-1") == before
+    assert summary(one, "T-1") == before
 
 
-def test_two_who_measure_one_yarn_at_once_leave_one_true_brief(one: Engine) -> None:
+def test_two_who_measure_one_yarn_at_once_leave_one_true_summary(one: Engine) -> None:
     def measure(first: float) -> None:
         for more in range(8):
             with writing(one) as session:
@@ -141,29 +141,29 @@ def test_two_who_measure_one_yarn_at_once_leave_one_true_brief(one: Engine) -> N
 def test_a_retired_yarn_has_none_and_gets_it_back(one: Engine) -> None:
     with writing(one) as session:
         yarn(session).retired = True
-    assert brief(one, "T-1") is None
+    assert summary(one, "T-1") is None
     with writing(one) as session:
         yarn(session).retired = False
-    assert brief(one, "T-1") is not None
+    assert summary(one, "T-1") is not None
 
 
-def test_a_change_that_was_not_kept_leaves_the_brief(one: Engine) -> None:
-    before = brief(one, "T-1")
+def test_a_change_that_was_not_kept_leaves_the_summary(one: Engine) -> None:
+    before = summary(one, "T-1")
     with Session(one) as session:
         yarn(session).name = "Other"
         session.flush()
         session.rollback()
         session.commit()
-    assert brief(one, "T-1") == before
+    assert summary(one, "T-1") == before
 
 
-def test_imports_and_their_undoing_leave_no_stale_brief(shelf: Engine, tmp_path: Path) -> None:
+def test_imports_and_their_undoing_leave_no_stale_summary(shelf: Engine, tmp_path: Path) -> None:
     for kind, name in SEED_FILES.items():
         taken(shelf, bundled("seed_catalog") / f"{name}.csv", kind)
     assert stale(shelf) == []
     with reading(shelf) as session:
         first = session.scalars(select(Yarn.sku).order_by(Yarn.id)).first()
-        everyone = session.scalar(select(func.count()).select_from(YarnBrief))
+        everyone = session.scalar(select(func.count()).select_from(YarnIndex))
     assert first is not None
     file = csv_file(tmp_path / "names.csv", [("sku", "name"), (first, "Another name")])
     assert taken(shelf, file, "yarns").changed == 1
@@ -173,11 +173,11 @@ def test_imports_and_their_undoing_leave_no_stale_brief(shelf: Engine, tmp_path:
     assert everyone
 
 
-def test_the_demo_shelf_has_all_its_briefs(demo_shelf: Engine) -> None:
+def test_the_demo_shelf_has_all_its_summaries(demo_shelf: Engine) -> None:
     with reading(demo_shelf) as session:
-        assert stale_briefs(session) == []
-        assert briefs_are_current(session)
-        kept = session.scalar(select(func.count()).select_from(YarnBrief))
+        assert stale_index_rows(session) == []
+        assert index_is_current(session)
+        kept = session.scalar(select(func.count()).select_from(YarnIndex))
         assert kept == session.scalar(
             select(func.count()).select_from(Yarn).where(Yarn.retired.is_(False))
         )
@@ -187,37 +187,37 @@ def test_what_is_missing_or_made_by_other_rules_is_written_again(
     demo_shelf: Engine, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     with writing(demo_shelf) as session:
-        session.execute(delete(YarnBrief).where(YarnBrief.yarn_id < 10))
+        session.execute(delete(YarnIndex).where(YarnIndex.yarn_id < 10))
     with writing(demo_shelf) as session:
-        assert len(outdated_briefs(session)) == 9
-        refresh_briefs(session)
-        assert outdated_briefs(session) == set()
+        assert len(outdated_summaries(session)) == 9
+        refresh_index(session)
+        assert outdated_summaries(session) == set()
     monkeypatch.setattr(yarn_index, "rules_name", lambda: "of tomorrow")
     with writing(demo_shelf) as session:
-        assert not briefs_are_current(session)
-        refresh_briefs(session)
-        assert briefs_are_current(session)
-        assert stale_briefs(session) == []
+        assert not index_is_current(session)
+        refresh_index(session)
+        assert index_is_current(session)
+        assert stale_index_rows(session) == []
 
 
-def test_stale_briefs_are_seen(one: Engine) -> None:
+def test_stale_summaries_are_seen(one: Engine) -> None:
     """The check that the others rest on can fail."""
     with writing(one) as session:
-        session.execute(update(YarnBrief).values(tex=1.0))
+        session.execute(update(YarnIndex).values(tex=1.0))
     assert stale(one) == ["T-1"]
     with writing(one) as session:
-        write_briefs(session, [yarn(session).id])
+        write_summaries(session, [yarn(session).id])
     assert stale(one) == []
 
 
-def test_a_brief_that_is_read_back_is_what_judging_would_see(demo_shelf: Engine) -> None:
+def test_a_summary_that_is_read_back_is_what_judging_would_see(demo_shelf: Engine) -> None:
     with reading(demo_shelf) as session:
         asked = prepare(an_ask(), shop_terms())
-        everyone = YarnIndexSearch(session, asked, "main").ring(SearchWindow((0, 0)))
+        everyone = YarnIndexSearch(session, asked, "main").window(SearchWindow((0, 0)))
         kept = {one.sku: one for one in everyone}
         for house_yarn in shelf_yarns(session, with_stock=False):
-            fresh, back = known(house_yarn), yarn_index.brief_of(kept[house_yarn.sku])
-            assert (back.nature, back.doubts) == (fresh.nature, fresh.doubts)
+            fresh, back = known(house_yarn), yarn_index.summary_of(kept[house_yarn.sku])
+            assert (back.wear_and_care, back.doubts) == (fresh.wear_and_care, fresh.doubts)
             assert back.categories == fresh.categories
             for figure in ("tex", "natural_stitches", "density"):
                 mine, theirs = getattr(back, figure), getattr(fresh, figure)
@@ -225,22 +225,22 @@ def test_a_brief_that_is_read_back_is_what_judging_would_see(demo_shelf: Engine)
 
 
 def known(house_yarn: ShelfYarn) -> YarnSummary:
-    return ProfiledYarn(house_yarn, shelf_profile(house_yarn)).brief
+    return ProfiledYarn(house_yarn, shelf_profile(house_yarn)).summary
 
 
 RECORDED = (1, "bc45c4abb582bd98")
-"""The rules, and the demo shelf's briefs by them (SHA-256, first 16 digits)."""
+"""The rules, and the demo shelf's summaries by them (SHA-256, first 16 digits)."""
 
 
-def test_other_briefs_need_other_rules(demo_shelf: Engine) -> None:
+def test_other_summaries_need_other_rules(demo_shelf: Engine) -> None:
     """Where this fails because of code, raise RULES in shopdesk/shelf/yarn_index.py; record anew.
 
-    Shelves that are in use then write their briefs again when they are next opened. A change of
+    Shelves that are in use then write their summaries again when they are next opened. A change of
     the reference tables or of the demo catalog only needs the new record.
     """
-    columns = [c for c in YarnBrief.__table__.c if c.name != "made_by"]
+    columns = [c for c in YarnIndex.__table__.c if c.name != "made_by"]
     with reading(demo_shelf) as session:
-        rows = session.execute(select(*columns).order_by(YarnBrief.yarn_id)).all()
+        rows = session.execute(select(*columns).order_by(YarnIndex.yarn_id)).all()
     rounded = [[round(v, 6) if isinstance(v, float) else v for v in row] for row in rows]
     digest = hashlib.sha256(json.dumps(rounded).encode()).hexdigest()[:16]
     assert (yarn_index.RULES, digest) == RECORDED

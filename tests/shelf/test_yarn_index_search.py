@@ -14,7 +14,7 @@ from shopdesk.shelf.writing import writing
 from shopdesk.shelf.yarn_index import bits_of, numbers_in
 from shopdesk.shelf.yarn_index_search import YarnIndexSearch
 from shopdesk.store.database import reading
-from shopdesk.store.models import YarnBrief
+from shopdesk.store.models import YarnIndex
 from tests.factories import a_label, an_ask, shop_terms
 from tests.shelf.rows import put_yarn
 
@@ -34,14 +34,14 @@ def three(shelf: Engine) -> Engine:
         for sku, values in figures.items():
             stitches = values["stitches"]
             ends = {"stitches_low": stitches - 1, "stitches_high": stitches + 1}
-            session.execute(update(YarnBrief).where(YarnBrief.sku == sku).values(**values, **ends))
+            session.execute(update(YarnIndex).where(YarnIndex.sku == sku).values(**values, **ends))
     return shelf
 
 
 def in_window(shelf: Engine, **window: Any) -> str:
     with reading(shelf) as session:
         search = YarnIndexSearch(session, prepare(an_ask(), shop_terms()), "main")
-        return "".join(sorted(row.sku for row in search.ring(SearchWindow((0, 0.0), **window))))
+        return "".join(sorted(row.sku for row in search.window(SearchWindow((0, 0.0), **window))))
 
 
 @pytest.mark.parametrize(
@@ -73,7 +73,7 @@ def test_a_window_takes_in_its_ends(three: Engine, window: dict[str, Any], found
 @pytest.mark.parametrize(("column", "open_"), [("stitches", "no_stitches"), ("tex", "no_tex")])
 def test_a_window_may_want_a_figure_unknown(three: Engine, column: str, open_: str) -> None:
     with writing(three) as session:
-        session.execute(update(YarnBrief).where(YarnBrief.sku == "B").values({column: None}))
+        session.execute(update(YarnIndex).where(YarnIndex.sku == "B").values({column: None}))
     assert in_window(three, **{open_: True}) == "B"
 
 
@@ -102,7 +102,7 @@ def searched(
     with reading(shelf) as session:
         asked = prepare(an_ask(metres=metres, item=ItemKind.SCARF, wishes=wishes), terms)
         search = YarnIndexSearch(session, asked, "main")
-        left = "".join(sorted(row.sku for row in search.ring(SearchWindow((0, 0.0)))))
+        left = "".join(sorted(row.sku for row in search.window(SearchWindow((0, 0.0)))))
         return left, list(search.ruled_out())
 
 

@@ -10,7 +10,7 @@ from sqlalchemy import update
 from shopdesk.shelf.writing import writing
 from shopdesk.shop.location import DataLocation, find_place, secret_key
 from shopdesk.store.database import open_shelf
-from shopdesk.store.tables.yarns import YarnBrief
+from shopdesk.store.tables.yarns import YarnIndex
 from shopdesk.store.upgrading import upgrade
 from shopdesk.upkeep.backup import back_up
 from shopdesk.upkeep.doctor import CheckResult, check_up
@@ -77,12 +77,12 @@ def test_a_summary_that_is_not_as_its_yarn_is(place: DataLocation) -> None:
         put_yarn(session, "T-2")
     assert ill(place) == set()
     with writing(engine) as session:
-        session.execute(update(YarnBrief).where(YarnBrief.sku == "T-2").values(tex=1.0))
+        session.execute(update(YarnIndex).where(YarnIndex.sku == "T-2").values(tex=1.0))
     assert ill(place) == {"summaries"}
     assert "T-2;" in found(place)["summaries"].seen
     assert "T-1" not in found(place)["summaries"].seen
     with writing(engine) as session:
-        session.execute(update(YarnBrief).values(made_by="0-of-yesterday"))
+        session.execute(update(YarnIndex).values(made_by="0-of-yesterday"))
     engine.dispose()
     assert ill(place) == set()
     assert "serve" in found(place)["summaries"].seen

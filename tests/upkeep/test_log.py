@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from shopdesk.upkeep.log import LARGEST_BYTES, JournalHandler, JournalRefused, note, note_fault
+from shopdesk.upkeep.log import LARGEST_BYTES, LogHandler, LogRefused, note, note_fault
 
 SAID = "Frau Lindqvist, telephone 555"
 
@@ -60,7 +60,7 @@ def test_a_cycle_of_causes_ends(tmp_path: Path) -> None:
 
 def test_what_libraries_log_is_kept_without_the_values(tmp_path: Path) -> None:
     logger = logging.Logger("some.library")
-    logger.addHandler(JournalHandler(tmp_path))
+    logger.addHandler(LogHandler(tmp_path))
     logger.warning("cannot serve %s", SAID)
     logger.error("fault in %s", SAID, exc_info=caught())
     logger.info("not worth a line")
@@ -92,5 +92,5 @@ def test_a_large_log_makes_room_and_keeps_the_former(tmp_path: Path) -> None:
 
 def test_a_log_that_cannot_be_written_says_so(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("")
-    with pytest.raises(JournalRefused, match="no log could be kept"):
+    with pytest.raises(LogRefused, match="no log could be kept"):
         note(tmp_path / "file", "start")

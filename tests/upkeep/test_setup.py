@@ -5,12 +5,12 @@ from pathlib import Path
 import pytest
 from sqlalchemy import func, select
 
-from shopdesk.shelf.yarn_index import stale_briefs
+from shopdesk.shelf.yarn_index import stale_index_rows
 from shopdesk.shop.location import DataLocation, find_place, prepare
 from shopdesk.shop.shop import ShopMissing, open_shop
 from shopdesk.store.database import open_shelf
 from shopdesk.store.faults import ShelfNotReady
-from shopdesk.store.models import Yarn, YarnBrief
+from shopdesk.store.models import Yarn, YarnIndex
 from shopdesk.store.upgrading import downgrade, upgrade
 from shopdesk.upkeep.setup import set_up_shop
 
@@ -65,7 +65,7 @@ def test_a_set_up_that_was_cut_short_is_done_again(place: DataLocation) -> None:
     assert yarns(place) >= 80
 
 
-def test_a_shop_of_an_older_version_gets_its_briefs(place: DataLocation) -> None:
+def test_a_shop_of_an_older_version_gets_its_summaries(place: DataLocation) -> None:
     assert set_up(place, demo=True)
     engine = open_shelf(place.url)
     downgrade(engine, "0008")
@@ -73,8 +73,8 @@ def test_a_shop_of_an_older_version_gets_its_briefs(place: DataLocation) -> None
     assert not set_up(place, demo=False)
     shop = open_shop(place)
     with shop.read() as session:
-        assert session.scalar(select(func.count()).select_from(YarnBrief)) == yarns(place)
-        assert stale_briefs(session) == []
+        assert session.scalar(select(func.count()).select_from(YarnIndex)) == yarns(place)
+        assert stale_index_rows(session) == []
     shop.engine.dispose()
 
 

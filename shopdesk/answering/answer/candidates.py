@@ -35,9 +35,9 @@ class PreparedAsk:
 
 @dataclass(frozen=True, slots=True)
 class RankedCandidate:
-    """A candidate with its standing, and the wish of the customer that it does not meet."""
+    """A candidate with its sort key, and the wish of the customer that it does not meet."""
 
-    standing: SortKey
+    sort_key: SortKey
     candidate: Candidate
     unmet: Message | None
 
@@ -55,14 +55,14 @@ def rank_candidate(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Rank
     candidate, ask = candidate_of(asked, verdict, shelf), asked.wanted.ask
     suits = candidate.group is not Suitability.NOT_FOR_THIS
     unmet = unmet_wish(candidate, ask) if suits else None
-    standing = sort_key(
+    key = sort_key(
         verdict.findings,
         candidate.care.differences,
         candidate.cautions,
         candidate.sku,
         unmet is None and is_short(candidate),
     )
-    return RankedCandidate(standing, candidate, unmet)
+    return RankedCandidate(key, candidate, unmet)
 
 
 def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candidate:
@@ -71,7 +71,7 @@ def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candid
     ask, yarn, profile = wanted.ask, known.yarn, known.profile
     tex = profile.tex.value if profile.tex else None
     amounts = part_amounts(asked.needs, sold_put_up(yarn.label), held.strands, tex)
-    strands = [one.nature for one in (verdict.yarn, held.companion) if one is not None]
+    strands = [one.wear_and_care for one in (verdict.yarn, held.companion) if one is not None]
     careful = care_for(ask, strands, asked.terms.country)
     findings = [*verdict.findings, *washing_findings(careful.view.differences)]
     ordered, group = deciding_first(findings), worst_group(findings)

@@ -54,12 +54,12 @@ def answer(ask: Ask, yarns: Iterable[ShelfYarn], terms: ShopTerms) -> Answer:
         else:
             known.append(ProfiledYarn(yarn, shelf_profile(yarn)))
     shelf = {one.yarn.sku: one for one in known}
-    briefs = [one.brief for one in known]
-    companions = Companions(briefs)
+    summaries = [one.summary for one in known]
+    companions = Companions(summaries)
     everyone = [
-        rank_candidate(asked, judge_one(asked.wanted, one, companions), shelf) for one in briefs
+        rank_candidate(asked, judge_one(asked.wanted, one, companions), shelf) for one in summaries
     ]
-    everyone.sort(key=lambda one: one.standing)
+    everyone.sort(key=lambda one: one.sort_key)
     taken += [(one.unmet, one.candidate.sku) for one in everyone if one.unmet is not None]
     candidates = [one.candidate for one in everyone if one.unmet is None]
     return answer_of(asked, candidates, counted(taken))

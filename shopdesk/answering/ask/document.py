@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from shopdesk.answering.ask.document_base import Document, Money, Place, Values, Word, cannot_be
+from shopdesk.answering.ask.document_base import AskPlace, Document, Money, Values, Word, cannot_be
 from shopdesk.answering.ask.yarn_document import (
     DesignerYarnDoc,
     GaugeDoc,
@@ -45,7 +45,7 @@ class AskRefused(InputErrors):
     whole = message("problem_ask.whole")
 
 
-def _of_chosen_size(values: Sequence[Decimal], at: Place, sizes: "SizesDoc | None") -> Decimal:
+def _of_chosen_size(values: Sequence[Decimal], at: AskPlace, sizes: "SizesDoc | None") -> Decimal:
     first, *others = values
     if others and sizes is None:
         wrong = message("problem_ask.values_no_sizes", count=len(values))
@@ -59,7 +59,7 @@ def _of_chosen_size(values: Sequence[Decimal], at: Place, sizes: "SizesDoc | Non
     return first
 
 
-def _plausible_cm(at: Place, value: float) -> float:
+def _plausible_cm(at: AskPlace, value: float) -> float:
     if not 1 <= value <= 1000:
         at.refuse(
             message("problem_ask.no_measurement", size_exact=significant(value, 4)),
@@ -73,7 +73,7 @@ class LengthAmountDoc(Document):
     values: Values = Field(description=VALUES_HELP)
     unit: Literal["m", "yd"] = Field(description="one of m, yd")
 
-    def read(self, at: Place, sizes: "SizesDoc | None") -> PatternAmount:
+    def read(self, at: AskPlace, sizes: "SizesDoc | None") -> PatternAmount:
         value = _of_chosen_size(self.values, at / "values", sizes)
         return PatternAmount(AmountKind.LENGTH, length_m=metres(Quantity(value, self.unit)))
 
@@ -83,7 +83,7 @@ class BallsAmountDoc(Document):
     values: Values = Field(description=VALUES_HELP)
     put_up: PutUpDoc = Field(description="mass and length of one ball")
 
-    def read(self, at: Place, sizes: "SizesDoc | None") -> PatternAmount:
+    def read(self, at: AskPlace, sizes: "SizesDoc | None") -> PatternAmount:
         balls = float(_of_chosen_size(self.values, at / "values", sizes))
         return PatternAmount(AmountKind.BALLS, balls=balls, put_up=self.put_up.read())
 
@@ -94,7 +94,7 @@ class MassAmountDoc(Document):
     unit: Literal["g", "kg", "oz", "lb"] = Field(description="one of g, kg, oz, lb")
     put_up: PutUpDoc = Field(description="mass and length of one ball")
 
-    def read(self, at: Place, sizes: "SizesDoc | None") -> PatternAmount:
+    def read(self, at: AskPlace, sizes: "SizesDoc | None") -> PatternAmount:
         value = _of_chosen_size(self.values, at / "values", sizes)
         mass = grams(Quantity(value, self.unit))
         return PatternAmount(AmountKind.MASS, mass_g=mass, put_up=self.put_up.read())
@@ -103,7 +103,7 @@ class MassAmountDoc(Document):
 class UnknownAmountDoc(Document):
     kind: Literal["unknown"] = Field(description="length, balls, mass or unknown")
 
-    def read(self, at: Place, sizes: "SizesDoc | None") -> PatternAmount:
+    def read(self, at: AskPlace, sizes: "SizesDoc | None") -> PatternAmount:
         return PatternAmount()
 
 
@@ -137,7 +137,7 @@ class PartDoc(Document):
     amount: AmountDoc = Field(description='an object such as {"kind": "unknown"}')
     own: OwnYarnDoc | None = Field(None, description="yarn of this part already in hand")
 
-    def read(self, at: Place, sizes: "SizesDoc | None") -> Part:
+    def read(self, at: AskPlace, sizes: "SizesDoc | None") -> Part:
         amount = self.amount.read(at / "amount", sizes)
         return Part(self.name, amount, self.own.read() if self.own else None)
 
@@ -148,7 +148,7 @@ class ChestsDoc(Document):
         description="one of cm, in, m, mm, ft, yd"
     )
 
-    def read(self, at: Place, sizes: int) -> tuple[float, ...]:
+    def read(self, at: AskPlace, sizes: int) -> tuple[float, ...]:
         if len(self.values) != sizes:
             wrong = message("problem_ask.chests_for_sizes", chests=len(self.values), sizes=sizes)
             (at / "values").refuse(wrong, message("problem_ask.one_chest_each"))
@@ -185,7 +185,7 @@ class MeasurementsDoc(Document):
     around: LengthDoc | None = Field(None, description="around the head, hand or leg")
     foot: LengthDoc | None = Field(None, description="length of the foot")
 
-    def read(self, at: Place) -> dict[str, float]:
+    def read(self, at: AskPlace) -> dict[str, float]:
         """Returns the measurements that are given, in cm, by their name in the Ask."""
         given = ((name, length) for name, length in self if length is not None)
         return {f"{name}_cm": _plausible_cm(at / name, length.cm()) for name, length in given}
@@ -209,7 +209,7 @@ class WishesDoc(Document):
     one_lot_only: bool = Field(False, description="true or false")
     in_stock_only: bool = Field(False, description="true or false")
 
-    def read(self, at: Place) -> Wishes:
+    def read(self, at: AskPlace) -> Wishes:
         right = message("problem_ask.give_fibre")
         return Wishes(
             avoid_fibres=(at / "avoid_fibres").known(self.avoid_fibres, fibre_named, right),
@@ -244,7 +244,7 @@ class AskDoc(Document):
 
     def read(self) -> Ask:
         """Returns the Ask in fixed units. Raises AskRefused with every problem found."""
-        at, sizes = Place(self.craft), self.sizes
+        at, sizes = AskPlace(self.craft), self.sizes
         self._require_gauge_or_weight(at)
         gauge, chests = self.gauge.read(at / "gauge") if self.gauge else None, self._chests(at)
         ask = Ask(
@@ -271,27 +271,27 @@ class AskDoc(Document):
             raise AskRefused(at.problems)
         return ask
 
-    def _require_gauge_or_weight(self, at: Place) -> None:
+    def _require_gauge_or_weight(self, at: AskPlace) -> None:
         designer = self.designer_yarn
         if self.gauge is None and not (designer and designer.says_how_thick()):
             (at / "gauge").refuse(
                 message("problem_ask.no_gauge"), message("problem_ask.give_gauge")
             )
 
-    def _chests(self, at: Place) -> tuple[float, ...]:
+    def _chests(self, at: AskPlace) -> tuple[float, ...]:
         sizes = self.sizes
         if sizes is None or sizes.chest is None:
             return ()
         return sizes.chest.read(at / "sizes" / "chest", len(sizes.names))
 
-    def _measurements(self, at: Place, chests: Sequence[float]) -> Measurements:
+    def _measurements(self, at: AskPlace, chests: Sequence[float]) -> Measurements:
         given, sizes = self.item.measurements.read(at), self.sizes
         chosen = dict(zip(sizes.names, chests, strict=False)).get(sizes.chosen) if sizes else None
         if chosen is not None and not given.keys() & {"chest_cm", "width_cm"}:
             given["chest_cm"] = chosen
         return Measurements(**given)
 
-    def _parts(self, at: Place) -> tuple[Part, ...]:
+    def _parts(self, at: AskPlace) -> tuple[Part, ...]:
         names = [part.name for part in self.parts]
         for index, name in enumerate(names):
             if name in names[:index]:

@@ -79,7 +79,7 @@ class Document(BaseModel):
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class AskPlace:
     """Where in an ask of this craft a value stands; `/` goes on to what is in it.
 
     `problems` are those of the whole ask, so that all are told at once.

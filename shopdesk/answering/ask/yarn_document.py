@@ -7,9 +7,9 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from shopdesk.answering.ask.document_base import (
+    AskPlace,
     Document,
     Percent,
-    Place,
     Positive,
     Stitches,
     Word,
@@ -46,7 +46,7 @@ from shopdesk.parsing.quantities import Quantity, centimetres, grams, metres, mi
 _ATTRIBUTE = message("problem_ask.give_attribute")
 
 
-def plausible_count(at: Place, count: Decimal, over_mm: float) -> float:
+def plausible_count(at: AskPlace, count: Decimal, over_mm: float) -> float:
     """Returns stitches or rows counted over a length per 10 cm; refuses what no fabric has."""
     value = per_10cm(float(count), over_mm)
     if not 1 <= value <= 120:
@@ -95,14 +95,14 @@ class ToolDoc(Document):
     )
     system: Literal["mm", "US", "UK"] = Field(description="one of mm, US, UK")
 
-    def mm(self, at: Place) -> float | None:
+    def mm(self, at: AskPlace) -> float | None:
         try:
             return tool_mm(self.size, self.system, at.craft)
         except ToolRefused as refusal:
             (at / "size").take(refusal)
             return None
 
-    def read(self, at: Place) -> PatternTool | None:
+    def read(self, at: AskPlace) -> PatternTool | None:
         mm = self.mm(at)
         return PatternTool(mm, f"{self.system} {self.size}") if mm is not None else None
 
@@ -125,7 +125,7 @@ class BandGaugeDoc(Document):
             raise cannot_be(message("problem_ask.range_reversed", low=low, high=high))
         return self
 
-    def read(self, at: Place) -> BandGauge:
+    def read(self, at: AskPlace) -> BandGauge:
         over = self.over.mm()
         low = plausible_count(at / "stitches", self.stitches, over)
         high = per_10cm(float(self.stitches_high), over) if self.stitches_high is not None else low
@@ -143,14 +143,14 @@ class GaugeDoc(Document):
     )
     after_washing: bool | None = Field(None, description="true, false or null for unknown")
 
-    def read(self, at: Place) -> PatternGauge:
+    def read(self, at: AskPlace) -> PatternGauge:
         over, rows = self.over.mm(), None
         stitches = plausible_count(at / "stitches", self.stitches, over)
         if self.rows is not None:
             rows = plausible_count(at / "rows", self.rows, over)
         return PatternGauge(stitches, rows, self._pattern(at), self.after_washing)
 
-    def _pattern(self, at: Place) -> StitchPattern:
+    def _pattern(self, at: AskPlace) -> StitchPattern:
         """The pattern the gauge is counted in; unknown in crochet where nothing is said."""
         pattern, craft = self.stitch_pattern, at.craft
         if craft is Craft.CROCHET and "stitch_pattern" not in self.model_fields_set:
@@ -176,7 +176,7 @@ class CountDoc(Document):
     written: Word = Field(description="a yarn count such as '2/28' or '30 tex'")
     system: Word = Field(description="the count's system, such as Nm, Ne, worsted or tex")
 
-    def read(self, at: Place) -> YarnCount:
+    def read(self, at: AskPlace) -> YarnCount:
         count = YarnCount(self.written, self.system)
         try:
             count_tex(count)
@@ -205,7 +205,7 @@ class CareDoc(Document):
     )
     wet_clean: str | None = Field(None, description="normal, mild, very mild or none")
 
-    def read(self, at: Place) -> CareLabel | None:
+    def read(self, at: AskPlace) -> CareLabel | None:
         try:
             return checked_care(self.model_dump())
         except InputError as refusal:
@@ -237,7 +237,7 @@ class DesignerYarnDoc(Document):
         """True if anything of it tells how thick the yarn is."""
         return bool(self.weight or self.gauge or self.put_up or self.count)
 
-    def read(self, at: Place) -> DesignerYarn:
+    def read(self, at: AskPlace) -> DesignerYarn:
         for index, name in enumerate(self.weight):
             if not categories_named(name):
                 (at / "weight" / index).refuse(
@@ -257,7 +257,7 @@ class DesignerYarnDoc(Document):
             care=self.care.read(at / "care") if self.care else None,
         )
 
-    def _blend(self, at: Place) -> tuple[FibreShare, ...]:
+    def _blend(self, at: AskPlace) -> tuple[FibreShare, ...]:
         try:
             pairs = [(one.fibre, one.percent) for one in self.fibres]
             return checked_blend(pairs) if pairs else ()

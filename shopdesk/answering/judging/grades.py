@@ -53,7 +53,7 @@ Grade = tuple[Suitability, float]
 class GradeStep:
     """One step of a scale, for what is off by more than the step before and at most `up_to`.
 
-    `least` is the group's number and the trouble that every finding of this step brings at least.
+    `least` is the group's number and the penalty that every finding of this step brings at least.
     """
 
     name: str
@@ -81,8 +81,8 @@ def steps(scale: str) -> tuple[GradeStep, ...]:
             float(row["per_off"]),
         )
         before = found[-1].up_to if found else 0.0
-        trouble = 0.0 if group is Suitability.AS_IT_IS else penalty + per_off * before
-        least = order_of(group), trouble
+        brings = 0.0 if group is Suitability.AS_IT_IS else penalty + per_off * before
+        least = order_of(group), brings
         found.append(GradeStep(row["step"], _limit(row["up_to"]), group, penalty, per_off, least))
     return tuple(found)
 
@@ -107,6 +107,6 @@ def grade(scale: str, off: float = 0.0) -> Grade:
 
 
 def least_of(scale: str, off: float = 0.0) -> tuple[int, float]:
-    """Returns the group's number and the trouble of a finding that is off by so much."""
+    """Returns the group's number and the penalty of a finding that is off by so much."""
     group, weight = grade(scale, off)
     return order_of(group), 0.0 if group is Suitability.AS_IT_IS else weight

@@ -60,7 +60,10 @@ def judge_one(wanted: Requirements, yarn: YarnSummary, companions: Companions) -
     More strands are looked at only where they can help: for a yarn that is finer than wanted,
     and by its size alone not for this.
     """
-    always = (*_evidence_findings(yarn), *behaviour_findings(wanted.item, yarn.nature.traits))
+    always = (
+        *_evidence_findings(yarn),
+        *behaviour_findings(wanted.item, yarn.wear_and_care.traits),
+    )
     held = held_alone(yarn)
     sized = _size_findings(wanted, yarn, held)
     alone = Judgement(yarn, held, (*sized, *always))

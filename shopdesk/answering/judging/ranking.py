@@ -13,16 +13,16 @@ FAR_OFF = 99.0
 
 
 class SortKey(NamedTuple):
-    """Sorts yarns: group, trouble in it, stock, small print, distance of gauge, of length, SKU.
+    """Sorts yarns: group, penalty in it, stock, small print, distance of gauge, of length, SKU.
 
-    `group` is 0 for the best; `trouble` adds up the findings that hold the yarn back and the
+    `group` is 0 for the best; `penalty` adds up the findings that hold the yarn back and the
     cautions that must be told; `short` means that no colour has enough; `small_print` counts
     what will be otherwise in washing and behaviour; `off_st` is in stitches per 10 cm,
     `off_percent` that of the length per 100 g in whole percent.
     """
 
     group: int
-    trouble: float
+    penalty: float
     short: bool
     small_print: int
     off_st: float
@@ -43,7 +43,7 @@ def sort_key(
         max((order_of(washing_group(said)) for said in differences), default=0),
     )
     weights = [f.weight for f in findings if f.group is not Suitability.AS_IT_IS]
-    told = [caution_trouble() for caution in cautions if caution.flag]
+    told = [caution_penalty() for caution in cautions if caution.flag]
     unlike = sum(f.said.code.startswith("behaviour.") for f in findings)
     return SortKey(
         group,
@@ -56,7 +56,7 @@ def sort_key(
     )
 
 
-def caution_trouble() -> float:
+def caution_penalty() -> float:
     """Returns how much a caution that must be told weighs against a yarn."""
     return grade("caution_to_tell")[1]
 

@@ -36,17 +36,17 @@ def label_care(label: LabelFacts) -> tuple[CareLabel, bool]:
 
 
 @lru_cache(maxsize=20_000)
-def label_nature(label: LabelFacts) -> WearAndCare:
-    """Returns the nature of a yarn with this label."""
+def label_wear_and_care(label: LabelFacts) -> WearAndCare:
+    """Returns the wear and care of a yarn with this label."""
     care, by_default = label_care(label)
     return WearAndCare(traits(label.fibres, label.attributes, label.construction), care, by_default)
 
 
 @lru_cache(maxsize=20_000)
-def washing_only(nature: WearAndCare) -> WearAndCare:
-    """Returns what washing looks at of a nature; the rest of it is left open."""
-    care = CareLabel(**{axis: getattr(nature.care, axis) for axis in WASHED_AXES})
-    washed = Traits(felts=nature.traits.felts, weak_wet=nature.traits.weak_wet)
+def washing_only(wear_and_care: WearAndCare) -> WearAndCare:
+    """Returns what washing looks at of wear and care; the rest of it is left open."""
+    care = CareLabel(**{axis: getattr(wear_and_care.care, axis) for axis in WASHED_AXES})
+    washed = Traits(felts=wear_and_care.traits.felts, weak_wet=wear_and_care.traits.weak_wet)
     return WearAndCare(washed, care, by_default=False)
 
 
@@ -58,7 +58,7 @@ def together(strands: Sequence[WearAndCare]) -> tuple[CareLabel, bool]:
 
 @dataclass(frozen=True, slots=True)
 class YarnSummary:
-    """A house yarn in brief. `doubts` says where its evidence disagrees."""
+    """What judging needs to know of a house yarn. `doubts` says where its evidence disagrees."""
 
     sku: str
     name: str
@@ -67,7 +67,7 @@ class YarnSummary:
     density: Figure | None
     categories: tuple[int, ...]
     doubts: tuple[Message, ...]
-    nature: WearAndCare
+    wear_and_care: WearAndCare
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,7 @@ class ProfiledYarn:
     profile: Profile
 
     @property
-    def brief(self) -> YarnSummary:
+    def summary(self) -> YarnSummary:
         """The yarn as judging sees it."""
         profile = self.profile
         return YarnSummary(
@@ -89,5 +89,5 @@ class ProfiledYarn:
             density=profile.density,
             categories=profile.categories,
             doubts=profile.disagreements,
-            nature=label_nature(self.yarn.label),
+            wear_and_care=label_wear_and_care(self.yarn.label),
         )

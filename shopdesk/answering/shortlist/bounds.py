@@ -19,7 +19,7 @@ from shopdesk.answering.judging.judge_knit import (
     outside_range,
     pattern_says_little,
 )
-from shopdesk.answering.judging.ranking import FAR_OFF, SortKey, caution_trouble, sort_key
+from shopdesk.answering.judging.ranking import FAR_OFF, SortKey, caution_penalty, sort_key
 from shopdesk.answering.model.answer import RuledOut, Suitability
 from shopdesk.answering.profile.summary import WearAndCare, washing_only
 from shopdesk.answering.shortlist.windows import SearchWindow
@@ -74,8 +74,8 @@ class IndexRow(NamedTuple):
     """The figures of a yarn as the shelf keeps them; None is unknown.
 
     `categories` has bit n set for category n; `doubts` counts where the evidence disagrees, and
-    `doubts_text` keeps it; `nature` is the key of how the yarn behaves and is cared for; `metres`
-    are those of the put-up it is sold by.
+    `doubts_text` keeps it; `wear_and_care` is the key of how the yarn behaves and is cared
+    for; `metres` are those of the put-up it is sold by.
     """
 
     key: int
@@ -90,16 +90,16 @@ class IndexRow(NamedTuple):
     categories: int
     doubts: int
     doubts_text: str
-    nature: str
+    wear_and_care: str
     price_minor: int
     metres: float | None
 
 
 class Size(NamedTuple):
-    """The best group's number, the trouble in it, and the gauge's distance (st/10 cm)."""
+    """The best group's number, the penalty in it, and the gauge's distance (st/10 cm)."""
 
     group: int
-    trouble: float
+    penalty: float
     off_st: float
 
 
@@ -210,7 +210,7 @@ def _with(size: Size, found: Grade | None) -> Size | None:
     group, weight = found
     if group is Suitability.NOT_FOR_THIS:
         return None
-    return Size(max(size.group, order_of(group)), size.trouble + weight, size.off_st)
+    return Size(max(size.group, order_of(group)), size.penalty + weight, size.off_st)
 
 
 def _inward(off: float) -> float:
@@ -220,79 +220,81 @@ def _inward(off: float) -> float:
 NOT_FOR_THIS = order_of(Suitability.NOT_FOR_THIS)
 
 
-class _Nature(NamedTuple):
-    """What a yarn's nature alone does to its standing."""
+class _Worn(NamedTuple):
+    """What a yarn's wear and care alone does to its sort key."""
 
     group: int
-    trouble: float
+    penalty: float
     small_print: int
 
 
-class Outlook:
-    """The bounds of one ask in a shop of `country`; `natures` gives the nature of a key."""
+class SortKeyBound:
+    """The bounds of one ask in a shop of `country`, from the wear and care a key stands for."""
 
     def __init__(
-        self, wanted: Requirements, country: str, natures: Callable[[str], WearAndCare]
+        self, wanted: Requirements, country: str, wear_and_care_by_key: Callable[[str], WearAndCare]
     ) -> None:
         self._wanted = wanted
-        self._natures = natures
-        self._by_nature: dict[str, _Nature] = {}
+        self._wear_and_care_by_key = wear_and_care_by_key
+        self._by_wear_and_care: dict[str, _Worn] = {}
         self._washed = cache(self._worked_out_washed)
         self._behaving = cache(self._worked_out_behaving)
         self._flagged = [one for one in possible(wanted.ask, country) if one.text.flag]
         self._sizes = SizeBounds(wanted)
 
-    def best(self, ring: SearchWindow, yarn: IndexRow) -> SortKey | None:
-        """Returns the best standing of a yarn held in the ring's way; None: it is not for this."""
+    def best(self, window: SearchWindow, yarn: IndexRow) -> SortKey | None:
+        """Returns the best sort key of a yarn held in this way; None: it is not for this."""
         doubts, doubted = self._doubts(yarn.doubts)
-        if ring.beside:
-            group, trouble = ring.least
-            return SortKey(group, trouble + doubts, False, 0, 0.0, 0.0, yarn.sku)
-        size = self._sizes.best(yarn, ring.strands)
+        if window.beside:
+            group, penalty = window.least
+            return SortKey(group, penalty + doubts, False, 0, 0.0, 0.0, yarn.sku)
+        size = self._sizes.best(yarn, window.strands)
         if size is None:
             return None
-        nature = self._by_nature.get(yarn.nature) or self._by_its_nature(yarn.nature)
-        if nature.group == NOT_FOR_THIS:
+        key = yarn.wear_and_care
+        worn = self._by_wear_and_care.get(key) or self._worked_out_worn(key)
+        if worn.group == NOT_FOR_THIS:
             return None
-        group, trouble, off = size
-        if ring.strands > 1:
-            together, more = ring.least
-            group, trouble = max(group, together), trouble + more
+        group, penalty, off = size
+        if window.strands > 1:
+            together, more = window.least
+            group, penalty = max(group, together), penalty + more
         return SortKey(
-            max(group, doubted, nature.group),
-            round(trouble + doubts + nature.trouble, 6),
+            max(group, doubted, worn.group),
+            round(penalty + doubts + worn.penalty, 6),
             False,
-            nature.small_print,
+            worn.small_print,
             off,
-            self._sizes.off_percent(yarn, ring.strands),
+            self._sizes.off_percent(yarn, window.strands),
             yarn.sku,
         )
 
     @staticmethod
     @cache
     def _doubts(doubts: int) -> tuple[float, int]:
-        """Returns the trouble of so many doubts and the number of the group they leave."""
+        """Returns the penalty of so many doubts and the number of the group they leave."""
         grades = doubt_grades(doubts)
         return sum(weight for _, weight in grades), max((order_of(g) for g, _ in grades), default=0)
 
-    def _by_its_nature(self, key: str) -> _Nature:
-        """Returns how a yarn stands by its nature alone."""
-        nature = self._natures(key)
-        washed, behaving = self._washed(washing_only(nature)), self._behaving(nature.traits)
-        found = self._by_nature[key] = _Nature(
+    def _worked_out_worn(self, key: str) -> _Worn:
+        """Returns how a yarn stands by its wear and care alone."""
+        wear_and_care = self._wear_and_care_by_key(key)
+        washed = self._washed(washing_only(wear_and_care))
+        behaving = self._behaving(wear_and_care.traits)
+        found = self._by_wear_and_care[key] = _Worn(
             max(washed.group, behaving.group),
-            behaving.trouble + self._to_tell(nature),
+            behaving.penalty + self._to_tell(wear_and_care),
             washed.small_print + behaving.small_print,
         )
         return found
 
-    def _to_tell(self, nature: WearAndCare) -> float:
-        """Returns the trouble of the cautions that must be told."""
-        yarn = YarnFacts(nature.care, nature.by_default, nature.traits)
-        return fsum(caution_trouble() for one in self._flagged if one.applies(yarn))
+    def _to_tell(self, wear_and_care: WearAndCare) -> float:
+        """Returns the penalty of the cautions that must be told."""
+        yarn = YarnFacts(wear_and_care.care, wear_and_care.by_default, wear_and_care.traits)
+        return fsum(caution_penalty() for one in self._flagged if one.applies(yarn))
 
-    def _worked_out_washed(self, nature: WearAndCare) -> SortKey:
-        return sort_key((), care_differences(self._wanted.ask, [nature]), (), "")
+    def _worked_out_washed(self, wear_and_care: WearAndCare) -> SortKey:
+        return sort_key((), care_differences(self._wanted.ask, [wear_and_care]), (), "")
 
     def _worked_out_behaving(self, behaviour: Traits) -> SortKey:
         return sort_key(list(behaviour_findings(self._wanted.item, behaviour)), (), (), "")

@@ -1,7 +1,7 @@
 """The answer from a shelf too large to judge whole: the yarns that stand best, and no others.
 
-Yarns wait in the order of the best standing they can have. The first in line is looked at more
-closely: judged by its brief, then read in full with its stock. When it is first in line and
+Yarns wait in the order of the best sort key they can have. The first in line is looked at more
+closely: judged by its summary, then read in full with its stock. When it is first in line and
 nothing is left to learn, no other can stand better, and it is listed.
 """
 
@@ -21,7 +21,7 @@ from shopdesk.answering.judging.judge import Judgement, judge_one
 from shopdesk.answering.judging.ranking import SortKey, sort_key
 from shopdesk.answering.model.answer import Answer, Candidate, RuledOut, Suitability
 from shopdesk.answering.profile.summary import ProfiledYarn, WearAndCare, YarnSummary
-from shopdesk.answering.shortlist.bounds import IndexRow, Outlook
+from shopdesk.answering.shortlist.bounds import IndexRow, SortKeyBound
 from shopdesk.answering.shortlist.windows import SearchWindow, search_windows, window_beside
 from shopdesk.answering.supply.amounts import all_skeins, skeins_of, whole_price
 from shopdesk.answering.supply.wishes import counted, merged, unmet_price
@@ -38,24 +38,24 @@ def _beside() -> SearchWindow:
     return SearchWindow(least_of("companion"), beside=True)
 
 
-class Stockroom(Protocol):
+class IndexSearch(Protocol):
     """Where the yarns on offer are, without those that the customer's wishes rule out beforehand.
 
     It is the shelf's `YarnIndexSearch`, which stands above this room and cannot be named here.
     Ruled out are yarns with a fibre to be avoided, and yarns too dear however they are held.
     """
 
-    def ring(self, ring: SearchWindow) -> Iterable[IndexRow]:
-        """Returns the yarns of a ring in numbers."""
+    def window(self, window: SearchWindow) -> Iterable[IndexRow]:
+        """Returns the index rows of a window."""
 
-    def brief(self, yarn: IndexRow) -> YarnSummary:
-        """Returns one yarn in brief."""
+    def summary(self, yarn: IndexRow) -> YarnSummary:
+        """Returns the summary of one yarn."""
 
     def companions(self) -> Sequence[YarnSummary]:
         """Returns the yarns fine enough to be held along with another, and perhaps others."""
 
-    def nature(self, key: str) -> WearAndCare:
-        """Returns the nature that is kept under a key."""
+    def wear_and_care(self, key: str) -> WearAndCare:
+        """Returns the wear and care that is kept under a key."""
 
     def read(self, skus: Collection[str]) -> Mapping[str, ProfiledYarn]:
         """Returns yarns in full, with their stock; one that is not on offer is left out."""
@@ -65,14 +65,14 @@ class Stockroom(Protocol):
 
 
 def shortlist(
-    asked: PreparedAsk, stockroom: Stockroom, on_offer: int, most: int = MOST_LISTED
+    asked: PreparedAsk, index: IndexSearch, on_offer: int, most: int = MOST_LISTED
 ) -> Answer:
     """Returns the answer with the `most` yarns that stand best of all that are on offer.
 
     Beside what wishes rule out beforehand, they count as ruling out what would else stand among
     those that are listed.
     """
-    line = _Line(asked, stockroom, most)
+    line = _Line(asked, index, most)
     listed: list[Candidate] = []
     taken: list[tuple[Message, str]] = []
     while len(listed) < most:
@@ -85,7 +85,7 @@ def shortlist(
             taken.append((first.unmet, first.candidate.sku))
         else:
             listed.append(first.candidate)
-    ruled_out = merged((*stockroom.ruled_out(), *counted(taken)))
+    ruled_out = merged((*index.ruled_out(), *counted(taken)))
     answered = answer_of(asked, listed, ruled_out)
     seen = len(listed) + sum(one.count for one in ruled_out)
     return replace(answered, beyond=on_offer - seen)
@@ -104,12 +104,12 @@ Waiting = SearchWindow | IndexRow | Judgement | Ready
 
 
 class _Line:
-    """Everything that waits, the best possible standing first."""
+    """Everything that waits, the best possible sort key first."""
 
-    def __init__(self, asked: PreparedAsk, stockroom: Stockroom, read_first: int) -> None:
+    def __init__(self, asked: PreparedAsk, index: IndexSearch, read_first: int) -> None:
         self.asked = asked
-        self._stockroom = stockroom
-        self._outlook = Outlook(asked.wanted, asked.terms.country, stockroom.nature)
+        self._index = index
+        self._bound = SortKeyBound(asked.wanted, asked.terms.country, index.wear_and_care)
         self._waiting: list[tuple[SortKey, int, Waiting]] = []
         self._places = count()
         self._judged: set[int] = set()
@@ -117,9 +117,9 @@ class _Line:
         self._to_read: list[Judgement] = []
         self._put_aside: list[tuple[SortKey, Ready]] = []
         self._at_once = read_first
-        self._companions = Companions(_fine_yarns(stockroom))
-        for ring in search_windows(asked.wanted):
-            self._wait(_least(ring), ring)
+        self._companions = Companions(_fine_yarns(index))
+        for window in search_windows(asked.wanted):
+            self._wait(_least(window), window)
         self._wait(_least(_beside()), _beside())
 
     def next(self) -> Ready | None:
@@ -128,11 +128,11 @@ class _Line:
             if self._to_read and self._must_read():
                 self._read()
                 continue
-            standing, _, first = heapq.heappop(self._waiting)
+            key, _, first = heapq.heappop(self._waiting)
             if not isinstance(first, Ready):
                 self._look_closer(first)
             elif self._to_read:
-                self._put_aside.append((standing, first))
+                self._put_aside.append((key, first))
             else:
                 return first
         return None
@@ -151,26 +151,26 @@ class _Line:
         elif one.key not in self._judged:
             self._judge(one)
 
-    def _open(self, ring: SearchWindow) -> None:
-        if ring is _beside():
+    def _open(self, window: SearchWindow) -> None:
+        if window is _beside():
             beside = window_beside(self.asked.wanted, self._companions)
             if beside is None:
                 return
-            ring = beside
-        met = self._met.setdefault((ring.strands, ring.beside), set())
-        best, places, waiting = self._outlook.best, self._places, self._waiting
-        for yarn in self._stockroom.ring(ring):
+            window = beside
+        met = self._met.setdefault((window.strands, window.beside), set())
+        best, places, waiting = self._bound.best, self._places, self._waiting
+        for yarn in self._index.window(window):
             if yarn.key not in met and yarn.key not in self._judged:
                 met.add(yarn.key)
-                standing = best(ring, yarn)
-                if standing is not None:
-                    waiting.append((standing, next(places), yarn))
+                key = best(window, yarn)
+                if key is not None:
+                    waiting.append((key, next(places), yarn))
         heapq.heapify(waiting)
 
     def _judge(self, yarn: IndexRow) -> None:
         self._judged.add(yarn.key)
-        brief = self._stockroom.brief(yarn)
-        verdict = judge_one(self.asked.wanted, brief, self._companions)
+        summary = self._index.summary(yarn)
+        verdict = judge_one(self.asked.wanted, summary, self._companions)
         if verdict.group is Suitability.NOT_FOR_THIS:
             return
         wish = self._too_dear(yarn, verdict.held.strands)
@@ -187,40 +187,40 @@ class _Line:
 
     def _standing(self, verdict: Judgement) -> SortKey:
         ask, companion = self.asked.wanted.ask, verdict.held.companion
-        strands = [one.nature for one in (verdict.yarn, companion) if one is not None]
+        strands = [one.wear_and_care for one in (verdict.yarn, companion) if one is not None]
         differences = care_differences(ask, strands)
         cautions = care_cautions(ask, strands, self.asked.terms.country)
         return sort_key(verdict.findings, differences, cautions, verdict.yarn.sku)
 
     def _read(self) -> None:
         verdicts, self._to_read = self._to_read, []
-        for standing, ready in self._put_aside:
-            self._wait(standing, ready)
+        for key, ready in self._put_aside:
+            self._wait(key, ready)
         self._put_aside.clear()
         companions = [one.held.companion for one in verdicts]
         skus = {one.sku for one in companions if one} | {one.yarn.sku for one in verdicts}
-        shelf = self._stockroom.read(skus)
+        shelf = self._index.read(skus)
         self._at_once = min(2 * self._at_once, READ_AT_MOST)
         for verdict, beside in zip(verdicts, companions, strict=True):
             yarn = shelf.get(verdict.yarn.sku)
             other = shelf.get(beside.sku) if beside is not None else None
             if yarn is not None:
-                again = judge_one(self.asked.wanted, yarn.brief, _only(other))
+                again = judge_one(self.asked.wanted, yarn.summary, _only(other))
                 found = rank_candidate(self.asked, again, shelf)
-                self._wait(found.standing, found)
+                self._wait(found.sort_key, found)
 
-    def _wait(self, standing: SortKey, one: Waiting) -> None:
-        heapq.heappush(self._waiting, (standing, next(self._places), one))
+    def _wait(self, key: SortKey, one: Waiting) -> None:
+        heapq.heappush(self._waiting, (key, next(self._places), one))
 
 
-def _fine_yarns(stockroom: Stockroom) -> Iterator[YarnSummary]:
-    yield from stockroom.companions()
+def _fine_yarns(index: IndexSearch) -> Iterator[YarnSummary]:
+    yield from index.companions()
 
 
 def _only(companion: ProfiledYarn | None) -> Companions:
-    return Companions([companion.brief] if companion else [])
+    return Companions([companion.summary] if companion else [])
 
 
-def _least(ring: SearchWindow) -> SortKey:
-    group, trouble = ring.least
-    return SortKey(group, trouble, False, 0, 0.0, 0.0, "")
+def _least(window: SearchWindow) -> SortKey:
+    group, penalty = window.least
+    return SortKey(group, penalty, False, 0, 0.0, 0.0, "")

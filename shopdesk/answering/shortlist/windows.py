@@ -1,7 +1,7 @@
-"""Where on the shelf to look for an ask, nearest first: windows of what the shelf keeps in brief.
+"""Where on the shelf to look for an ask, nearest first: windows of its index.
 
-Every yarn that may do for an ask, alone or in strands, lies in a ring of it. What lies in a ring
-need not do, and may do in another way than the ring is for.
+Every yarn that may do for an ask, alone or in strands, lies in a window of it. What lies in
+a window need not do, and may do in another way than the window is for.
 """
 
 from collections.abc import Iterator
@@ -22,8 +22,8 @@ from shopdesk.craft.yarn import Craft
 class SearchWindow:
     """Yarns with figures in these windows; None leaves a figure open, `no_` wants it unknown.
 
-    Nothing in the ring that is held in its way (`strands` of it, `beside` a companion) stands
-    better than `least`, a group's number and the trouble in it. `stitches` is the window of the
+    Nothing in the window that is held in its way (`strands` of it, `beside` a companion) stands
+    better than `least`, a group's number and the penalty in it. `stitches` is the window of the
     natural gauge, `meets` one that the gauge's interval must share a value with, `volume` that of
     tex over density where both are known, `categories` wants one of them.
     """
@@ -41,7 +41,7 @@ class SearchWindow:
 
 
 def search_windows(wanted: Requirements) -> Iterator[SearchWindow]:
-    """Yields the rings of an ask for yarns that are held alone or in strands of themselves."""
+    """Yields the windows of an ask for yarns that are held alone or in strands of themselves."""
     if wanted.ask.craft is Craft.CROCHET:
         yield from _crochet_windows(wanted)
         return
@@ -50,19 +50,18 @@ def search_windows(wanted: Requirements) -> Iterator[SearchWindow]:
         yield SearchWindow(least_of("gauge_unknown"))
         return
     yield SearchWindow(least_of("gauge_unknown"), no_stitches=True)
-    for ring in _knit_windows(wanted, natural):
-        yield from _by_fabric(wanted, ring)
+    for window in _knit_windows(wanted, natural):
+        yield from _by_fabric(wanted, window)
     volume = _volume_about(wanted, _may_do("fabric")[-1].up_to)
     for strands in range(2, MOST_STRANDS + 1):
-        window = _scaled(
-            _about(natural.value, threshold("gauge_near")), 1 / share_of_gauge(strands)
-        )
+        near = _about(natural.value, threshold("gauge_near"))
+        each_near = _scaled(near, 1 / share_of_gauge(strands))
         each = volume and _scaled(volume, 1 / strands)
-        yield SearchWindow(least_of("strands", strands), strands, stitches=window, volume=each)
+        yield SearchWindow(least_of("strands", strands), strands, stitches=each_near, volume=each)
 
 
 def window_beside(wanted: Requirements, companions: Companions) -> SearchWindow | None:
-    """Returns the ring of yarns to be held with one of the companions; None if there is none."""
+    """Returns the window of yarns to be held with one of the companions; None if there is none."""
     least = least_of("companion")
     if wanted.ask.craft is Craft.CROCHET:
         thick, texes = near_tex(wanted), companions.texes
@@ -118,25 +117,25 @@ def _crochet_windows(wanted: Requirements) -> Iterator[SearchWindow]:
         yield SearchWindow(near.least, categories=beside)
         return
     close, reach = _may_do("crochet_length")
-    for (group, trouble), some in ((same.least, categories), (near.least, beside)):
-        least = group, trouble
+    for (group, penalty), some in ((same.least, categories), (near.least, beside)):
+        least = group, penalty
         yield SearchWindow(least, tex=_tex_about(length, close.up_to), categories=some)
         yield SearchWindow(least, no_tex=True, categories=some)
-        further = max(reach.least[0], group), trouble + reach.least[1]
+        further = max(reach.least[0], group), penalty + reach.least[1]
         yield SearchWindow(further, tex=_tex_about(length, reach.up_to), categories=some)
     for strands in range(2, MOST_STRANDS + 1):
         window = _scaled(_tex_about(length, close.up_to), 1 / strands)
         yield SearchWindow(least_of("strands", strands), strands, tex=window)
 
 
-def _by_fabric(wanted: Requirements, ring: SearchWindow) -> Iterator[SearchWindow]:
+def _by_fabric(wanted: Requirements, window: SearchWindow) -> Iterator[SearchWindow]:
     """Yields first what makes a fabric like the original's, then what makes one not too unlike."""
     same, other = _may_do("fabric")
-    yield replace(ring, volume=_volume_about(wanted, same.up_to))
-    (group, trouble), (at_least, more) = ring.least, other.least
+    yield replace(window, volume=_volume_about(wanted, same.up_to))
+    (group, penalty), (at_least, more) = window.least, other.least
     reach = _volume_about(wanted, other.up_to)
     if reach is not None:
-        yield replace(ring, least=(max(at_least, group), trouble + more), volume=reach)
+        yield replace(window, least=(max(at_least, group), penalty + more), volume=reach)
 
 
 def _volume_about(wanted: Requirements, share: float) -> Window | None:

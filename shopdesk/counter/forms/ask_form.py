@@ -103,16 +103,16 @@ def _put(tree: Tree, binding: Binding, value: Any) -> None:
 def show_problems(form: AskForm, problems: Iterable[Problem]) -> list[str]:
     """Puts each problem's message to its field. Returns those that belong to no field."""
     boxes, places = form.boxes(), tuple(_places(form))
-    homeless: list[str] = []
+    form_errors: list[str] = []
     for problem in problems:
         binding = nearest(places, problem.path)
         box = boxes.get(binding.field) if binding else None
         sentence = problem_sentence(problem, binding.right if binding else None)
         if box is None:
-            homeless.append(sentence)
+            form_errors.append(sentence)
         elif sentence not in box.errors:
             box.errors = [*box.errors, sentence]
-    return homeless
+    return form_errors
 
 
 def ask_form_data(document: Any) -> MultiDict[str, str]:

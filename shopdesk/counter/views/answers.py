@@ -1,4 +1,4 @@
-"""The answer to a kept ask, and 'why not this one?' for any yarn on the shelf."""
+"""The answer to a saved ask, and 'why not this one?' for any yarn on the shelf."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -7,7 +7,7 @@ from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.model.answer import Answer, Candidate, Suitability
-from shopdesk.counter.answered import answered, kept_ask
+from shopdesk.counter.answered import answered, ask_in_visit
 from shopdesk.counter.pictures.gauge_ruler import gauge_ruler
 from shopdesk.counter.request import shop
 from shopdesk.craft import lengths
@@ -58,8 +58,8 @@ def answer(token: str) -> str:
     return render_template(
         "answer.html",
         made=made,
-        kept=made.kept,
-        asked=pattern_facts(made.kept.ask),
+        saved=made.saved,
+        asked=pattern_facts(made.saved.ask),
         groups=list(_groups(made.answer, everything="all" in request.args)),
         ruler=gauge_ruler(made.answer.target.natural_stitches, made.answer.candidates),
     )
@@ -68,13 +68,13 @@ def answer(token: str) -> str:
 @pages.get("/asks/<token>/why")
 def why(token: str) -> Response | str:
     """Finds the yarn that is asked about and leads to its judgement."""
-    kept = kept_ask(token)
+    saved = ask_in_visit(token)
     wanted = request.args.get("yarn", "").strip()[: lengths.YARN]
-    named = judge_named(shop(), kept.ask, wanted, MOST_FOUND) if wanted else ()
+    named = judge_named(shop(), saved.ask, wanted, MOST_FOUND) if wanted else ()
     if len(named) == 1 and named[0].judged is not None:
         return redirect(url_for("choosing.yarn", token=token, sku=named[0].sku), 303)
     found = [(one.sku, one.name, _standing(one)) for one in named]
-    return render_template("why.html", kept=kept, wanted=wanted, found=found, most=MOST_FOUND)
+    return render_template("why.html", saved=saved, wanted=wanted, found=found, most=MOST_FOUND)
 
 
 def _groups(answer: Answer, everything: bool) -> Iterator[ShownGroup]:

@@ -10,7 +10,7 @@ from werkzeug.wrappers import Response
 
 from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.answering.model.ask import Ask
-from shopdesk.counter.answered import Answered, KeptAsk, hand_over, kept_document
+from shopdesk.counter.answered import AnsweredAsk, AskInVisit, ask_document_in_visit, hand_over
 from shopdesk.counter.errors import STALE_PAGE
 from shopdesk.counter.forms.ask_form import (
     AskForm,
@@ -43,11 +43,11 @@ _TAKE = re.compile(r"take-([0-9]{1,3})-([0-9]{1,3})", re.ASCII)
 
 @pages.get("/")
 def counter() -> str:
-    """Shows an empty form, or the form of a kept ask (?ask=TOKEN)."""
+    """Shows an empty form, or the form of a saved ask (?ask=TOKEN)."""
     token = request.args.get("ask", "")
     if not token:
         return counter_page(AskForm(formdata=None))
-    return counter_page(AskForm(formdata=ask_form_data(kept_document(token))))
+    return counter_page(AskForm(formdata=ask_form_data(ask_document_in_visit(token))))
 
 
 @pages.post("/")
@@ -65,8 +65,8 @@ def ask() -> Response | str | tuple[str, int]:
     asked, refusals = _read(document)
     problems += refusals
     if asked is None or problems:
-        homeless = show_problems(form, problems)
-        return counter_page(form, homeless), 422
+        form_errors = show_problems(form, problems)
+        return counter_page(form, form_errors), 422
     token = _answered(form.sheet.data or new_request_key(), document, asked)
     return redirect(url_for("answers.answer", token=token), 303)
 
@@ -104,7 +104,7 @@ def _answered(request_key: str, document: dict[str, Any], asked: Ask) -> str:
     """Puts the ask to the shelf and leaves its answer for the next page. Returns its token."""
     answer = ask_the_shelf(shop(), AskPut(document, asked, request_key))
     token = token_of(request_key, document)
-    hand_over(Answered(KeptAsk(token, document, asked), answer))
+    hand_over(AnsweredAsk(AskInVisit(token, document, asked), answer))
     return token
 
 
@@ -118,7 +118,7 @@ def _read(document: dict[str, Any]) -> tuple[Ask | None, list[Problem]]:
 
 def counter_page(
     form: AskForm,
-    homeless: list[str] | None = None,
+    form_errors: list[str] | None = None,
     start_at: str = "",
     *,
     source: PatternReading | None = None,
@@ -131,7 +131,7 @@ def counter_page(
     return render_template(
         "counter.html",
         form=form,
-        homeless=homeless or [],
+        form_errors=form_errors or [],
         start_at=start_at,
         source=panel_of(source, form) if source is not None else None,
         paste=paste or PatternTextForm(formdata=None),

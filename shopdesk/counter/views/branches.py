@@ -49,10 +49,10 @@ def transfer() -> Response | tuple[str, int]:
     return redirect(url_for("branches.branches"), 303)
 
 
-def _page(form: TransferForm, new: BranchForm, homeless: list[str] | None = None) -> str:
+def _page(form: TransferForm, new: BranchForm, form_errors: list[str] | None = None) -> str:
     found = known_branches()
     form.offer(found)
     return render_template(
-        "branches.html", branches=found, form=form, new=new, homeless=homeless or [],
+        "branches.html", branches=found, form=form, new=new, form_errors=form_errors or [],
         boxes=[form.skeins, new.code],
     )  # fmt: skip

@@ -7,7 +7,7 @@ from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.model.answer import Selection
-from shopdesk.counter.answered import KeptAsk, kept_ask
+from shopdesk.counter.answered import AskInVisit, ask_in_visit
 from shopdesk.counter.forms.choice_form import YarnSelection
 from shopdesk.counter.pictures.fabric_drawing import fabric_drawing
 from shopdesk.counter.refusals import refuse_page, said_alone
@@ -25,9 +25,9 @@ pages = Blueprint("choosing", __name__)
 
 @dataclass(frozen=True, slots=True)
 class YarnPage:
-    """The yarn of the page as judged for a kept ask, and how it may be chosen."""
+    """The yarn of the page as judged for a saved ask, and how it may be chosen."""
 
-    kept: KeptAsk
+    saved: AskInVisit
     judged: JudgedYarn
     choice: YarnSelection
 
@@ -57,7 +57,7 @@ def choose(token: str) -> Response | tuple[str, int]:
 def _order(looked: YarnPage, choice: Selection) -> SlipOrder:
     form = looked.choice.form
     return SlipOrder(
-        ask_document=looked.kept.document,
+        ask_document=looked.saved.document,
         choice=choice,
         staff=form.staff.typed,
         language=form.language.data,
@@ -70,11 +70,11 @@ def _order(looked: YarnPage, choice: Selection) -> SlipOrder:
 
 
 def _look(token: str) -> YarnPage:
-    kept, sku = kept_ask(token), request.args.get("sku", "")
-    judged = judge_yarn(shop(), kept.ask, [sku]).get(sku)
+    saved, sku = ask_in_visit(token), request.args.get("sku", "")
+    judged = judge_yarn(shop(), saved.ask, [sku]).get(sku)
     if judged is None:
         refuse_page(404, message("problem_page.no_such_yarn"))
-    return YarnPage(kept, judged, YarnSelection(judged, settings(), _elsewhere(sku)))
+    return YarnPage(saved, judged, YarnSelection(judged, settings(), _elsewhere(sku)))
 
 
 def _elsewhere(sku: str) -> dict[str, Mapping[str, int]]:
@@ -87,11 +87,11 @@ def _elsewhere(sku: str) -> dict[str, Mapping[str, int]]:
     }
 
 
-def _page(looked: YarnPage, homeless: Sequence[str] = ()) -> str:
+def _page(looked: YarnPage, form_errors: Sequence[str] = ()) -> str:
     return render_template(
         "yarn.html",
         looked=looked,
-        homeless=homeless,
+        form_errors=form_errors,
         candidate=looked.judged.candidate,
         choice=looked.choice,
         form=looked.choice.form,

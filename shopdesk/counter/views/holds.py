@@ -140,7 +140,7 @@ def _refused(form: HoldForm, refusal: InputError) -> str:
     return _form(form, [words])
 
 
-def _form(form: HoldForm, homeless: list[str] | None = None) -> str:
+def _form(form: HoldForm, form_errors: list[str] | None = None) -> str:
     lots: tuple[tuple[LotAtBranch, int], ...] = ()
     form.offer(known_branches())
     slip = _slip(form)
@@ -150,13 +150,15 @@ def _form(form: HoldForm, homeless: list[str] | None = None) -> str:
         except InputError as refusal:
             refuse_page(404, refusal)
     return render_template(
-        "hold_new.html", form=form, boxes=form.boxes(), lots=lots, homeless=homeless or []
+        "hold_new.html", form=form, boxes=form.boxes(), lots=lots, form_errors=form_errors or []
     )
 
 
-def _one(number: int, form: HoldChange, homeless: list[str] | None = None) -> str:
+def _one(number: int, form: HoldChange, form_errors: list[str] | None = None) -> str:
     found = find_hold(shop(), number)
     if found is None:
         refuse_page(404, message("problem_page.no_hold", number=number))
     more: dict[str, Any] = {"may_change": found.state in (HoldState.HELD, HoldState.EXPIRED)}
-    return render_template("hold.html", hold=found, form=form, homeless=homeless or [], **more)
+    return render_template(
+        "hold.html", hold=found, form=form, form_errors=form_errors or [], **more
+    )

@@ -59,13 +59,13 @@ def _as_held() -> dict[str, str]:
     return {**held.texts(), "seen": fingerprint(held)}
 
 
-def _page(form: SettingsForm, homeless: list[str] | None = None) -> str:
+def _page(form: SettingsForm, form_errors: list[str] | None = None) -> str:
     boxes = [field for field in form if field.name != "csrf_token"]
     return render_template(
         "settings.html",
         form=form,
         boxes=boxes,
-        homeless=homeless or [],
+        form_errors=form_errors or [],
         branches=known_branches(),
     )
 

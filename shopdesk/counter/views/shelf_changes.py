@@ -43,8 +43,8 @@ def add() -> Response | tuple[str, int]:
     try:
         add_yarn(shop(), sku, form.texts())
     except InputError as refusal:
-        homeless = show_problems(form, refusal.problems)
-        return _page(form, "", homeless), 409 if isinstance(refusal, AlreadyThere) else 422
+        form_errors = show_problems(form, refusal.problems)
+        return _page(form, "", form_errors), 409 if isinstance(refusal, AlreadyThere) else 422
     flash("The yarn is added.")
     return redirect(url_for("shelf.yarn", sku=sku), 303)
 
@@ -165,7 +165,7 @@ def sold(number: int) -> Response:
 def _page(
     form: YarnForm,
     sku: str,
-    homeless: list[str] | None = None,
+    form_errors: list[str] | None = None,
     differing: Differences | None = None,
 ) -> str:
     boxes = [field for field in form if field.name not in ("csrf_token", "seen")]
@@ -174,16 +174,16 @@ def _page(
         form=form,
         sku=sku,
         boxes=boxes,
-        homeless=homeless or [],
+        form_errors=form_errors or [],
         differing=differing or [],
     )
 
 
-def _stock_page(form: StockForm, homeless: list[str] | None = None) -> str:
+def _stock_page(form: StockForm, form_errors: list[str] | None = None) -> str:
     view = view_of(request.args.get("sku", ""))
     form.colour.choices = [(c.code, f"{c.code} {c.name}") for c in view.colours]
     form.branch.choices = [(one.code, one.shown) for one in known_branches()]
-    return render_template("shelf/stock.html", form=form, view=view, homeless=homeless or [])
+    return render_template("shelf/stock.html", form=form, view=view, form_errors=form_errors or [])
 
 
 def _colour_page(form: ColourForm) -> str:

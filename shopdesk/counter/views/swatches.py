@@ -137,10 +137,10 @@ def _start(form: SwatchFindForm) -> str:
     return render_template("swatches.html", form=form, boxes=[form.slip, form.yarn])
 
 
-def _form(form: SwatchForm, homeless: list[str] | None = None) -> str:
+def _form(form: SwatchForm, form_errors: list[str] | None = None) -> str:
     subject = _subject()
     form.offer(subject.craft, subject.usual_pattern)
-    more: dict[str, Any] = {"homeless": homeless or [], "boxes": form.boxes()}
+    more: dict[str, Any] = {"form_errors": form_errors or [], "boxes": form.boxes()}
     return render_template("swatch_new.html", form=form, subject=subject, asked=_address(), **more)
 
 

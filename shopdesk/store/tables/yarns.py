@@ -216,14 +216,14 @@ class YarnWord(Base):
     yarn_id: Mapped[YarnKey] = mapped_column(primary_key=True)
 
 
-class YarnBrief(Base):
-    """One yarn on offer in brief: nothing here is known that does not follow from its other rows.
+class YarnIndex(Base):
+    """The summary of one yarn on offer: nothing in it but what follows from its other rows.
 
     `stitches` are natural stitches per 10 cm, `density` in g/cm3; `categories` has bit n set for
     weight category n; `doubts` counts the sentences on where the evidence disagrees, which are
     JSON in `doubts_text`; `metres` are those of the put-up that is sold; `blend` has the fibres
-    between commas (',silk,wool,'), and is empty where they are not known; `nature` is written
-    by `shopdesk.shelf.yarn_index`; `made_by` names the rules it was worked out by.
+    between commas (',silk,wool,'), and is empty where they are not known; `wear_and_care` is
+    written by `shopdesk.shelf.yarn_index`; `made_by` names the rules it was worked out by.
     """
 
     __tablename__ = "yarn_brief"
@@ -246,7 +246,7 @@ class YarnBrief(Base):
     doubts: Mapped[int]
     doubts_text: Mapped[str] = mapped_column(String(2000))
     blend: Mapped[str] = mapped_column(String(1000))
-    nature: Mapped[str] = mapped_column(String(200))
+    wear_and_care: Mapped[str] = mapped_column("nature", String(200), key="wear_and_care")
     price_minor: Mapped[int]
     metres: Mapped[float | None] = mapped_column(Float)
     made_by: Mapped[str] = mapped_column(String(20))

@@ -1,4 +1,4 @@
-"""Builders of what judging looks at: yarns in brief, targets, and what is on the needles."""
+"""Builders of what judging looks at: summaries of yarns, targets, and what is on the needles."""
 
 from typing import Any
 
@@ -45,15 +45,15 @@ def a_target(
     )
 
 
-def a_brief(
+def a_summary(
     sku: str = "T-1",
     stitches: float | Figure | None = None,
     metres: float | Figure | None = None,
     density: float | None = None,
     **facts: Any,
 ) -> YarnSummary:
-    """Returns a yarn in brief; `metres` per 100 g, or its tex as a figure."""
-    facts.setdefault("nature", WearAndCare(Traits(), CareLabel(), by_default=False))
+    """Returns the summary of a yarn; `metres` per 100 g, or its tex as a figure."""
+    facts.setdefault("wear_and_care", WearAndCare(Traits(), CareLabel(), by_default=False))
     facts.setdefault("categories", ())
     facts.setdefault("doubts", ())
     return YarnSummary(
