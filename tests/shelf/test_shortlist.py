@@ -141,7 +141,7 @@ def half_as_wide(scale: str) -> tuple[GradeStep, ...]:
 
 
 @pytest.mark.parametrize("big", [0], indirect=True)
-def test_a_yarn_out_of_every_ring_is_missed(big: Engine) -> None:
+def test_a_yarn_out_of_every_window_is_missed(big: Engine) -> None:
     """The comparison above can fail: with the rings half as wide, answers do change."""
     chance = random.Random(1)
     changed = 0
