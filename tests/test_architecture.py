@@ -6,6 +6,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
+from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
 import pytest
@@ -119,6 +120,40 @@ def imported_names(path: Path) -> Iterator[str]:
         elif isinstance(node, ast.ImportFrom):
             assert node.level == 0, f"{path} has a relative import"
             yield from (f"{node.module}.{alias.name}" for alias in node.names)
+
+
+def circle_of_imports(package: Path) -> list[str]:
+    """Returns modules that import each other in a circle, wherever in them, or none."""
+    names = {
+        ".".join(path.relative_to(package.parent).with_suffix("").parts): path
+        for path in sorted(package.rglob("*.py"))
+        if path.name != "__init__.py"
+    }
+    needs = {
+        name: {
+            known
+            for imported in imported_names(path)
+            for known in (imported, imported.rpartition(".")[0])
+            if known in names
+        }
+        for name, path in names.items()
+    }
+    try:
+        TopologicalSorter(needs).prepare()
+    except CycleError as error:
+        return list(error.args[1])
+    return []
+
+
+def test_no_modules_import_each_other_in_a_circle() -> None:
+    assert circle_of_imports(PACKAGE) == []
+
+
+def test_a_circle_of_imports_is_found(tmp_path: Path) -> None:
+    (tmp_path / "hall").mkdir()
+    (tmp_path / "hall" / "door.py").write_text("def open():\n    from hall.lamp import light\n")
+    (tmp_path / "hall" / "lamp.py").write_text("from hall import door\n")
+    assert set(circle_of_imports(tmp_path / "hall")) == {"hall.door", "hall.lamp"}
 
 
 WAYS_IN = ("counter", "terminal")

@@ -148,6 +148,7 @@ def _name(token: str) -> str:
 
 
 _ACCESS = "shopdesk_door"
+_ASK_AGAIN = "shopdesk_ask_again"
 _TOKEN = "staff"
 OPEN_TO_ALL = ("static", "signing.sign_in", "signing.enter", "health.health")
 
@@ -205,9 +206,15 @@ class StaffAccess:
         self._sessions.end(token)
 
 
-def guard(app: Flask, staff_access: StaffAccess | None) -> None:
-    """Lets only signed-in staff see the pages; without a door everybody may."""
+def guard(
+    app: Flask, staff_access: StaffAccess | None, ask_again: Callable[[], ResponseReturnValue]
+) -> None:
+    """Lets only signed-in staff see the pages; without a door everybody may.
+
+    `ask_again` makes the page for what was sent by somebody who is not signed in.
+    """
     app.extensions[_ACCESS] = staff_access
+    app.extensions[_ASK_AGAIN] = ask_again
     app.jinja_env.globals.update(signed_in=signed_in)
     if staff_access is not None:
         app.before_request(_ask_who)
@@ -248,6 +255,5 @@ def _ask_who() -> ResponseReturnValue | None:
         return None
     if request.method in ("GET", "HEAD"):
         return redirect(url_for("signing.sign_in", back=request.full_path.rstrip("?")), 303)
-    from shopdesk.counter.views.signing import page_for_what_was_sent
-
-    return page_for_what_was_sent()
+    ask_again: Callable[[], ResponseReturnValue] = current_app.extensions[_ASK_AGAIN]
+    return ask_again()

@@ -10,6 +10,7 @@ from shopdesk.counter import errors, security, template_tools
 from shopdesk.counter.access import StaffAccess, guard
 from shopdesk.counter.request import open_for, stand_in
 from shopdesk.counter.views import BLUEPRINTS
+from shopdesk.counter.views.signing import page_for_what_was_sent
 from shopdesk.shop.location import CounterBranch
 
 BIGGEST_REQUEST = 2 * 1024 * 1024
@@ -49,7 +50,7 @@ def create_app(
     open_for(app, engine)
     stand_in(app, branch or CounterBranch())
     security.refuse_strangers(app, tuple(allowed_hosts))
-    guard(app, door)
+    guard(app, door, page_for_what_was_sent)
     security.protect(app, over_tls=over_tls)
     errors.register(app)
     _add_pages(app)

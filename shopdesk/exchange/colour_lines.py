@@ -10,10 +10,10 @@ from shopdesk.craft.errors import InputError
 from shopdesk.craft.messages import Message, message
 from shopdesk.exchange.cells import barcode, text_cell, yes_no
 from shopdesk.exchange.columns import Field, Values
-from shopdesk.exchange.files import Row
 from shopdesk.exchange.lines import COLOUR_CODE, SKU, Distinct, Work
 from shopdesk.exchange.problems import shown
 from shopdesk.exchange.reports import LineChange
+from shopdesk.exchange.rows import Row
 from shopdesk.exchange.stored_rows import colour_values, set_colour
 from shopdesk.exchange.undoing import COLOUR, KeptChanges
 from shopdesk.exchange.yarn_lines import written

@@ -8,9 +8,9 @@ from collections.abc import Sequence
 from sqlalchemy import TextClause, text
 
 from shopdesk.exchange.columns import Field
-from shopdesk.exchange.files import Row
 from shopdesk.exchange.lines import Work
 from shopdesk.exchange.reports import MOST_SHOWN, LineChange
+from shopdesk.exchange.rows import Row
 from shopdesk.exchange.staging import NAME, NEEDED, STOCK_FIELDS, Staging
 from shopdesk.shelf.stock import MovementKind
 from shopdesk.store.types import Moment, now

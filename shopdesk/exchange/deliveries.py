@@ -7,9 +7,9 @@ from sqlalchemy import text
 from shopdesk.craft.messages import message
 from shopdesk.exchange.columns import Field
 from shopdesk.exchange.counts_of_stock import MAKE_LOTS, at_once, import_note, lock_stock
-from shopdesk.exchange.files import Row
 from shopdesk.exchange.lines import Work
 from shopdesk.exchange.reports import MOST_SHOWN, LineChange
+from shopdesk.exchange.rows import Row
 from shopdesk.exchange.staging import DELIVERY, NAME, NEEDED, STOCK_FIELDS, Staging
 from shopdesk.shelf.stock import MovementKind
 from shopdesk.store.types import now

@@ -1,13 +1,13 @@
 """A file as a table: its headings and its rows, whichever kind of file it was."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from shopdesk.craft.messages import message
 from shopdesk.exchange.problems import FileRefused
+from shopdesk.exchange.rows import Table
+from shopdesk.exchange.text_files import delimited_table
+from shopdesk.exchange.workbooks import workbook_table
 
-Row = tuple[int, Sequence[str]]
 MOST_COLUMNS = 200
 _FOREIGN = (
     (b"\xd0\xcf\x11\xe0", message("problem_file.is_old_sheet")),
@@ -19,27 +19,11 @@ _FOREIGN = (
 _LONGEST_MARK = max(len(mark) for mark, _ in _FOREIGN)
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
-    """Headings as written; rows as (line number, cells), read once; how the file was read.
-
-    `lines` is the number of lines of the whole file, for showing progress.
-    """
-
-    headings: tuple[str, ...]
-    rows: Iterator[Row]
-    read_as: str
-    lines: int
-
-
 def read_table(path: Path) -> Table:
     """Returns the table in a CSV or .xlsx file, told apart by their content. Raises FileRefused.
 
     A cell that no heading names, and a row of blank cells, are left to the caller.
     """
-    from shopdesk.exchange.text_files import delimited_table
-    from shopdesk.exchange.workbooks import workbook_table
-
     with path.open("rb") as file:
         start = file.read(_LONGEST_MARK)
     for mark, what in _FOREIGN:
@@ -52,8 +36,3 @@ def read_table(path: Path) -> Table:
             message("problem_file.most_columns", count=MOST_COLUMNS),
         )
     return table
-
-
-def blank(cells: Sequence[str]) -> bool:
-    """True if nothing is written in any cell."""
-    return not any(map(str.strip, cells))

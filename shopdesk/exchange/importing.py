@@ -28,10 +28,11 @@ from shopdesk.exchange.columns import (
 )
 from shopdesk.exchange.counts_of_stock import StockImport
 from shopdesk.exchange.deliveries import DeliveryImport
-from shopdesk.exchange.files import Row, Table, blank, read_table
+from shopdesk.exchange.files import read_table
 from shopdesk.exchange.lines import FileDefaults, Work
 from shopdesk.exchange.problems import FileRefused
 from shopdesk.exchange.reports import Report, Tally
+from shopdesk.exchange.rows import Row, Table, blank
 from shopdesk.exchange.yarn_lines import YarnImport
 from shopdesk.shelf.writing import writing
 from shopdesk.store.database import drafting, roomy

@@ -10,9 +10,9 @@ from shopdesk.craft.errors import InputError
 from shopdesk.craft.messages import Message, message
 from shopdesk.exchange.cells import text_cell
 from shopdesk.exchange.columns import Column, Field, Values, as_typed
-from shopdesk.exchange.files import Row
 from shopdesk.exchange.problems import LineProblem, shown
 from shopdesk.exchange.reports import Tally
+from shopdesk.exchange.rows import Row
 from shopdesk.exchange.workbooks import DATE_MARK
 from shopdesk.store.tables.stock import FIRST_BRANCH
 

@@ -16,10 +16,10 @@ from shopdesk.craft.errors import InputError
 from shopdesk.craft.messages import message
 from shopdesk.exchange.cells import barcode, skeins, text_cell
 from shopdesk.exchange.columns import Field, as_typed
-from shopdesk.exchange.files import Row
 from shopdesk.exchange.identified import BY_BARCODE, BY_NUMBER, identifying
 from shopdesk.exchange.lines import COLOUR_CODE, SKU, Work
 from shopdesk.exchange.reports import MOST_SHOWN
+from shopdesk.exchange.rows import Row
 from shopdesk.store.models import Branch
 
 NAME = "staged_stock"

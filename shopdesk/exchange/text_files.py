@@ -10,8 +10,8 @@ from itertools import islice
 from pathlib import Path
 
 from shopdesk.craft.messages import Message, message
-from shopdesk.exchange.files import Row, Table, blank
 from shopdesk.exchange.problems import FileRefused
+from shopdesk.exchange.rows import Row, Table, blank
 
 PIECE_BYTES = 1 << 16
 LONGEST_LINE = 1 << 16

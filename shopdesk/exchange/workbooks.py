@@ -9,8 +9,8 @@ from typing import Any
 from zipfile import BadZipFile, ZipFile
 
 from shopdesk.craft.messages import message
-from shopdesk.exchange.files import Row, Table, blank
 from shopdesk.exchange.problems import FileRefused
+from shopdesk.exchange.rows import Row, Table, blank
 
 MOST_BYTES_UNPACKED = 400_000_000
 MOST_BYTES_OF_TEXTS = 60_000_000

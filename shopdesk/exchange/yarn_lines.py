@@ -12,9 +12,9 @@ from shopdesk.craft.messages import Message, message
 from shopdesk.craft.money import from_minor
 from shopdesk.exchange.blends import Pair, written_blend
 from shopdesk.exchange.columns import Field, Values
-from shopdesk.exchange.files import Row
 from shopdesk.exchange.lines import Distinct, Work
 from shopdesk.exchange.reports import LineChange
+from shopdesk.exchange.rows import Row
 from shopdesk.exchange.stored_rows import set_yarn, yarn_values
 from shopdesk.exchange.undoing import YARN, KeptChanges
 from shopdesk.exchange.yarn_fields import EMPTY, whole_yarn, yarn_fields

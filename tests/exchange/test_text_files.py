@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdesk.exchange.columns import as_typed, harmless
-from shopdesk.exchange.files import blank, read_table
+from shopdesk.exchange.files import read_table
 from shopdesk.exchange.problems import FileRefused
+from shopdesk.exchange.rows import blank
 from shopdesk.exchange.text_files import LONGEST_LINE, look_through
 
 # A cell of text: no NUL and no lone surrogate, which no text file holds; lines end as written.

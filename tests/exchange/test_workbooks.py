@@ -8,8 +8,9 @@ from zipfile import ZipFile
 import pytest
 from openpyxl import Workbook
 
-from shopdesk.exchange.files import Table, read_table
+from shopdesk.exchange.files import read_table
 from shopdesk.exchange.problems import FileRefused
+from shopdesk.exchange.rows import Table
 
 SHEET, TEXTS = "xl/worksheets/sheet1.xml", "xl/sharedStrings.xml"
 
