@@ -1,7 +1,7 @@
 """Adding and changing a yarn, adding a colour to it, and noting what was measured on it."""
 
 import hashlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from sqlalchemy import select
@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session
 from shopdesk.craft import lengths
 from shopdesk.craft.colours import colour_families
 from shopdesk.craft.errors import InputError, InputErrors, Problem
-from shopdesk.craft.messages import message
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import Measurement
 from shopdesk.exchange.columns import Values
 from shopdesk.exchange.stored_rows import set_yarn, yarn_values
@@ -80,10 +80,8 @@ def yarn_texts(shop: Shop, sku: str | None = None) -> YarnAsTexts:
 
 def add_yarn(shop: Shop, sku: str, texts: Texts) -> None:
     """Puts a new yarn on the shelf. Raises InputErrors, by the texts' names, and AlreadyThere."""
-    problems = []
-    if not 0 < len(sku) <= lengths.SKU:
-        write = message("problem_visit.sku_length", count=lengths.SKU)
-        problems.append(Problem(("sku",), write))
+    too_long = message("problem_visit.sku_length", count=lengths.SKU)
+    problems = list(_wrong_name("sku", sku, lengths.SKU, too_long))
     values = _read(texts, shop.settings().currency, problems)
     try:
         with shop.write() as session:
@@ -186,12 +184,26 @@ def _read(texts: Texts, currency: str, problems: Sequence[Problem] = ()) -> Valu
         raise InputErrors([Problem((), refusal.problem.wrong, refusal.problem.right)]) from None
 
 
+def _wrong_name(field: str, name: str, longest: int, too_long: Message) -> Iterator[Problem]:
+    """Yields why lists could not name a thing so: nothing, too long, or signs that are no text."""
+    if not 0 < len(name) <= longest:
+        yield Problem((field,), too_long)
+    elif not name.isprintable():
+        wrong, right = message("problem_file.no_letters"), message("problem_file.one_line")
+        yield Problem((field,), wrong, right)
+
+
 def _checked_colour(colour: NewColour) -> str | None:
     """Returns the digits of the colour's own barcode. Raises InputErrors."""
     problems = [
-        Problem((field,), message("problem_visit.write_characters", count=longest))
+        problem
         for field, longest in (("code", lengths.COLOUR_CODE), ("colour_name", lengths.COLOUR))
-        if not 0 < len(getattr(colour, field)) <= longest
+        for problem in _wrong_name(
+            field,
+            getattr(colour, field),
+            longest,
+            message("problem_visit.write_characters", count=longest),
+        )
     ]
     if colour.family not in colour_families():
         wrong, right = message("problem_visit.not_of_list"), message("problem_visit.pick_one")

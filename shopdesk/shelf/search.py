@@ -99,11 +99,11 @@ def suggest(session: Session, text: str, most: int = 10) -> list[tuple[str, str]
     if keys:
         wanted = wanted.where(_YARN.id.in_(keys))
     elif words:
-        wanted = _with_words(session, wanted, words).where(_YARN.retired.is_(False)).limit(most * 3)
+        wanted = _with_words(session, wanted, words).where(_YARN.retired.is_(False))
     else:
         return []
-    found = dict.fromkeys((row.sku, row.name) for row in session.execute(wanted))
-    return sorted(list(found)[:most], key=lambda pair: pair[1].casefold())
+    found = [(row.sku, row.name) for row in _first_different(session, wanted, most)]
+    return sorted(found, key=lambda pair: pair[1].casefold())
 
 
 def sku_of(session: Session, text: str) -> str | None:
@@ -144,8 +144,20 @@ def _by_words(
 ) -> list[int]:
     """Returns the keys of yarns that have a word beginning with each of these."""
     wanted = _with_words(session, select(_WORDS.c.yarn_id), words)
-    wanted = wanted.where(*conditions).limit(most * 3)
-    return list(dict.fromkeys(session.scalars(wanted)))[:most]
+    return [row.yarn_id for row in _first_different(session, wanted.where(*conditions), most)]
+
+
+def _first_different(
+    session: Session, wanted: Select[*tuple[Any, ...]], most: int
+) -> list[Row[*tuple[Any, ...]]]:
+    """Returns the first rows, each once; more are read while rows that come up again fill them."""
+    limit = most
+    while True:
+        limit *= 3
+        rows = session.execute(wanted.limit(limit)).all()
+        different = list(dict.fromkeys(rows))
+        if len(different) >= most or len(rows) < limit:
+            return different[:most]
 
 
 def _with_words(

@@ -133,6 +133,14 @@ def test_every_box_of_a_colour_is_told_at_once(shop: Shop) -> None:
     assert problems(add_colour, shop, "T-1", long).keys() == boxes
 
 
+def test_no_name_is_taken_that_a_list_would_refuse(shop: Shop) -> None:
+    """A no-break space comes with what is pasted; no list could name such a thing again."""
+    assert "no text" in problems(add_yarn, shop, "AB\u00a012", PLAIN)["sku"]
+    for name in ("1\u00a04", "1\t4"):
+        told = problems(add_colour, shop, "T-1", NewColour(name, name, "green"))
+        assert told.keys() == {"code", "colour_name"}
+
+
 def test_no_measurement_is_of_a_day_to_come(shop: Shop) -> None:
     today = date(2026, 3, 2)
     noon = datetime.combine(today, time(12)).astimezone()

@@ -223,6 +223,17 @@ def test_a_yarn_of_three_words_that_begin_alike_is_shown_once(shelf: Engine) -> 
     assert (len({one.sku for one in found.yarns}), found.more) == (11, True)
 
 
+def test_yarns_of_many_words_that_begin_alike_hide_no_other(shelf: Engine) -> None:
+    with writing(shelf) as session:
+        for n in range(20):
+            put_yarn(session, f"Y-{n}", name=f"Soft Silk Sock Superwash Special Seed {n}")
+        put_yarn(session, "Z-1", name="Tweed Swift")
+    assert len(skus(shelf, text="s")) == 21
+    with reading(shelf) as session:
+        assert len(suggest(session, "s", 21)) == 21
+        assert len(suggest(session, "s", 20)) == 20
+
+
 def test_the_word_that_fewest_yarns_have_is_looked_up_first(stocked: Engine) -> None:
     """At most six words count, each once; three yarns have M or O, two 'mer', one 'tweed'."""
     with reading(stocked) as session:
