@@ -108,9 +108,7 @@ class ShelfFindingForm(FlaskForm):
 
     @staticmethod
     def _number(field: NumberField, most: int) -> Decimal | None:
-        if not field.typed:
-            return None
-        return _above_0(field, most)
+        return _above_0(field, most) if field.typed else None
 
 
 class UnlabelledForm(FlaskForm):
