@@ -43,6 +43,19 @@ def _no_real_shop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("SHOPDESK_DATABASE_URL", raising=False)
 
 
+@pytest.fixture(autouse=True)
+def _compared_verbs_are_called_both_ways(request: pytest.FixtureRequest) -> Iterator[None]:
+    """Holds a test marked `compares` to its word: page and command call each verb it names."""
+    verbs = [verb for mark in request.node.iter_markers("compares") for verb in mark.args]
+    if not verbs:
+        yield
+        return
+    from tests.services.verbs import called_both_ways
+
+    with called_both_ways(*verbs):
+        yield
+
+
 @pytest.fixture(scope="session")
 def browser() -> Iterator["Browser"]:
     """A headless Chromium that all browser tests of one worker share."""

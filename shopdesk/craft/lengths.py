@@ -19,6 +19,10 @@ LOT, DELIVERY = 40, 80
 BRANCH_CODE, BRANCH = 20, 80
 SHOP, TITLE, NOTE = 80, 80, 200
 FILE_NAME, HEADING = 200, 200
+SEARCH = 80
+"""What is typed to find a yarn by."""
+ASK_WORD = 80
+"""A name, a size or another word of an ask."""
 REQUEST_KEY = 64
 """A random word of a form that tells whether it was sent before."""
 

@@ -19,6 +19,12 @@ def diameter_mm(tex: float, density: float, packing: float) -> float:
     return TEX_PER_CM3_IN_MM * sqrt(tex / (density * packing))
 
 
+def wraps_per_inch(wraps: float, over_inches: float) -> float:
+    """Returns wraps per inch from wraps counted over a length in inches."""
+    require_positive(wraps=wraps, over_inches=over_inches)
+    return wraps / over_inches
+
+
 def wraps_from_length(metres_per_100g: float, density: float | None = None) -> Figure:
     """Returns the wraps per inch to expect of one reading, from metres per 100 g and g/cm3.
 

@@ -19,10 +19,6 @@ from shopdesk.store.request_keys import first_time
 _CODE = re.compile(r"[a-z0-9][a-z0-9-]{0,19}", re.ASCII)
 
 
-class BranchRefused(InputError):
-    """A branch that cannot be."""
-
-
 @dataclass(frozen=True, slots=True)
 class BranchName:
     """A branch by its code, and the name that people call it by."""
@@ -44,21 +40,21 @@ def list_branches(shop: Shop) -> tuple[BranchName, ...]:
 
 
 def add_branch(shop: Shop, code: str, name: str = "") -> BranchName:
-    """Adds a branch to the house. Raises BranchRefused."""
+    """Adds a branch to the house. Raises InputError."""
     if not _CODE.fullmatch(code):
-        raise BranchRefused(
+        raise InputError(
             message("problem_visit.no_branch_code", text=visible(code)[:40]),
             message("problem_visit.write_branch_code", count=lengths.BRANCH_CODE),
         )
     name = visible(name)
     if len(name) > lengths.BRANCH:
         most = message("problem_shelf.letters_most", count=lengths.BRANCH)
-        raise BranchRefused(message("problem_visit.name_long"), most)
+        raise InputError(message("problem_visit.name_long"), most)
     with shop.write() as session:
         insert = ignoring_twins(session, Branch, code=code, name=name).returning(Branch.id)
         if session.execute(insert).first() is None:
             there = message("problem_visit.branch_there", text=code)
-            raise BranchRefused(there, message("problem_visit.other_code"))
+            raise InputError(there, message("problem_visit.other_code"))
     return BranchName(code, name)
 
 

@@ -36,10 +36,6 @@ LONGEST_DAYS = 365
 MOST_SKEINS = 10_000
 
 
-class HoldRefused(InputError):
-    """A hold that cannot be; `field` says which box is wrong."""
-
-
 @dataclass(frozen=True, slots=True)
 class HoldOrder:
     """What is to be held, and on what terms.
@@ -60,7 +56,7 @@ class HoldOrder:
 def hold_skeins(shop: Shop, order: HoldOrder) -> tuple[HoldRecord, ...]:
     """Holds so many skeins of each lot, all of them or none. Returns a hold for each lot.
 
-    Raises HoldRefused, StockRefused and SlipUnknown.
+    Raises InputError, whose `field` says which box is wrong, StockRefused and SlipUnknown.
     """
     moment = shop.clock()
     with shop.write() as session:
@@ -85,7 +81,7 @@ def hold_skeins(shop: Shop, order: HoldOrder) -> tuple[HoldRecord, ...]:
 def collect_hold(shop: Shop, number: int, staff: str = "") -> HoldRecord:
     """Sells what is on hold. Collecting again changes nothing. Returns the hold as it then is.
 
-    One that ran out can be collected while its skeins are still free. Raises HoldRefused and
+    One that ran out can be collected while its skeins are still free. Raises InputError and
     StockRefused.
     """
     with shop.write() as session:
@@ -109,7 +105,7 @@ def collect_part(shop: Shop, number: int, part: PartCollected) -> HoldRecord:
     """Sells some of what is on hold. Returns the hold of the rest as it then is.
 
     What is collected becomes a hold of its own that is closed; the rest keeps the number.
-    Raises HoldRefused and StockRefused.
+    Raises InputError and StockRefused.
     """
     moment = shop.clock()
     with shop.write() as session:
@@ -132,7 +128,7 @@ def collect_part(shop: Shop, number: int, part: PartCollected) -> HoldRecord:
 
 
 def release_hold(shop: Shop, number: int, staff: str = "") -> HoldRecord:
-    """Gives back what is on hold. Releasing again changes nothing. Raises HoldRefused."""
+    """Gives back what is on hold. Releasing again changes nothing. Raises InputError."""
     moment = shop.clock()
     with shop.write() as session:
         row, _ = _lock_hold(session, number)
@@ -145,7 +141,7 @@ def release_hold(shop: Shop, number: int, staff: str = "") -> HoldRecord:
 
 
 def extend_hold(shop: Shop, number: int, until: date, staff: str = "") -> HoldRecord:
-    """Holds the skeins until another day. Raises HoldRefused.
+    """Holds the skeins until another day. Raises InputError.
 
     A hold that ran out begins again if its skeins are still free.
     """
@@ -211,7 +207,7 @@ def _lock_all(
         key = lot_id(session, where), branch_id(session, where.branch)
         wanted[key] = where, skeins + wanted.get(key, (where, 0))[1]
     if not wanted:
-        raise HoldRefused(
+        raise InputError(
             message("problem_visit.nothing_to_hold"), message("problem_visit.name_lot"), "skeins"
         )
     return [(lock(session, *key), *wanted[key]) for key in sorted(wanted)]
@@ -223,7 +219,7 @@ def _lock_hold(session: Session, number: int) -> tuple[Hold, Stock]:
     keys = session.execute(wanted_keys).first() if can_be_number(number) else None
     if keys is None:
         wrong = message("problem_visit.no_hold", number=number)
-        raise HoldRefused(wrong, message("problem_visit.find_hold"))
+        raise InputError(wrong, message("problem_visit.find_hold"))
     stock = lock(session, *keys)
     wanted = select(Hold).where(Hold.id == number).with_for_update()
     return session.scalars(wanted.execution_options(populate_existing=True)).one(), stock
@@ -231,7 +227,7 @@ def _lock_hold(session: Session, number: int) -> tuple[Hold, Stock]:
 
 def _require_number(skeins: int) -> None:
     if not 1 <= skeins <= MOST_SKEINS:
-        raise HoldRefused(
+        raise InputError(
             message("problem_visit.not_to_hold", number=skeins),
             message("problem_visit.give_1_to", most=MOST_SKEINS),
             "skeins",
@@ -246,12 +242,12 @@ def _require_free(
         wrong = message("problem_shelf.not_free", count=skeins, lot=where.said, free=free)
         at_most = message("problem_visit.hold_at_most", free=free)
         right = at_most if free else message("problem_visit.other_lot")
-        raise HoldRefused(wrong, right, "skeins")
+        raise InputError(wrong, right, "skeins")
 
 
 def _require_part(row: Hold, skeins: int) -> None:
     if not 1 <= skeins <= row.skeins:
-        raise HoldRefused(
+        raise InputError(
             message("problem_visit.not_in_hold", number=skeins, there=row.skeins, hold=row.id),
             message("problem_visit.give_1_to", most=row.skeins),
             "skeins",
@@ -289,17 +285,17 @@ def _require_still_free(
             skeins=row.skeins,
             free=free,
         )
-        raise HoldRefused(wrong, message("problem_visit.other_lot"))
+        raise InputError(wrong, message("problem_visit.other_lot"))
 
 
-def _was_collected(number: int, right: Message) -> HoldRefused:
-    return HoldRefused(message("problem_visit.hold_collected", number=number), right)
+def _was_collected(number: int, right: Message) -> InputError:
+    return InputError(message("problem_visit.hold_collected", number=number), right)
 
 
 def _refuse_released(row: Hold) -> None:
     if row.outcome == HoldState.RELEASED:
         wrong = message("problem_visit.hold_released", number=row.id)
-        raise HoldRefused(wrong, message("problem_visit.hold_anew"))
+        raise InputError(wrong, message("problem_visit.hold_anew"))
 
 
 def _last_day(session: Session, until: date | None, moment: datetime) -> date:
@@ -308,7 +304,7 @@ def _last_day(session: Session, until: date | None, moment: datetime) -> date:
         return day + timedelta(days=load_settings(session).hold_days)
     last = day + timedelta(days=LONGEST_DAYS)
     if not day <= until <= last:
-        raise HoldRefused(
+        raise InputError(
             message("problem_visit.day_outside", day=until.isoformat()),
             message("problem_visit.give_day", first=day.isoformat(), last=last.isoformat()),
             "until",

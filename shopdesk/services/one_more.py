@@ -31,8 +31,9 @@ class SkeinSought:
     """What is at hand of the skein: a slip's number, a scanned barcode, or a yarn's SKU.
 
     Colour and lot are the band's. `slip_branch` is where the slip was made, None for the shop's
-    own branch. A barcode or SKU without its colour may stand for several: `every_colour` looks
-    for them all instead of leaving the choice open.
+    own branch. A barcode or SKU without its colour may stand for several, and leaves the choice
+    open. Who cannot be asked says `every_colour`: a barcode is looked for in them all then, and an
+    SKU needs its colour.
     """
 
     slip: int | None = None
@@ -106,6 +107,7 @@ def find_one_more(shop: Shop, sought: SkeinSought) -> SkeinsFound:
 
     Raises SlipUnknown, GtinRefused, and InputError whose `field` is find or colour.
     """
+    _require_named(sought)
     with shop.read() as session:
         look = _Look(session, shop.branch, shop.clock())
         if sought.slip is not None:
@@ -117,6 +119,14 @@ def find_one_more(shop: Shop, sought: SkeinSought) -> SkeinsFound:
         if sought.colour:
             bands = (_band(session, bands[0].sku, sought.colour),)
         return SkeinsFound(tuple(look.one_more(band, [sought.lot.strip()]) for band in bands))
+
+
+def _require_named(sought: SkeinSought) -> None:
+    if sought.slip is not None or sought.barcode is not None:
+        return
+    if not sought.sku.strip() or (sought.every_colour and not sought.colour):
+        wrong, right = message("problem_visit.no_skein"), message("problem_visit.name_skein")
+        raise InputError(wrong, right, "find")
 
 
 def _bands_of(session: Session, sought: SkeinSought) -> tuple[BandColour, ...]:

@@ -23,13 +23,12 @@ from shopdesk.store.models import Branch, Contact, Hold, Slip, Swatch, Yarn, Yar
 from shopdesk.store.settings import load_settings
 
 
-class PersonNotSaid(InputError):
-    """Neither a name nor a number was given."""
-
-
 @dataclass(frozen=True, slots=True)
 class Person:
-    """Whom a search is for: a whole name, a whole telephone number, or both."""
+    """Whom a search is for: a whole name, a whole telephone number, or both.
+
+    Raises InputError where neither is given.
+    """
 
     name: str = ""
     phone: str = ""
@@ -37,7 +36,7 @@ class Person:
     def __post_init__(self) -> None:
         if not (name_key(self.name) or phone_key(self.phone)):
             right = message("problem_visit.name_somebody")
-            raise PersonNotSaid(message("problem_visit.nobody"), right)
+            raise InputError(message("problem_visit.nobody"), right)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,10 @@
 """Finding yarns on the shelf as one types or scans, and showing all that is known of one."""
 
+from shopdesk.craft import lengths
 from shopdesk.shelf.loading import YarnUnknown
 from shopdesk.shelf.search import SearchResult, YarnQuery, search_yarns, sku_of, suggest
 from shopdesk.shelf.yarn_view import YarnView, yarn_view
 from shopdesk.shop.shop import Shop
-
-LONGEST_TYPED = 80
 
 
 def find_yarns(shop: Shop, query: YarnQuery) -> SearchResult:
@@ -17,7 +16,7 @@ def find_yarns(shop: Shop, query: YarnQuery) -> SearchResult:
 def suggest_yarns(shop: Shop, typed: str) -> list[tuple[str, str]]:
     """Returns SKU and name of the first yarns that go on from what is being typed."""
     with shop.read() as session:
-        return suggest(session, typed[:LONGEST_TYPED])
+        return suggest(session, typed[: lengths.SEARCH])
 
 
 def identify_scan(shop: Shop, text: str) -> str | None:

@@ -1,6 +1,6 @@
 """From an answer and a selection to a slip, unless a caution that must be told first was not."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from datetime import date
 
 from shopdesk.answering.model.answer import Answer, Candidate, Caution, Selection, Suitability
@@ -38,6 +38,14 @@ class CautionsNotTold(SelectionError):
             message("problem_shelf.untold", codes=codes), message("problem_shelf.tell_first")
         )
         self.cautions = cautions
+
+
+def untold_cautions(
+    answer: Answer, candidate: Candidate, told: Collection[str] = ()
+) -> tuple[Caution, ...]:
+    """Returns the cautions that the customer must be told still; `told` are codes."""
+    cautions = _all_cautions(answer, candidate)
+    return tuple(one for one in cautions if one.flag and one.code not in told)
 
 
 def compose(
@@ -116,11 +124,15 @@ def _differences(candidate: Candidate, choice: Selection) -> tuple[Message, ...]
 
 
 def _cautions(answer: Answer, candidate: Candidate, choice: Selection) -> tuple[CautionNote, ...]:
-    by_code = {caution.code: caution for caution in (*candidate.cautions, *answer.cautions)}
-    untold = tuple(c for c in by_code.values() if c.flag and c.code not in choice.told)
+    untold = untold_cautions(answer, candidate, choice.told)
     if untold:
         raise CautionsNotTold(untold)
-    return tuple(CautionNote(c, c.code in choice.told) for c in by_code.values())
+    return tuple(CautionNote(c, c.code in choice.told) for c in _all_cautions(answer, candidate))
+
+
+def _all_cautions(answer: Answer, candidate: Candidate) -> tuple[Caution, ...]:
+    cautions = (*candidate.cautions, *answer.cautions)
+    return tuple({caution.code: caution for caution in cautions}.values())
 
 
 def _warnings(

@@ -30,8 +30,8 @@ from shopdesk.wording.translate import english, translate
 
 
 @click.command()
-@click.argument("sku", required=False)
-@click.option("--colour", help="The colour's code on the band.")
+@click.argument("sku", default="")
+@click.option("--colour", default="", help="The colour's code on the band.")
 @click.option("--lot", default="", help="The dye lot on the band.")
 @click.option("--slip", type=int, help="The number of the customer's slip.")
 @click.option("--barcode", help="The article number on the band.")
@@ -43,7 +43,7 @@ def onemore(
     data: str | None, /, as_json: bool, language: str | None, branch: str, **band: Any
 ) -> None:
     """Find one more skein: by the band (SKU, --colour, --lot), a --slip or a --barcode."""
-    sought = _sought(**band)
+    sought = SkeinSought(**band, every_colour=True)
     with the_shop(data, branch) as shop:
         found = find_one_more(shop, sought).found
         reader = shop.settings().reader(language)
@@ -53,14 +53,6 @@ def onemore(
     for one in found:
         for line in _lines(one, reader):
             click.echo(line)
-
-
-def _sought(
-    sku: str | None, colour: str | None, lot: str, slip: int | None, barcode: str | None
-) -> SkeinSought:
-    if slip is None and barcode is None and (sku is None or colour is None):
-        raise BadUsage("no yarn is named; give SKU, --colour and --lot, or --slip, or --barcode")
-    return SkeinSought(slip, barcode, sku or "", colour or "", lot, every_colour=True)
 
 
 def _document(one: OneMore, reader: ReaderPreferences) -> dict[str, Any]:

@@ -16,6 +16,7 @@ from tests.counter.conftest import Counter
 EXAMPLES = sorted(path.stem for path in bundled("seed_catalog/asks").glob("*.json"))
 
 
+@pytest.mark.compares("answers.ask_the_shelf", "answers.answer_again")
 @pytest.mark.parametrize("example", EXAMPLES)
 def test_an_example_ask_is_answered_the_same_by_page_and_command(
     example: str, demo_counter: Counter, demo_shelf: Engine, monkeypatch: pytest.MonkeyPatch

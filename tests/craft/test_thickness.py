@@ -4,6 +4,7 @@ from shopdesk.craft.thickness import (
     diameter_mm,
     gauge_from_length,
     wraps_from_length,
+    wraps_per_inch,
 )
 from shopdesk.reference.tables import constant
 
@@ -29,6 +30,17 @@ def test_cotton_32s_lie_as_taylor_lays_them() -> None:
 def test_diameter_of_a_metre_cube_worth() -> None:
     # A cylinder 1 km long and 1 mm2 across holds 1000 cm3: at 1 g/cm3 that is 1000 tex.
     assert diameter_mm(1000, 1.0, 1.0) == pytest.approx(2 / 3.14159265**0.5)
+
+
+@pytest.mark.parametrize(("wraps", "inches", "each"), [(46, 2, 23), (11, 1, 11), (11, 0.5, 22)])
+def test_wraps_are_counted_over_any_length(wraps: float, inches: float, each: float) -> None:
+    assert wraps_per_inch(wraps, inches) == each
+
+
+@pytest.mark.parametrize(("wraps", "inches"), [(0, 1), (11, 0)])
+def test_no_wraps_and_no_length_give_no_wraps_per_inch(wraps: float, inches: float) -> None:
+    with pytest.raises(ValueError, match="must be above 0"):
+        wraps_per_inch(wraps, inches)
 
 
 @pytest.mark.parametrize(

@@ -5,8 +5,8 @@ from concurrent.futures import ThreadPoolExecutor
 import pytest
 from sqlalchemy import Engine, func, select
 
+from shopdesk.craft.errors import InputError
 from shopdesk.services.branches import (
-    BranchRefused,
     Transfer,
     add_branch,
     list_branches,
@@ -40,7 +40,7 @@ def test_branches_are_listed_by_name_or_code(two_branches: Engine) -> None:
 
 @pytest.mark.parametrize("code", ["", "North", "a b", "x" * 21, "-x", "é"])
 def test_a_code_is_small_letters_and_digits(two_branches: Engine, code: str) -> None:
-    with pytest.raises(BranchRefused, match="no code"):
+    with pytest.raises(InputError, match="no code"):
         add_branch(Shop(two_branches), code)
 
 
@@ -51,18 +51,18 @@ def test_a_branch_is_told_by_code_and_name(two_branches: Engine) -> None:
     assert [(one.code, one.name) for one in list_branches(shop)][1:] == [
         ("north", "North Street"), ("x" * 20, "y" * 80), ("0-a", ""),
     ]  # fmt: skip
-    with pytest.raises(BranchRefused, match="80"):
+    with pytest.raises(InputError, match="80"):
         add_branch(shop, "east", "y" * 81)
 
 
 def test_of_a_long_code_40_letters_are_told(two_branches: Engine) -> None:
-    with pytest.raises(BranchRefused) as refused:
+    with pytest.raises(InputError) as refused:
         add_branch(Shop(two_branches), "a" * 39 + "bc")
     assert f"'{'a' * 39}b'" in refused.value.wrong
 
 
 def test_no_branch_is_there_twice(two_branches: Engine) -> None:
-    with pytest.raises(BranchRefused, match="already"):
+    with pytest.raises(InputError, match="already"):
         add_branch(Shop(two_branches), "north")
 
 

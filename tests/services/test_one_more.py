@@ -278,6 +278,21 @@ def test_an_article_number_without_a_colour_leaves_it_to_choose(counter: Engine)
 
 
 @pytest.mark.parametrize(
+    "sought",
+    [
+        SkeinSought(),
+        SkeinSought(sku=" ", colour="14", lot="M2231"),
+        SkeinSought(sku="T-1", lot="M2231", every_colour=True),
+    ],
+)
+def test_a_skein_that_nothing_names_is_refused(counter: Engine, sought: SkeinSought) -> None:
+    with pytest.raises(InputError) as refused:
+        find_one_more(Shop(counter), sought)
+    assert refused.value.problem.wrong.code == "problem_visit.no_skein"
+    assert refused.value.field == "find"
+
+
+@pytest.mark.parametrize(
     ("typed", "sought"),
     [
         ("12", SkeinSought(12, slip_branch="north")),

@@ -7,13 +7,13 @@ import pytest
 from sqlalchemy import Engine, select, text, update
 
 from shopdesk.answering.swatch.swatch_reading import SwatchEntry
+from shopdesk.craft.errors import InputError
 from shopdesk.services.contacts import checked_contact
 from shopdesk.services.hold_records import list_holds
 from shopdesk.services.holds import HoldOrder, hold_skeins
 from shopdesk.services.privacy import (
     Forgotten,
     Person,
-    PersonNotSaid,
     customer_record,
     forget_customer,
     forget_customer_of_slip,
@@ -119,8 +119,9 @@ def test_a_hold_of_a_slip_leads_to_its_slip(visited: Engine) -> None:
 def test_a_part_of_a_name_forgets_nobody(visited: Engine) -> None:
     assert forget_customer(Shop(visited), Person("Ada")).places == 0
     assert forget_customer(Shop(visited), Person(phone="960111")).places == 0
-    with pytest.raises(PersonNotSaid):
+    with pytest.raises(InputError) as refused:
         Person("  ", "--")
+    assert refused.value.problem.wrong.code == "problem_visit.nobody"
 
 
 def test_one_slip_is_forgotten_with_its_hold(visited: Engine) -> None:

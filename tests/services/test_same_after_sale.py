@@ -3,6 +3,7 @@
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +12,7 @@ from click.testing import CliRunner, Result
 from sqlalchemy import Engine, select
 
 from shopdesk.counter.application import create_app
-from shopdesk.services.leftovers import may_come_back
+from shopdesk.services.leftovers import BroughtBack, may_come_back, take_back
 from shopdesk.services.slips import SlipOrder, make_slip
 from shopdesk.services.swatches import find_swatch, list_swatches
 from shopdesk.shelf.stock import receive
@@ -22,6 +23,7 @@ from shopdesk.store.database import open_shelf, reading
 from shopdesk.store.models import Colourway, StockMovement
 from shopdesk.store.settings import ShopSettings, save_settings
 from shopdesk.terminal.main import main
+from shopdesk.wording.formatting import day
 from tests.ask_documents import an_ask_document
 from tests.counter.conftest import SECRET, Counter
 from tests.pages import read_page
@@ -106,6 +108,7 @@ def movements(shop: Shop) -> list[tuple[Any, ...]]:
 WEIGHED = {"width": "15", "height": "15", "mass": "6"}
 
 
+@pytest.mark.compares("swatches.report_swatch")
 @pytest.mark.parametrize(("branch", "skeins"), [("main", 5), ("north", 2)])
 def test_a_swatch_of_a_slip_is_kept_the_same(shops: TwoShops, branch: str, skeins: int) -> None:
     typed = {"stitches": "20", "rows": "27", "tool": "6", "tool_system": "US", **WEIGHED}
@@ -143,6 +146,7 @@ def test_a_swatch_is_refused_in_the_same_words(shops: TwoShops) -> None:
     assert shops.alike(lambda shop: find_swatch(shop, 1)) is None
 
 
+@pytest.mark.compares("one_more.find_one_more")
 @pytest.mark.parametrize("branch", ["main", "north"])
 @pytest.mark.parametrize(
     ("address", "words"),
@@ -190,6 +194,7 @@ def test_one_more_is_refused_in_the_same_words(
     assert [told] == [sentence(line) for line in shops.refused("onemore", *words)]
 
 
+@pytest.mark.compares("leftovers.take_back")
 @pytest.mark.parametrize(("branch", "left"), [("main", 3), ("north", 0)])
 def test_skeins_come_back_the_same(shops: TwoShops, branch: str, left: int) -> None:
     sent = shops.counter(branch).fill("/slips/1/returns", skeins="2", staff="MB")
@@ -201,6 +206,21 @@ def test_skeins_come_back_the_same(shops: TwoShops, branch: str, left: int) -> N
     assert shops.alike(movements)[-1][2:] == (2, "returned", "MB", "slip 1")
 
 
+@pytest.mark.compares("leftovers.may_come_back")
+@pytest.mark.parametrize(("branch", "skeins"), [("main", 5), ("north", 2)])
+def test_what_may_come_back_is_told_the_same(shops: TwoShops, branch: str, skeins: int) -> None:
+    for shelf in (shops.by_page, shops.by_command):
+        take_back(Shop(shelf, branch), BroughtBack(1, "14", "M2231", 1))
+    page = " ".join(shops.counter(branch).look("/slips/1/returns").text.split())
+    view = shops.said("leftover", "--slip", "1", "--branch", branch)
+    (lot,) = view["lots"]
+    assert (lot["lot"], lot["sold"], lot["came_back"]) == ("M2231", skeins, 1)
+    assert f"{lot['sold']} on the slip, {lot['came_back']} came back" in page
+    last = date.fromisoformat(view["last_day"])
+    assert view["in_time"] is True
+    assert f"Unopened skeins come back until {day(last, ShopSettings().reader())}" in page
+
+
 def test_skeins_that_cannot_come_back_are_refused_in_the_same_words(shops: TwoShops) -> None:
     page = read_page(shops.counter().fill("/slips/1/returns", skeins="6").text)
     words = ("--slip", "1", "--colour", "14", "--lot", "M2231", "--skeins", "6")
@@ -210,6 +230,7 @@ def test_skeins_that_cannot_come_back_are_refused_in_the_same_words(shops: TwoSh
     assert shops.alike(lambda shop: may_come_back(shop, 1)).lines[0].came_back == 0
 
 
+@pytest.mark.compares("leftovers.weigh_remnant")
 def test_a_part_ball_is_weighed_the_same(shops: TwoShops) -> None:
     # 100 g of 230 m: 40.5 g hold 93.15 m, by proportion.
     page = shops.counter().look("/left-over?sku=T-1&grams=40,5").text

@@ -27,6 +27,7 @@ def copies(tmp_path: Path, empty_shelf_file: Path) -> TwoCopies:
     return two_copies(tmp_path, empty_shelf_file, stock_shelf, slip_1_of_north, hold_1)
 
 
+@pytest.mark.compares("holds.hold_skeins")
 def test_a_lot_is_held_for_a_customer(copies: TwoCopies) -> None:
     page = copies.counter.fill(
         "/holds/new", **BAND, name="Ada Lamb", phone="01632 960111", until=SOON, staff="MB"
@@ -37,6 +38,7 @@ def test_a_lot_is_held_for_a_customer(copies: TwoCopies) -> None:
     assert copies.changed_alike()
 
 
+@pytest.mark.compares("holds.hold_skeins")
 def test_what_a_slip_of_another_branch_says_is_held(copies: TwoCopies) -> None:
     assert copies.counter.fill("/holds/new?slip=1&branch=north").status_code == 303
     (made,) = copies.said("hold", "--slip", "1", "--branch", "north", "--json")["holds"]
@@ -47,14 +49,31 @@ def test_what_a_slip_of_another_branch_says_is_held(copies: TwoCopies) -> None:
 @pytest.mark.parametrize(
     ("typed", "words"),
     [
-        ({"do": "collect"}, ("collect", "1")),
-        ({"do": "part", "skeins": "2"}, ("collect", "1", "--skeins", "2")),
-        (
+        pytest.param(
+            {"do": "collect"},
+            ("collect", "1"),
+            marks=pytest.mark.compares("holds.collect_hold"),
+        ),
+        pytest.param(
+            {"do": "part", "skeins": "2"},
+            ("collect", "1", "--skeins", "2"),
+            marks=pytest.mark.compares("holds.collect_part"),
+        ),
+        pytest.param(
             {"do": "part-release", "skeins": "2"},
             ("collect", "1", "--skeins", "2", "--release-rest"),
+            marks=pytest.mark.compares("holds.collect_part"),
         ),
-        ({"do": "release"}, ("release", "1")),
-        ({"do": "extend", "until": SOON}, ("extend", "1", "--until", SOON)),
+        pytest.param(
+            {"do": "release"},
+            ("release", "1"),
+            marks=pytest.mark.compares("holds.release_hold"),
+        ),
+        pytest.param(
+            {"do": "extend", "until": SOON},
+            ("extend", "1", "--until", SOON),
+            marks=pytest.mark.compares("holds.extend_hold"),
+        ),
     ],
 )
 def test_a_hold_is_changed(
@@ -104,6 +123,7 @@ def test_what_cannot_be_is_refused_in_the_same_words(
     assert copies.unchanged()
 
 
+@pytest.mark.compares("hold_records.list_holds")
 def test_the_same_holds_are_listed(copies: TwoCopies) -> None:
     links = copies.counter.look("/holds").links
     listed = copies.said("hold", "--list", "--json")["holds"]

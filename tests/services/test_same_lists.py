@@ -49,6 +49,7 @@ def skus(page: Page) -> list[str]:
     return list(dict.fromkeys(found))
 
 
+@pytest.mark.compares("yarn_finding.find_yarns")
 @pytest.mark.parametrize(
     ("asked", "arguments"),
     [
@@ -69,6 +70,7 @@ def test_the_same_yarns_are_found(
     assert bool(told["yarns"]) is (asked.get("q") != "zzzz")
 
 
+@pytest.mark.compares("yarn_finding.identify_scan", "yarn_finding.show_yarn")
 @pytest.mark.parametrize("scanned", ["2100101000003", "OY-0101"])
 def test_the_same_yarn_is_shown(shops: TwoShops, scanned: str) -> None:
     found = shops.counter.client.get("/shelf", query_string={"q": scanned})
@@ -86,6 +88,7 @@ def test_no_such_yarn_is_refused_by_both(shops: TwoShops) -> None:
     assert shops.run("check", "--yarn", "nothing").exit_code == 2
 
 
+@pytest.mark.compares("labels.check_shelf")
 def test_the_same_labels_are_questioned_in_the_same_order(shops: TwoShops) -> None:
     page = shops.counter.look("/shelf/check")
     checked = document_of(shops.run("check", "--json"))["yarns"]
@@ -95,6 +98,22 @@ def test_the_same_labels_are_questioned_in_the_same_order(shops: TwoShops) -> No
     for yarn in questioned:
         for finding in yarn["findings"]:
             assert " ".join(finding["text"].split()) in " ".join(page.text.split())
+
+
+@pytest.mark.compares("labels.check_yarn")
+def test_the_same_is_said_of_one_label(shops: TwoShops) -> None:
+    every = document_of(shops.run("check", "--json"))["yarns"]
+    (sku, *_), (fine, *_) = (
+        [yarn["sku"] for yarn in every if bool(yarn["findings"]) is questioned]
+        for questioned in (True, False)
+    )
+    for one in (sku, fine):
+        page = " ".join(shops.counter.look(f"/shelf/yarn?sku={one}").text.split())
+        (checked,) = document_of(shops.run("check", "--yarn", one, "--json"))["yarns"]
+        said = [line["text"] for line in (*checked["findings"], *checked["measure_next"])]
+        places = [page.index(" ".join(text.split())) for text in said]
+        assert places == sorted(places)
+        assert ("Nothing speaks against the band" in page) is (not checked["findings"])
 
 
 TABLE = "sku,colour,lot,skeins\nOY-3101,01,N1,4\nOY-3102,01,N2,7\n"
@@ -114,6 +133,7 @@ def take_in(shops: TwoShops, tmp_path: Path, text: str, kind: str, do: str = "ap
     return done
 
 
+@pytest.mark.compares("table_files.take_in_table", "table_files.undo_import")
 def test_a_table_is_taken_in_and_undone_the_same(shops: TwoShops, tmp_path: Path) -> None:
     before, _ = shops.export("stock")
     assert "Import 1 is done" in take_in(shops, tmp_path, TABLE, "stock")
@@ -138,6 +158,7 @@ def test_refused_lines_are_left_out_by_both_or_stop_both(
     assert (page != before) is changes
 
 
+@pytest.mark.compares("table_files.export_table")
 @pytest.mark.parametrize("kind", ["yarns", "colours", "stock"])
 def test_the_same_table_is_exported(shops: TwoShops, kind: str) -> None:
     page, command = shops.export(kind)

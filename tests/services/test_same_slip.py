@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from shlex import quote
 from typing import Any
 
 import pytest
@@ -121,6 +122,7 @@ def printed(pdf: bytes) -> str:
     return " ".join(leaf.extract_text() for leaf in PdfReader(io.BytesIO(pdf)).pages)
 
 
+@pytest.mark.compares("answers.judge_yarn", "slips.make_slip")
 @pytest.mark.parametrize(
     ("branch", "own", "other"), [("main", "M2231", "N7"), ("north", "N7", "M2231")]
 )
@@ -227,6 +229,37 @@ def test_a_colour_that_nobody_chose_is_one_that_is_left(ways: tuple[Page, Comman
     assert taken == {"14": 13, "15": 13}
 
 
+FLAGGED = an_ask_document(
+    item={"kind": "cardigan", "features": ["buttons"]}, wearer="baby under 12 months"
+)
+
+
+@pytest.mark.parametrize("told", ["none", "all but one", "all"])
+def test_both_ask_for_the_same_cautions_to_be_told(ways: tuple[Page, Command], told: str) -> None:
+    page, command = ways
+    listed = json.loads(command.run("answer", "-", document=FLAGGED).stdout)["groups"].values()
+    (candidate,) = [each for group in listed for each in group]
+    flagged = [one["code"] for one in candidate["cautions"] if one["flag"]]
+    assert len(flagged) > 1
+    said = {"none": [], "all but one": flagged[1:], "all": flagged}[told]
+    path = f"{page.ask(FLAGGED, page.counter())}/yarn?sku=T-1"
+    ticks = [
+        tick["value"] for _, tick in page.counter().look(path).tags if tick.get("name") == "told"
+    ]
+    assert ticks == flagged
+    sent = page.counter().fill(path, colour_0="14", staff="MB", told=said)
+    done = command.make(FLAGGED, "main", *(f"--told={code}" for code in said))
+    assert (sent.status_code, done.exit_code) == ((303, 0) if told == "all" else (422, 2))
+    assert ("told-wrong" in read_page(sent.text).ids) is (told != "all")
+    assert [f"--told {quote(code)}: " in done.stderr for code in flagged] == [
+        code not in said for code in flagged
+    ]
+    by_page, by_command = page.slip(), command.slip()
+    assert (by_page and by_page.choice) == (by_command and by_command.choice)
+    assert (by_page is not None) is (told == "all")
+
+
+@pytest.mark.compares("answers.ask_the_shelf")
 def test_an_ask_that_nothing_fits_is_noted(ways: tuple[Page, Command]) -> None:
     page, command = ways
     page.ask(NOBODY_HAS, page.counter())

@@ -46,6 +46,7 @@ def sell_on_page(copies: TwoCopies, path: str) -> int:
     return copies.counter.client.post(path, data=sent).status_code
 
 
+@pytest.mark.compares("sales.book_sale")
 @pytest.mark.parametrize(("query", "branch"), [("", "main"), ("?branch=north", "north")])
 def test_a_slip_is_sold_once_in_its_own_branch(copies: TwoCopies, query: str, branch: str) -> None:
     assert sell_on_page(copies, f"/slips/1/sold{query}") == 303
@@ -58,6 +59,7 @@ def test_a_slip_is_sold_once_in_its_own_branch(copies: TwoCopies, query: str, br
     assert copies.changed_alike()
 
 
+@pytest.mark.compares("stock_changes.change_stock")
 @pytest.mark.parametrize("branch", ["main", "north"])
 @pytest.mark.parametrize(
     ("kind", "skeins"), [("receive", "3"), ("count", "2"), ("sell", "2"), ("correct", "-2")]
@@ -114,6 +116,7 @@ def test_stock_that_cannot_be_is_refused_in_the_same_words(
     assert copies.unchanged()
 
 
+@pytest.mark.compares("branches.transfer_skeins")
 def test_skeins_are_sent_to_another_branch(copies: TwoCopies) -> None:
     way = {"branch": "main", "to_branch": "north", "staff": "MB"}
     assert (
@@ -127,6 +130,7 @@ def test_skeins_are_sent_to_another_branch(copies: TwoCopies) -> None:
     assert copies.changed_alike()
 
 
+@pytest.mark.compares("branches.add_branch", "branches.list_branches")
 def test_a_branch_is_added_and_listed(copies: TwoCopies) -> None:
     added = copies.counter.fill("/branches", code="south", name="South Gate")
     assert added.status_code == 303
@@ -153,6 +157,7 @@ def a_busy_morning(shelf: Engine) -> None:
         put_yarn(session, "T-2", label=band, lots=(a_lot(7, "Q1", "02", name="Dusk"),))
 
 
+@pytest.mark.compares("morning.morning_list")
 def test_the_same_morning_is_listed(tmp_path: Path, empty_shelf_file: Path) -> None:
     copies = two_copies(tmp_path, empty_shelf_file, stock_shelf, of_ada, a_busy_morning)
     text = " ".join(copies.counter.look("/morning").text.split())
@@ -184,6 +189,7 @@ def test_the_command_tidies_before_it_lists_and_the_page_does_not(
     assert not copies.unchanged()
 
 
+@pytest.mark.compares("privacy.customer_record", "privacy.forget_customer")
 def test_what_is_kept_of_a_customer_is_given_out_and_forgotten(copies: TwoCopies) -> None:
     given = copies.counter.fill("/customers", name="Ada Lamb", do="file")
     record = copies.said("forget", "--show", given=ADA)

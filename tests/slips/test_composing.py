@@ -17,7 +17,7 @@ from shopdesk.answering.model.answer import (
 )
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.slips import composing
-from shopdesk.slips.composing import CautionsNotTold, compose
+from shopdesk.slips.composing import CautionsNotTold, compose, untold_cautions
 from shopdesk.slips.content import SlipContent
 from shopdesk.slips.slip_lines import SelectionError
 from shopdesk.wording.catalog import text_of
@@ -131,6 +131,15 @@ def test_flagged_cautions_must_be_told_and_others_need_not() -> None:
     assert [caution.code for caution in refusal.value.cautions] == ["hat off"]
     content = composed(a_choice(told=("sleep", "hat off")), cautions=cautions)
     assert [note.told for note in content.cautions] == [True, True, False]
+
+
+def test_a_flagged_caution_of_yarn_or_answer_is_untold_until_it_is_told() -> None:
+    own, common = a_caution("sleep", flag=True), a_caution("hat off", flag=True)
+    candidate = a_candidate(cautions=(own, a_caution()))
+    answer = an_answer(candidate, cautions=(own, common))
+    assert untold_cautions(answer, candidate) == (own, common)
+    assert untold_cautions(answer, candidate, ["sleep", "never heard of"]) == (common,)
+    assert untold_cautions(answer, candidate, ["hat off", "sleep"]) == ()
 
 
 def test_a_caution_of_yarn_and_answer_stands_once() -> None:

@@ -87,6 +87,8 @@ def test_what_cannot_be_is_one_line_and_exit_code_2(shop: Path) -> None:
     assert "is no day" in refused(shop, "hold", *LOT, "--skeins", "1", "--until", "soon")
     assert "there is no hold 9" in refused(shop, "collect", "9")
     assert "there is no slip 9" in refused(shop, "onemore", "--slip", "9")
+    assert "no yarn is named" in refused(shop, "onemore")
+    assert "no yarn is named" in refused(shop, "onemore", "T-1", "--lot", "M2231")
     assert "does not check" in refused(shop, "onemore", "--barcode", "4006381333932")
     assert "there is no branch 'south'" in refused(
         shop, "transfer", *LOT, "--skeins", "1", "--to", "south"

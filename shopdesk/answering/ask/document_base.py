@@ -18,6 +18,7 @@ from pydantic import (
     WithJsonSchema,
 )
 
+from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError, Path, Problem
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.numerals import RIGHT, WRITTEN_PATTERN, NumberRefused, read_number
@@ -65,7 +66,9 @@ Positive = Annotated[Number, Field(gt=0, le=100000)]
 Stitches = Annotated[Number, Field(gt=0, le=2000)]
 Percent = Annotated[Number, Field(gt=0, le=100)]
 Money = Annotated[Number, Field(ge=0, le=1000000)]
-Word = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=80)]
+Word = Annotated[
+    str, StringConstraints(strip_whitespace=True, min_length=1, max_length=lengths.ASK_WORD)
+]
 Values = Annotated[list[Positive], Field(min_length=1, max_length=30)]
 
 

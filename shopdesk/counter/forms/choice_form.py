@@ -28,6 +28,7 @@ from shopdesk.craft.messages import Message, message
 from shopdesk.services.answers import JudgedYarn
 from shopdesk.services.contacts import NO_CONTACT, ContactDetails, ContactRefused, checked_contact
 from shopdesk.services.selection import PartWanted, select, stock_of
+from shopdesk.slips.composing import untold_cautions
 from shopdesk.slips.papers import papers
 from shopdesk.store.settings import ShopSettings
 from shopdesk.wording.formatting import LANGUAGES, ReaderPreferences, locale_of
@@ -86,7 +87,7 @@ class YarnSelection:
         self.settings = settings
         self.stock = stock_of(judged.yarn)
         self.elsewhere = elsewhere
-        self.flagged = tuple(caution for caution in self.candidate.cautions if caution.flag)
+        self.flagged = untold_cautions(judged.answer, self.candidate)
         self.parts = tuple(amount.part for amount in self.candidate.amounts)
         self.form: Any = self._form_class()()
 
@@ -192,15 +193,18 @@ class YarnSelection:
         if not wanted and not any(self.colour_field(part).errors for part in self.parts):
             refuse_box(self.colour_field(self.parts[0]), message("problem_shelf.choose_part"))
         try:
-            return select(self.judged, wanted, [caution.code for caution in self.flagged])
+            return select(self.judged, wanted, self._told())
         except InputErrors as refusal:
             for problem in refusal.problems:
                 self.colour_field(str(problem.path[0])).errors = [problem_sentence(problem)]
             return None
 
-    def _check_told(self) -> None:
+    def _told(self) -> set[str]:
         ticked = set(self.form.told.data or ())
-        if any(caution.code not in ticked for caution in self.flagged):
+        return {caution.code for caution in self.flagged if caution.code in ticked}
+
+    def _check_told(self) -> None:
+        if untold_cautions(self.judged.answer, self.candidate, self._told()):
             refuse_box(self.form.told, message("problem_form.tell_each"))
 
 

@@ -30,6 +30,7 @@ from shopdesk.craft.fibres import fibres
 from shopdesk.craft.gauge import per_10cm
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.numerals import NumberRefused, read_number
+from shopdesk.craft.thickness import wraps_per_inch
 from shopdesk.craft.tools import ToolRefused, tool_mm
 from shopdesk.craft.weights import categories
 from shopdesk.craft.yarn import Construction, Craft, Measurement, MeasurementKind
@@ -74,7 +75,7 @@ class ShelfFindingForm(FlaskForm):
     q = TextField(
         "Name, article number or barcode",
         "Begin a word, or scan.",
-        render_kw={"autocomplete": "off", "type": "search", "maxlength": 80},
+        render_kw={"autocomplete": "off", "type": "search", "maxlength": lengths.SEARCH},
     )
     gauge = NumberField("Stitches over 10 cm", "Give or take one.")
     category = OfferedField(
@@ -94,7 +95,7 @@ class ShelfFindingForm(FlaskForm):
         gauge = float(stitches) if stitches is not None else None
         number = str(self.category.data or "")
         return YarnQuery(
-            text=self.q.typed[:80],
+            text=self.q.typed[: lengths.SEARCH],
             stitches_low=gauge - 1 if gauge is not None else None,
             stitches_high=gauge + 1 if gauge is not None else None,
             category=int(number) if number in {str(c.number) for c in categories()} else None,
@@ -107,9 +108,7 @@ class ShelfFindingForm(FlaskForm):
 
     @staticmethod
     def _number(field: NumberField, most: int) -> Decimal | None:
-        if not field.typed:
-            return None
-        return _above_0(field, most)
+        return _above_0(field, most) if field.typed else None
 
 
 class UnlabelledForm(FlaskForm):
@@ -243,7 +242,7 @@ class MeasureForm(FlaskForm):
 
     def _wraps(self, on: date) -> Measurement:
         wraps, inches = self._above(self.wraps, 500), self._above(self.over_inches, 40)
-        per_inch = float(wraps / inches)
+        per_inch = wraps_per_inch(float(wraps), float(inches))
         return Measurement(MeasurementKind.WRAPS, on, self._by(), wraps_per_inch=per_inch)
 
     def _swatch(self, on: date) -> Measurement:

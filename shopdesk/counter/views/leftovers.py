@@ -7,9 +7,14 @@ from shopdesk.counter.forms.after_sale_forms import ReturnForm, ScaleForm
 from shopdesk.counter.refusals import problem_sentence, refuse_page, show_problems
 from shopdesk.counter.request import asked_branch, other_branch, shop
 from shopdesk.craft.errors import InputError
-from shopdesk.services import leftovers
 from shopdesk.services.asks import new_request_key
-from shopdesk.services.leftovers import BroughtBack, ReturnView, weigh_remnant
+from shopdesk.services.leftovers import (
+    BroughtBack,
+    ReturnView,
+    may_come_back,
+    take_back,
+    weigh_remnant,
+)
 from shopdesk.services.sales import SlipUnknown
 
 pages = Blueprint("leftovers", __name__)
@@ -38,7 +43,7 @@ def returns(number: int) -> str:
 
 
 @pages.post("/slips/<int:number>/returns")
-def take_back(number: int) -> Response | tuple[str, int]:
+def bring_back(number: int) -> Response | tuple[str, int]:
     """Puts unopened skeins back on the shelf; sent twice it does so once."""
     form, view = ReturnForm(), _view(number)
     form.offer(view)
@@ -56,7 +61,7 @@ def take_back(number: int) -> Response | tuple[str, int]:
         request_key=form.key.data or None,
     )
     try:
-        leftovers.take_back(shop(), brought)
+        take_back(shop(), brought)
     except InputError as refusal:
         form.skeins.errors = [problem_sentence(problem) for problem in refusal.problems]
         return _page(view, form), 422
@@ -66,7 +71,7 @@ def take_back(number: int) -> Response | tuple[str, int]:
 
 def _view(number: int) -> ReturnView:
     try:
-        return leftovers.may_come_back(shop().in_branch(asked_branch()), number)
+        return may_come_back(shop().in_branch(asked_branch()), number)
     except SlipUnknown as refusal:
         refuse_page(404, refusal)
 

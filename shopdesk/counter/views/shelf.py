@@ -3,7 +3,6 @@
 from flask import Blueprint, make_response, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
-from shopdesk.answering.label.check import check_label
 from shopdesk.counter.evidence import profile_evidence
 from shopdesk.counter.forms.shelf_forms import ShelfFindingForm, UnlabelledForm
 from shopdesk.counter.pictures.label_map import label_map
@@ -13,7 +12,7 @@ from shopdesk.craft.care import care_sayings
 from shopdesk.craft.errors import InputErrors
 from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import CareLabel
-from shopdesk.services.labels import check_shelf, identify_yarn, print_tickets
+from shopdesk.services.labels import check_shelf, check_yarn, identify_yarn, print_tickets
 from shopdesk.services.yarn_finding import find_yarns, identify_scan, show_yarn, suggest_yarns
 from shopdesk.shelf.loading import YarnUnknown
 from shopdesk.shelf.yarn_view import YarnView
@@ -49,7 +48,7 @@ def suggestions() -> str:
 def yarn() -> str:
     """Shows all that is known of the yarn `?sku=`."""
     view = view_of(request.args.get("sku", ""))
-    checked = check_label(view.yarn)
+    checked = check_yarn(shop(), view.yarn.sku)
     return render_template(
         "shelf/yarn.html",
         view=view,
