@@ -13,7 +13,7 @@ from wtforms import Field
 from shopdesk.answering.model.answer import Candidate, ColourSupply, PartAmount, Target
 from shopdesk.counter import evidence
 from shopdesk.counter.forms.fields import NumberField
-from shopdesk.counter.refusals import said
+from shopdesk.counter.refusals import said_alone
 from shopdesk.counter.request import counter_reader
 from shopdesk.craft.messages import Message
 from shopdesk.services.hold_records import HoldRecord, hold_message
@@ -47,7 +47,7 @@ def register(app: Flask) -> None:
         hold_words=hold_words,
         in_unit=in_unit,
         money=money,
-        refused=said,
+        refused=said_alone,
         opened=opened,
         translate=in_words,
         skeins=skeins,
