@@ -16,7 +16,7 @@ from shopdesk.services.answers import AskPut, JudgedYarn, judge_yarn
 from shopdesk.services.selection import PartWanted, select
 from shopdesk.services.slips import SlipOrder, make_slip
 from shopdesk.shop.shop import Shop
-from shopdesk.slips.composing import CautionsNotTold
+from shopdesk.slips.composing import CautionsNotTold, to_bring_over
 from shopdesk.slips.papers import PaperUnknown
 from shopdesk.terminal.answer import read_ask_file
 from shopdesk.terminal.boundary import BadUsage
@@ -92,12 +92,10 @@ def slip(data: str | None, /, ask: str, **options: Any) -> None:
     chosen = SlipOptions(**options)
     put = read_ask_file(ask)
     with the_shop(data, chosen.branch) as shop:
-        number = _made(shop, put, chosen)
-    if chosen.output != "-":
-        click.echo(f"Slip {number}: {chosen.output}")
+        _made(shop, put, chosen)
 
 
-def _made(shop: Shop, put: AskPut, chosen: SlipOptions) -> int:
+def _made(shop: Shop, put: AskPut, chosen: SlipOptions) -> None:
     judged = judge_yarn(shop, put.ask, [chosen.yarn]).get(chosen.yarn)
     if judged is None or judged.ruled_out is not None:
         wrong = message("problem_terminal.yarn_not_answered", sku=chosen.yarn)
@@ -110,7 +108,12 @@ def _made(shop: Shop, put: AskPut, chosen: SlipOptions) -> int:
         paper=chosen.paper,
         customer_name=chosen.customer,
     )
-    return _printed(shop, judged, order, chosen.output)
+    number = _printed(shop, judged, order, chosen.output)
+    if chosen.output != "-":
+        click.echo(f"Slip {number}: {chosen.output}")
+    reader = shop.settings().reader(chosen.language)
+    for said in to_bring_over(judged.candidate, order.choice):
+        click.echo(translate(said, reader), err=True)
 
 
 def _printed(shop: Shop, judged: JudgedYarn, order: SlipOrder, output: str) -> int:
