@@ -8,7 +8,7 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException
 
-from shopdesk.counter.refusals import said_alone
+from shopdesk.counter.refusals import heading, said_alone
 from shopdesk.craft.messages import message
 from shopdesk.shop.passphrase import PassphraseDamaged
 from shopdesk.store.faults import ShelfFault
@@ -59,8 +59,8 @@ def register(app: Flask) -> None:
 def problem_page(code: int, detail: str = "") -> tuple[str, int]:
     """Returns the page for an HTTP status and the status."""
     found = PAGES.get(code, _OUR_SIDE if code >= 500 else _UNREADABLE)
-    heading, advice = map(said_alone, found)
-    page = render_template("problem.html", heading=heading, advice=advice, detail=detail)
+    head, advice = heading(found[0]), said_alone(found[1])
+    page = render_template("problem.html", heading=head, advice=advice, detail=detail)
     return page, code
 
 

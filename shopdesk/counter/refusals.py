@@ -10,10 +10,12 @@ from flask_wtf import FlaskForm
 from shopdesk.craft.errors import InputError, Problem
 from shopdesk.craft.messages import Message
 from shopdesk.wording.formatting import ReaderPreferences, capital
-from shopdesk.wording.translate import told, translate
+from shopdesk.wording.translate import is_as_given, translate
 
 LANGUAGE = "en-GB"
 """The language that the pages are written in."""
+ENDS = (".", "!", "?", "…")
+"""What a sentence ends with."""
 
 
 def counter_language() -> str:
@@ -21,18 +23,29 @@ def counter_language() -> str:
     return cast(str, current_app.config.get("COUNTER_LANGUAGE", LANGUAGE))
 
 
-def said(refused: Message | InputError) -> str:
-    """Returns what is refused in the counter's language, as it goes on in a line.
+def _reader() -> ReaderPreferences:
+    """Whoever reads the counter; lengths and weights are metric, as what the boxes ask for."""
+    return ReaderPreferences(counter_language())
 
-    Lengths and weights are metric, as what the boxes ask for.
-    """
-    reader = ReaderPreferences(counter_language())
-    return told(refused, reader) if isinstance(refused, InputError) else translate(refused, reader)
+
+def heading(refused: Message) -> str:
+    """Returns what is refused as the heading of a page, which ends without a full stop."""
+    return capital(translate(refused, _reader()))
 
 
 def said_alone(refused: Message | InputError) -> str:
-    """Returns the same as a sentence of its own, with a capital."""
-    return capital(said(refused))
+    """Returns what is refused in the counter's language, a sentence a line.
+
+    It begins with a capital, unless it begins with what was typed, and ends with a full stop.
+    """
+    lines = refused.lines() if isinstance(refused, InputError) else (refused,)
+    return "\n".join(_sentence(line, _reader()) for line in lines)
+
+
+def _sentence(line: Message, reader: ReaderPreferences) -> str:
+    words = translate(line, reader)
+    begun = words if is_as_given(line, reader) else capital(words)
+    return begun if begun.endswith(ENDS) else f"{begun}."
 
 
 def problem_sentence(problem: Problem, right: Message | None = None) -> str:
@@ -59,4 +72,4 @@ def show_problems(form: FlaskForm, problems: Iterable[Problem]) -> list[str]:
 
 def refuse_page(status: int, refused: Message | InputError) -> NoReturn:
     """Ends the request with the page of an HTTP status that says what is refused."""
-    abort(status, said(refused))
+    abort(status, said_alone(refused))

@@ -1,7 +1,7 @@
 """What templates may call: sentences, figures, and how the shelf could supply a yarn's parts."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -13,9 +13,9 @@ from wtforms import Field
 from shopdesk.answering.model.answer import Candidate, ColourSupply, PartAmount, Target
 from shopdesk.counter import evidence
 from shopdesk.counter.forms.fields import NumberField
-from shopdesk.counter.refusals import said
-from shopdesk.counter.request import counter_reader
-from shopdesk.craft.messages import Message
+from shopdesk.counter.refusals import said_alone
+from shopdesk.counter.request import branch_name, counter_reader
+from shopdesk.craft.messages import Message, MessageValue, message
 from shopdesk.services.hold_records import HoldRecord, hold_message
 from shopdesk.slips.barcodes import MODULE_MM, QUIET_MODULES, barcode
 from shopdesk.wording import formatting
@@ -41,13 +41,14 @@ def register(app: Flask) -> None:
     app.jinja_env.lstrip_blocks = True
     app.jinja_env.filters.update(
         barcode=drawn_barcode,
+        by_branch_names=by_branch_names,
         capital=capital,
         day=day,
         evidence=evidence_of,
         hold_words=hold_words,
         in_unit=in_unit,
         money=money,
-        refused=said,
+        refused=said_alone,
         opened=opened,
         translate=in_words,
         skeins=skeins,
@@ -65,6 +66,14 @@ def register(app: Flask) -> None:
 def in_words(message: Message) -> str:
     """Returns a sentence as staff read it, in English and the shop's units."""
     return translate(message, counter_reader())
+
+
+def by_branch_names(said: Message) -> Message:
+    """Returns a message with its `branches` by what people call them."""
+    codes = said.values.get("branches")
+    if not isinstance(codes, tuple):
+        return said
+    return Message(said.code, {**said.values, "branches": tuple(map(branch_name, codes))})
 
 
 def term_words(code: str) -> str:
@@ -158,12 +167,16 @@ MOST_NAMES = 8
 
 @dataclass(frozen=True, slots=True)
 class SupplyLine:
-    """How one part can be supplied: in words, with the names of the colours meant."""
+    """How one part can be supplied: in words, with the names of the colours meant.
+
+    `bring_over` says which of these lie in other branches only.
+    """
 
     part: str
     words: str
     names: tuple[str, ...]
     more: int
+    bring_over: tuple[Message, ...] = ()
 
 
 def supply_lines(candidate: Candidate) -> tuple[SupplyLine, ...]:
@@ -176,7 +189,21 @@ def _supply_lines(candidate: Candidate) -> Iterator[SupplyLine]:
         choices = [c for c in candidate.colours if c.part == amount.part]
         words, meant = _best(amount, choices)
         names = tuple(choice.colour_name for choice in meant)
-        yield SupplyLine(amount.part, words, names[:MOST_NAMES], max(0, len(names) - MOST_NAMES))
+        more, away = max(0, len(names) - MOST_NAMES), tuple(_away(meant))
+        yield SupplyLine(amount.part, words, names[:MOST_NAMES], more, away)
+
+
+def _away(choices: Sequence[ColourSupply]) -> Iterator[Message]:
+    """Yields what is to be brought over, for colours of the same branches together."""
+    away: dict[MessageValue, list[str]] = {}
+    for choice in choices:
+        if choice.bring_over is not None:
+            away.setdefault(choice.bring_over.values["branches"], []).append(choice.colour_name)
+    for branches, names in away.items():
+        if len(names) == len(choices):
+            yield message("lots.bring_all_over", branches=branches)
+        else:
+            yield message("lots.bring_over", colours=tuple(names), branches=branches)
 
 
 def _best(amount: PartAmount, choices: list[ColourSupply]) -> tuple[str, list[ColourSupply]]:

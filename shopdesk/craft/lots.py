@@ -45,6 +45,17 @@ def lots_planned_in(branch: str, lots: Sequence[LotStock]) -> tuple[LotStock, ..
     return tuple(lot for lot in lots if lot.branch == branch or lot.colour_code not in here)
 
 
+def only_in(branch: str, lots: Sequence[LotStock]) -> tuple[str, ...]:
+    """Returns the branches that all of these lots lie in; none where this branch has some."""
+    places = tuple(sorted({lot.branch for lot in lots if lot.available}))
+    return () if branch in places else places
+
+
+def bring_over(colours: Sequence[str], branches: Sequence[str]) -> Message:
+    """Returns that the lots of these colours lie in other branches and must be brought over."""
+    return message("lots.bring_over", colours=tuple(colours), branches=tuple(branches))
+
+
 def plan_lots(needed: int, lots: Sequence[Lot], hand_dyed: bool = False) -> LotPlan:
     """Returns how `needed` skeins are best taken from (lot, skeins in stock) pairs.
 

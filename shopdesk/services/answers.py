@@ -96,14 +96,14 @@ def ask_the_shelf(shop: Shop, put: AskPut) -> Answer:
 
 def answer_again(shop: Shop, ask: Ask) -> Answer:
     """Returns the answer to an ask from the shelf as it stands; nothing is noted."""
-    terms = shop.settings().terms()
+    terms = _terms(shop)
     with shop.read() as session:
         return answer_from_shelf(session, ask, terms, shop.branch)
 
 
 def judge_yarn(shop: Shop, ask: Ask, skus: Collection[str]) -> dict[str, JudgedYarn]:
     """Returns how each of these yarns is judged for an ask; one not on offer is left out."""
-    terms = shop.settings().terms()
+    terms = _terms(shop)
     with shop.read() as session:
         return _judged(session, ask, terms, skus, shop.branch)
 
@@ -113,11 +113,15 @@ def judge_named(shop: Shop, ask: Ask, words: str, most: int) -> tuple[NamedYarn,
 
     A SKU that is these words, whatever their capitals, is the only one that is found.
     """
-    terms = shop.settings().terms()
+    terms = _terms(shop)
     with shop.read() as session:
         named = _named(session, words, most)
         judged = _judged(session, ask, terms, [sku for sku, _ in named], shop.branch)
     return tuple(NamedYarn(sku, name, judged.get(sku)) for sku, name in named)
+
+
+def _terms(shop: Shop) -> ShopTerms:
+    return replace(shop.settings().terms(), branch=shop.branch)
 
 
 def _named(session: Session, words: str, most: int) -> list[tuple[str, str]]:

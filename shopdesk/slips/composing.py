@@ -135,10 +135,19 @@ def _all_cautions(answer: Answer, candidate: Candidate) -> tuple[Caution, ...]:
     return tuple({caution.code: caution for caution in cautions}.values())
 
 
+def to_bring_over(candidate: Candidate, choice: Selection) -> tuple[Message, ...]:
+    """Returns what of the choice must be brought over from other branches first."""
+    chosen = {(part.part, part.colour_code) for part in choice.parts}
+    there = (one for one in candidate.colours if (one.part, one.colour_code) in chosen)
+    return tuple(dict.fromkeys(one.bring_over for one in there if one.bring_over is not None))
+
+
 def _warnings(
     candidate: Candidate, choice: Selection, shelf: Mapping[str, ShelfYarn]
 ) -> Iterator[Message]:
-    """What staff should know about the bar codes: numbers not printed, in-store numbers."""
+    """What staff should know: lots of other branches; bar codes not printed, in-store numbers."""
+    for said in to_bring_over(candidate, choice):
+        yield Message("slip.warn_bring_over", said.values)
     colours = {(colour.part, colour.colour_code): colour.gtin for colour in candidate.colours}
     chosen = (colours.get((part.part, part.colour_code)) for part in choice.parts)
     for number in dict.fromkeys(gtin or shelf[candidate.sku].gtin for gtin in chosen):

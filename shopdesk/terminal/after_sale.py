@@ -4,7 +4,9 @@ from typing import Any
 
 import click
 
+from shopdesk.craft.errors import InputError
 from shopdesk.craft.figures import Figure
+from shopdesk.craft.messages import message
 from shopdesk.services.leftovers import (
     BroughtBack,
     LengthUnknown,
@@ -14,7 +16,7 @@ from shopdesk.services.leftovers import (
     weigh_remnant,
 )
 from shopdesk.services.one_more import LotAvailability, OneMore, SkeinSought, find_one_more
-from shopdesk.terminal.boundary import BadUsage, CommandFailed
+from shopdesk.terminal.boundary import CommandFailed
 from shopdesk.terminal.streams import print_json
 from shopdesk.terminal.visiting import (
     branch_option,
@@ -106,7 +108,8 @@ def leftover(data: str | None, /, as_json: bool, **asked: Any) -> None:
     elif asked["sku"] is not None and asked["grams"] is not None:
         _weigh(data, as_json, asked["sku"], asked["grams"])
     else:
-        raise BadUsage("nothing is left over; give --slip, or --sku with --grams")
+        right = message("problem_terminal.name_leftover")
+        raise InputError(message("problem_terminal.nothing_left_over"), right)
 
 
 def _return(data: str | None, as_json: bool, asked: dict[str, Any]) -> None:

@@ -6,12 +6,19 @@ import click
 
 from shopdesk.answering.answer.answer_document import answer_document
 from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.craft.errors import InputErrors
+from shopdesk.craft.messages import message
 from shopdesk.parsing.json_text import MOST_BYTES, JsonRefused, read_json
 from shopdesk.services.answers import AskPut, ask_the_shelf
-from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.streams import print_json, read_file
-from shopdesk.terminal.visiting import language_option, the_shop
+from shopdesk.terminal.visiting import language_option, refused_in, the_shop
 from shopdesk.wording.translate import translate
+
+
+class StandardInputRefused(InputErrors):
+    """What was given on standard input is no ask."""
+
+    whole = message("problem_terminal.standard_input")
 
 
 @click.command()
@@ -39,11 +46,12 @@ def _answered(data: str | None, put: AskPut, language: str | None) -> dict[str, 
 def read_ask_file(path: str) -> AskPut:
     """Returns the ask of the JSON document in a file ('-': standard input).
 
-    Raises AskRefused, and BadUsage for what is no JSON.
+    Raises AskRefused, and InputErrors that name the file for what is no JSON.
     """
     try:
         document: Any = read_json(read_file(path, MOST_BYTES))
         return AskPut(document, read_ask(document))
     except JsonRefused as refusal:
-        named = "standard input" if path == "-" else path
-        raise BadUsage(f"{named}: {refusal}") from None
+        if path == "-":
+            raise StandardInputRefused(refusal.problems) from None
+        raise refused_in(path, refusal) from None

@@ -5,6 +5,11 @@ from contextlib import contextmanager
 
 import click
 
+SPOKEN = "shopdesk.language"
+"""Under which a command's context keeps the language that its --language names."""
+NO_BREAK = "\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}"
+"""Blanks of French and of numbers, which Python does not count as printable."""
+
 
 class CommandFailed(click.ClickException):
     """Ends a verb with lines on stderr and exit code 1."""
@@ -27,7 +32,8 @@ class BadUsage(CommandFailed):
 def clear_errors(ctx: click.Context) -> Iterator[None]:
     """Turns every error that leaves a verb of `ctx` into a CommandFailed.
 
-    What must be corrected, an InputError, becomes BadUsage: one line a problem, exit code 2.
+    What must be corrected, an InputError, becomes BadUsage: one line a problem, exit code 2, in
+    the language of the verb's --language, else in English.
     """
     try:
         yield
@@ -41,11 +47,13 @@ def clear_errors(ctx: click.Context) -> Iterator[None]:
 # `--help` too, which needs none of it.
 def _ending(error: Exception, ctx: click.Context) -> CommandFailed:
     from shopdesk.craft.errors import InputError
+    from shopdesk.wording.catalog import BASE_LANGUAGE
     from shopdesk.wording.formatting import ReaderPreferences
     from shopdesk.wording.translate import told
 
     if isinstance(error, InputError):
-        return BadUsage(told(error, ReaderPreferences()))
+        reader = ReaderPreferences(ctx.meta.get(SPOKEN) or BASE_LANGUAGE)
+        return BadUsage(told(error, reader))
     return CommandFailed(_words_for(error, ctx))
 
 
@@ -75,5 +83,6 @@ def _logged(error: Exception, ctx: click.Context) -> str:
 
 def _printable(line: str) -> str:
     return "".join(
-        letter if letter.isprintable() else "\N{REPLACEMENT CHARACTER}" for letter in line
+        letter if letter.isprintable() or letter in NO_BREAK else "\N{REPLACEMENT CHARACTER}"
+        for letter in line
     )

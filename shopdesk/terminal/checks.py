@@ -6,19 +6,19 @@ from typing import Any
 import click
 
 from shopdesk.answering.label.check import CheckedLabel, label_document
+from shopdesk.craft.messages import message
 from shopdesk.craft.weights import category
 from shopdesk.services.labels import check_shelf, check_stock, check_yarn
 from shopdesk.services.morning import Morning, NamedLot, morning_list
 from shopdesk.shelf.loading import YarnUnknown
 from shopdesk.shelf.stock import Discrepancy
 from shopdesk.shop.shop import Shop
-from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.holds import hold_document, hold_line
 from shopdesk.terminal.streams import print_json
 from shopdesk.terminal.visiting import (
-    FIND_BY_NAME,
     json_option,
     language_option,
+    option_refused,
     the_shop,
     where_document,
 )
@@ -161,7 +161,8 @@ def _checked(shop: Shop, sku: str | None) -> Sequence[CheckedLabel]:
     try:
         return (check_yarn(shop, sku),)
     except YarnUnknown as unknown:
-        raise BadUsage(f"--yarn: {unknown.wrong}; {FIND_BY_NAME}") from None
+        right = message("problem_terminal.find_by_name")
+        raise option_refused("--yarn", unknown.problem.wrong, right) from None
 
 
 def _print_json(checked: Sequence[CheckedLabel], reader: ReaderPreferences) -> None:

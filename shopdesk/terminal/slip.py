@@ -1,14 +1,14 @@
 """`shopdesk slip`: a yarn chosen for an ask, as a numbered slip in a PDF."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from shlex import quote
 from typing import Any
 
 import click
 
 from shopdesk.answering.model.answer import Selection
-from shopdesk.craft.errors import InputError, InputErrors
+from shopdesk.craft.errors import InputErrors
 from shopdesk.craft.messages import message
 from shopdesk.craft.numerals import NumberRefused, read_number
 from shopdesk.reference.paper_uses import papers_for
@@ -16,13 +16,19 @@ from shopdesk.services.answers import AskPut, JudgedYarn, judge_yarn
 from shopdesk.services.selection import PartWanted, select
 from shopdesk.services.slips import SlipOrder, make_slip
 from shopdesk.shop.shop import Shop
-from shopdesk.slips.composing import CautionsNotTold
+from shopdesk.slips.composing import CautionsNotTold, to_bring_over
 from shopdesk.slips.papers import PaperUnknown
 from shopdesk.terminal.answer import read_ask_file
 from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.streams import output_file
-from shopdesk.terminal.visiting import branch_option, language_option, the_shop
-from shopdesk.wording.translate import english, translate
+from shopdesk.terminal.visiting import (
+    branch_option,
+    language_option,
+    option_refused,
+    refused_in,
+    the_shop,
+)
+from shopdesk.wording.translate import translate
 
 MOST_SKEINS = 1000
 
@@ -86,18 +92,14 @@ def slip(data: str | None, /, ask: str, **options: Any) -> None:
     chosen = SlipOptions(**options)
     put = read_ask_file(ask)
     with the_shop(data, chosen.branch) as shop:
-        number = _made(shop, put, chosen)
-    if chosen.output != "-":
-        click.echo(f"Slip {number}: {chosen.output}")
+        _made(shop, put, chosen)
 
 
-def _made(shop: Shop, put: AskPut, chosen: SlipOptions) -> int:
+def _made(shop: Shop, put: AskPut, chosen: SlipOptions) -> None:
     judged = judge_yarn(shop, put.ask, [chosen.yarn]).get(chosen.yarn)
     if judged is None or judged.ruled_out is not None:
-        raise BadUsage(
-            f"--yarn: '{chosen.yarn}' is not among the yarns of the answer, or is ruled out by a "
-            "wish; take a 'sku' that `shopdesk answer` prints"
-        )
+        wrong = message("problem_terminal.yarn_not_answered", sku=chosen.yarn)
+        raise option_refused("--yarn", wrong, message("problem_terminal.take_sku"))
     order = SlipOrder(
         ask_document=put.document,
         choice=_choice(judged, chosen),
@@ -106,7 +108,12 @@ def _made(shop: Shop, put: AskPut, chosen: SlipOptions) -> int:
         paper=chosen.paper,
         customer_name=chosen.customer,
     )
-    return _printed(shop, judged, order, chosen.output)
+    number = _printed(shop, judged, order, chosen.output)
+    if chosen.output != "-":
+        click.echo(f"Slip {number}: {chosen.output}")
+    reader = shop.settings().reader(chosen.language)
+    for said in to_bring_over(judged.candidate, order.choice):
+        click.echo(translate(said, reader), err=True)
 
 
 def _printed(shop: Shop, judged: JudgedYarn, order: SlipOrder, output: str) -> int:
@@ -120,15 +127,14 @@ def _printed(shop: Shop, judged: JudgedYarn, order: SlipOrder, output: str) -> i
         lines = [
             f"--told {quote(each.code)}: {translate(each.text, reader)}" for each in untold.cautions
         ]
-        raise BadUsage("\n".join(["tell the customer first, then add:", *lines])) from None
+        first = translate(message("problem_terminal.tell_first"), reader)
+        raise BadUsage("\n".join([first, *lines])) from None
     except PaperUnknown as unknown:
-        raise BadUsage(f"--paper: {unknown}") from None
-    except InputError as refusal:
-        raise BadUsage(str(refusal)) from None
+        raise refused_in("--paper", unknown) from None
 
 
 def _choice(judged: JudgedYarn, chosen: SlipOptions) -> Selection:
-    """Returns the whole choice of a judged yarn. Raises BadUsage, naming the option.
+    """Returns the whole choice of a judged yarn. Raises InputErrors, naming the option.
 
     An option holds for every part, or for one as 'part=value'. What is not given is taken from the
     answer: its first colour, and the lots that it planned.
@@ -144,8 +150,9 @@ def _choice(judged: JudgedYarn, chosen: SlipOptions) -> Selection:
     try:
         return select(judged, each, chosen.told)
     except InputErrors as refusal:
-        lines = (f"--{one.path[-1]}: {english(one.sentence)}" for one in refusal.problems)
-        raise BadUsage("\n".join(lines)) from None
+        raise InputErrors(
+            replace(one, path=(f"--{one.path[-1]}",)) for one in refusal.problems
+        ) from None
 
 
 def _by_part(option: str, values: Sequence[str], parts: Sequence[str]) -> dict[str, str]:
@@ -155,7 +162,8 @@ def _by_part(option: str, values: Sequence[str], parts: Sequence[str]) -> dict[s
         named = [name] if equals and name in parts else parts
         for part in named:
             if part in found and found[part] is not None and len(named) == 1:
-                raise BadUsage(f"{option}: '{part}' is given twice; give it once")
+                wrong = message("problem_terminal.given_twice", part=part)
+                raise option_refused(option, wrong, message("problem_terminal.give_once"))
             found.setdefault(part, value if len(named) == 1 and equals else written)
     return found
 
@@ -167,7 +175,8 @@ def _number(written: str | None) -> int | None:
     try:
         number = read_number(written, right)
     except NumberRefused as refusal:
-        raise BadUsage(f"--skeins: {refusal}") from None
+        raise refused_in("--skeins", refusal) from None
     if number != int(number) or not 1 <= number <= MOST_SKEINS:
-        raise BadUsage(f"--skeins: {written.strip()} skeins cannot be; {english(right)}")
+        wrong = message("problem_terminal.skeins_cannot_be", text=written.strip())
+        raise option_refused("--skeins", wrong, right)
     return int(number)

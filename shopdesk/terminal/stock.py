@@ -4,7 +4,9 @@ from typing import Any
 
 import click
 
+from shopdesk.craft.errors import InputError
 from shopdesk.craft.fibres import fibre_named
+from shopdesk.craft.messages import message
 from shopdesk.services.branches import Transfer, add_branch, list_branches, transfer_skeins
 from shopdesk.services.sales import book_sale
 from shopdesk.services.stock_changes import StockChange, change_stock
@@ -16,7 +18,6 @@ from shopdesk.shelf.yarn_view import yarn_document
 from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.streams import print_json
 from shopdesk.terminal.visiting import (
-    FIND_BY_NAME,
     branch_option,
     json_option,
     staff_option,
@@ -90,7 +91,8 @@ def show(ctx: click.Context, sku: str, as_json: bool) -> None:
         try:
             view = show_yarn(shop, identify_scan(shop, sku) or sku)
         except YarnUnknown as unknown:
-            raise BadUsage(f"{unknown.wrong}; {FIND_BY_NAME}") from None
+            right = message("problem_terminal.find_by_name")
+            raise InputError(unknown.problem.wrong, right) from None
     document = yarn_document(view.yarn)
     if as_json:
         print_json(document)

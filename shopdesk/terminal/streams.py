@@ -10,14 +10,17 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
-from shopdesk.terminal.boundary import BadUsage
+from shopdesk.craft.errors import InputError, InputErrors, Problem
+from shopdesk.craft.messages import message
+
+_OUTPUT = ("--output",)
 
 
 @contextmanager
 def output_file(path: str) -> Iterator[BinaryIO]:
     """Gives a file to write to, which replaces `path` at the end ('-': standard output).
 
-    After an error what was at `path` is still there. Raises BadUsage if it cannot be written.
+    After an error what was at `path` is still there. Raises InputError if it cannot be written.
     """
     if path == "-":
         yield sys.stdout.buffer
@@ -44,7 +47,8 @@ def _empty_draft(file: Path) -> Path:
     except (OSError, ValueError) as error:
         raise _unwritable(file, error) from None
     if folder:
-        raise BadUsage(f"--output: {file} is a folder; name a file")
+        wrong = message("problem_terminal.folder", name=str(file))
+        raise InputErrors([Problem(_OUTPUT, wrong, message("problem_terminal.name_file"))])
     draft = file.with_name(f".{secrets.token_hex(6)}.part")
     try:
         draft.touch(exist_ok=False)
@@ -53,9 +57,14 @@ def _empty_draft(file: Path) -> Path:
     return draft
 
 
-def _unwritable(file: Path, error: OSError | ValueError) -> BadUsage:
-    reason = getattr(error, "strerror", None) or str(error)
-    return BadUsage(f"--output: {file} cannot be written: {reason}")
+def _unwritable(file: Path, error: OSError | ValueError) -> InputError:
+    wrong = message("problem_terminal.unwritable", name=str(file), reason=_reason(error))
+    return InputErrors([Problem(_OUTPUT, wrong)])
+
+
+def _reason(error: OSError | ValueError) -> str:
+    """Returns why the system refuses, in its own words."""
+    return getattr(error, "strerror", None) or str(error)
 
 
 def print_json(document: object) -> None:
@@ -69,16 +78,19 @@ def print_json(document: object) -> None:
 def read_file(path: str, most_bytes: int) -> bytes:
     """Returns a file's bytes ('-': standard input), at most one more than `most_bytes`.
 
-    Raises BadUsage if it is no readable file.
+    Raises InputError if it is no readable file.
     """
     if path == "-":
         return sys.stdin.buffer.read(most_bytes + 1)
     file = Path(path)
     try:
         if file.is_dir():
-            raise BadUsage(f"{path} is a folder; give a file")
+            wrong = message("problem_terminal.folder", name=path)
+            raise InputError(wrong, message("problem_terminal.give_file"))
         with file.open("rb") as opened:
             return opened.read(most_bytes + 1)
+    except InputError:
+        raise
     except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or str(error)
-        raise BadUsage(f"{path} cannot be read: {reason}") from None
+        wrong = message("problem_terminal.unreadable", name=path, reason=_reason(error))
+        raise InputError(wrong, None) from None

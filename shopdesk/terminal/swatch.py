@@ -9,9 +9,10 @@ import click
 
 from shopdesk.answering.swatch.swatch_reading import SwatchEntry
 from shopdesk.answering.swatch.swatch_result import swatch_document
+from shopdesk.craft.errors import InputError
+from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import Craft
 from shopdesk.services.swatches import SwatchOf, SwatchRecord, SwatchReport, report_swatch
-from shopdesk.terminal.boundary import BadUsage
 from shopdesk.terminal.streams import print_json
 from shopdesk.terminal.visiting import (
     branch_option,
@@ -101,7 +102,8 @@ def _report(wanted: SwatchOptions, written: dict[str, Any]) -> SwatchReport:
 
 def _swatch_of(wanted: SwatchOptions) -> SwatchOf:
     if (wanted.slip is None) is (wanted.yarn is None):
-        raise BadUsage("which swatch is it? give the number of its SLIP, or --yarn with its SKU")
+        right = message("problem_terminal.give_swatch")
+        raise InputError(message("problem_terminal.which_swatch"), right)
     craft = Craft.CROCHET if wanted.crochet else Craft.KNIT
     return SwatchOf(wanted.slip, wanted.yarn or "", craft)
 

@@ -8,16 +8,26 @@ from typing import Any
 
 import click
 
-from shopdesk.craft.errors import InputErrors
+from shopdesk.craft.errors import InputError, InputErrors, Problem
+from shopdesk.craft.messages import Message
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shop.location import CounterBranch, find_place
 from shopdesk.shop.shop import Shop, opened_shop
+from shopdesk.terminal.boundary import SPOKEN
 from shopdesk.wording.formatting import LANGUAGES
 
-FIND_BY_NAME = "`shopdesk shelf find` finds them by name"
+
+def _spoken(ctx: click.Context, _option: click.Parameter, chosen: str | None) -> str | None:
+    ctx.meta[SPOKEN] = chosen
+    return chosen
+
+
+# Eager, so that it is known when another option is refused.
 language_option = click.option(
     "--language",
     type=click.Choice(LANGUAGES),
+    is_eager=True,
+    callback=_spoken,
     help="The language of the sentences. Default: the shop's own.",
 )
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON.")
@@ -31,6 +41,16 @@ def _own_branch(ctx: click.Context, _option: click.Parameter, typed: str | None)
 branch_option = click.option(
     "--branch", callback=_own_branch, help="The branch, by its code. Default: this counter's."
 )
+
+
+def option_refused(option: str, wrong: Message, right: Message | None = None) -> InputErrors:
+    """Returns what is wrong with an option, to be raised: its line begins with the option."""
+    return InputErrors((Problem((option,), wrong, right),))
+
+
+def refused_in(option: str, refusal: InputError) -> InputErrors:
+    """Returns what a reader refused as wrong with the option that it was read from."""
+    return InputErrors(replace(one, path=(option,)) for one in refusal.problems)
 
 
 @contextmanager

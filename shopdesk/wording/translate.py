@@ -21,7 +21,7 @@ fall_back = True
 
 def translate(message: Message, reader: ReaderPreferences) -> str:
     """Returns the sentence. Raises Untranslated for a missing text only if `fall_back` is off."""
-    return _filled(_text(message.code, reader), message, reader)
+    return _filled(_template(message, reader), message, reader)
 
 
 def english(message: Message) -> str:
@@ -32,6 +32,17 @@ def english(message: Message) -> str:
 def told(error: InputError, reader: ReaderPreferences) -> str:
     """Returns what an error says: of several problems a line each, with its place."""
     return "\n".join(translate(line, reader) for line in error.lines())
+
+
+def is_as_given(message: Message, reader: ReaderPreferences) -> bool:
+    """True where the sentence begins with a value that is shown just as it was given."""
+    match = PLACEHOLDER.match(_template(message, reader))
+    if match is None:
+        return False
+    value = message.values.get(match[1])
+    if isinstance(value, Message):
+        return is_as_given(value, reader)
+    return isinstance(value, str) and not match[1].endswith(("_term", "_date"))
 
 
 def term(code: str, reader: ReaderPreferences) -> str:
@@ -53,10 +64,13 @@ def _text(code: str, reader: ReaderPreferences) -> Translation:
     return Translation(BASE_LANGUAGE, (code,))
 
 
-def _filled(text: Translation, message: Message, reader: ReaderPreferences) -> str:
-    """Fills the placeholders in one pass, so that no value is ever read as a text."""
+def _template(message: Message, reader: ReaderPreferences) -> str:
     count = message.values.get("count")
-    template = text.form(count if isinstance(count, int) else None)
+    return _text(message.code, reader).form(count if isinstance(count, int) else None)
+
+
+def _filled(template: str, message: Message, reader: ReaderPreferences) -> str:
+    """Fills the placeholders in one pass, so that no value is ever read as a text."""
 
     def value_of(match: re.Match[str]) -> str:
         return _value(match[1], message.values, reader)

@@ -128,17 +128,17 @@ def test_a_pdf_is_read(counter: Counter) -> None:
     assert (sent["item"], sent["stitches"], sent["tool"]) == (["scarf"], ["18"], ["5"])
 
 
-@pytest.mark.parametrize(
-    ("words", "data", "told"),
-    [
-        ("", None, "there is no text here"),
-        ("x" * (LONGEST_TEXT + 1), None, "too long"),
-        ("Good morning, how are you today?", None, "nothing a pattern says was found"),
-        ("", pdf_of(), "holds no text"),
-        ("", b"%PDF-1.4 broken", "damaged"),
-        ("", b"\0\1\2", "neither text nor a PDF"),
-    ],
-)
+UNREADABLE = [
+    ("", None, "There is no text here"),
+    ("x" * (LONGEST_TEXT + 1), None, "too long"),
+    ("Good morning, how are you today?", None, "Nothing a pattern says was found"),
+    ("", pdf_of(), "holds no text"),
+    ("", b"%PDF-1.4 broken", "damaged"),
+    ("", b"\0\1\2", "neither text nor a PDF"),
+]
+
+
+@pytest.mark.parametrize(("words", "data", "told"), UNREADABLE)
 def test_what_cannot_be_read_is_told_beside_the_box(
     counter: Counter, words: str, data: bytes | None, told: str
 ) -> None:

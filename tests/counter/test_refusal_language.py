@@ -23,13 +23,13 @@ def shown(answer: TestResponse, status: int) -> Page:
             "de",
             "code",
             "„Nord!“ ist kein Kürzel einer Filiale; schreiben Sie bis zu 20 Kleinbuchstaben, "
-            "Ziffern und Bindestriche, etwa nord",
+            "Ziffern und Bindestriche, etwa nord.",
         ),
         (
             "fr",
             "code",
             f"«{NBSP}Nord!{NBSP}» n’est pas un code de succursale{NBSP}; écrivez jusqu’à 20 "
-            "minuscules, chiffres et traits d’union, comme nord",
+            "minuscules, chiffres et traits d’union, comme nord.",
         ),
     ],
 )
@@ -47,12 +47,12 @@ def test_what_a_verb_refuses(
         (
             "de",
             "0",
-            "0 liegt außerhalb des Möglichen; schreiben Sie eine ganze Zahl von 1 bis 1000000000",
+            "0 liegt außerhalb des Möglichen; schreiben Sie eine ganze Zahl von 1 bis 1000000000.",
         ),
         (
             "fr",
             "1,5",
-            f"1,5 n’est pas entier{NBSP}; écrivez un nombre entier de 1 à 1000000000",
+            f"1,5 n’est pas entier{NBSP}; écrivez un nombre entier de 1 à 1000000000.",
         ),
     ],
 )
@@ -67,11 +67,11 @@ def test_what_a_validator_refuses(
 @pytest.mark.parametrize(
     ("language", "words"),
     [
-        ("de", "„abc“ ist keine Zahl; geben Sie eine Zahl von Maschen an, etwa 22 oder 22½"),
+        ("de", "„abc“ ist keine Zahl; geben Sie eine Zahl von Maschen an, etwa 22 oder 22½."),
         (
             "fr",
             f"«{NBSP}abc{NBSP}» n’est pas un nombre{NBSP}; donnez un nombre de mailles "
-            "comme 22 ou 22½",
+            "comme 22 ou 22½.",
         ),
     ],
 )

@@ -30,8 +30,11 @@ def test_a_wrong_check_digit_is_said(demo_counter: Counter) -> None:
     assert "does not check" in demo_counter.look("/shelf?q=2100101000004").text
 
 
+BAD_WISHES = ["abc", "0", "-1", "NaN", "1e9", "<b>", "9" * 300]
+
+
 @pytest.mark.parametrize("box", ["gauge", "price_to"])
-@pytest.mark.parametrize("bad", ["abc", "0", "-1", "NaN", "1e9", "<b>", "9" * 300])
+@pytest.mark.parametrize("bad", BAD_WISHES)
 def test_a_bad_wish_comes_back_with_its_message(demo_counter: Counter, box: str, bad: str) -> None:
     answer = demo_counter.client.get("/shelf", query_string={box: bad})
     page = read_page(answer.text)
@@ -73,24 +76,24 @@ def test_a_saved_yarn_is_as_it_was_typed(demo_counter: Counter) -> None:
     assert YARN in demo_counter.look("/shelf?q=fine").links
 
 
-@pytest.mark.parametrize(
-    ("box", "bad"),
-    [
-        ("name", ""),
-        ("price", ""),
-        ("price", "-1"),
-        ("price", "abc"),
-        ("put_up_g", "0"),
-        ("put_up_m", "NaN"),
-        ("knit_stitches_low", "1e9"),
-        ("fibres", "wool 75"),
-        ("fibres", "merino 100"),
-        ("gtin", "2100101000004"),
-        ("plies", "3,5"),
-        ("wash_c", "61"),
-        ("construction", "magic"),
-    ],
-)
+WRONG_YARNS = [
+    ("name", ""),
+    ("price", ""),
+    ("price", "-1"),
+    ("price", "abc"),
+    ("put_up_g", "0"),
+    ("put_up_m", "NaN"),
+    ("knit_stitches_low", "1e9"),
+    ("fibres", "wool 75"),
+    ("fibres", "merino 100"),
+    ("gtin", "2100101000004"),
+    ("plies", "3,5"),
+    ("wash_c", "61"),
+    ("construction", "magic"),
+]
+
+
+@pytest.mark.parametrize(("box", "bad"), WRONG_YARNS)
 def test_a_wrong_box_changes_nothing(demo_counter: Counter, box: str, bad: str) -> None:
     before = demo_counter.look(EDIT).sent()
     answer = demo_counter.fill(EDIT, **{box: bad})
@@ -144,19 +147,19 @@ def test_stock_is_changed_once_however_often_it_is_sent(demo_counter: Counter) -
     assert text.count("+17") == 1
 
 
-@pytest.mark.parametrize(
-    ("typed", "told"),
-    [
-        ({"skeins": "", "change": "receive"}, "nothing is written"),
-        ({"skeins": "2,5", "change": "receive"}, "whole"),
-        ({"skeins": "9999", "change": "sell"}, "take at most"),
-        ({"skeins": "-9999", "change": "correct", "note": "lost"}, "at most"),
-        ({"skeins": "1", "change": "correct"}, "reason"),
-        ({"skeins": "-1", "change": "count"}, "0 or more"),
-        ({"skeins": "1", "change": "burn"}, "not one of the list"),
-        ({"skeins": "1", "change": "receive", "colour": "99"}, "in colour 99"),
-    ],
-)
+WRONG_CHANGES = [
+    ({"skeins": "", "change": "receive"}, "Nothing is written"),
+    ({"skeins": "2,5", "change": "receive"}, "whole"),
+    ({"skeins": "9999", "change": "sell"}, "take at most"),
+    ({"skeins": "-9999", "change": "correct", "note": "lost"}, "at most"),
+    ({"skeins": "1", "change": "correct"}, "reason"),
+    ({"skeins": "-1", "change": "count"}, "0 or more"),
+    ({"skeins": "1", "change": "burn"}, "not one of the list"),
+    ({"skeins": "1", "change": "receive", "colour": "99"}, "in colour 99"),
+]
+
+
+@pytest.mark.parametrize(("typed", "told"), WRONG_CHANGES)
 def test_stock_that_cannot_be(demo_counter: Counter, typed: dict[str, str], told: str) -> None:
     before = demo_counter.look(YARN).text
     page = demo_counter.look(STOCK + "&colour=01&lot=6760")
@@ -189,20 +192,20 @@ def test_a_measurement_is_kept_beside_the_label(
     assert "50 g / 400 m" in text
 
 
-@pytest.mark.parametrize(
-    ("typed", "box"),
-    [
-        ({"kind": "wraps", "wraps": ""}, "wraps"),
-        ({"kind": "wraps", "wraps": "0"}, "wraps"),
-        ({"kind": "wraps", "wraps": "9", "over_inches": "abc"}, "over_inches"),
-        ({"kind": "swatch", "stitches": "22", "tool": ""}, "tool"),
-        ({"kind": "swatch", "stitches": "22", "tool": "99999"}, "tool"),
-        ({"kind": "swatch", "stitches": "-3", "tool": "4"}, "stitches"),
-        ({"kind": "length", "length": "10", "mass": "heavy"}, "mass"),
-        ({"kind": "wraps", "wraps": "9", "on": "2999-01-01"}, "on"),
-        ({"kind": "wraps", "wraps": "9", "on": "soon"}, "on"),
-    ],
-)
+WRONG_MEASUREMENTS = [
+    ({"kind": "wraps", "wraps": ""}, "wraps"),
+    ({"kind": "wraps", "wraps": "0"}, "wraps"),
+    ({"kind": "wraps", "wraps": "9", "over_inches": "abc"}, "over_inches"),
+    ({"kind": "swatch", "stitches": "22", "tool": ""}, "tool"),
+    ({"kind": "swatch", "stitches": "22", "tool": "99999"}, "tool"),
+    ({"kind": "swatch", "stitches": "-3", "tool": "4"}, "stitches"),
+    ({"kind": "length", "length": "10", "mass": "heavy"}, "mass"),
+    ({"kind": "wraps", "wraps": "9", "on": "2999-01-01"}, "on"),
+    ({"kind": "wraps", "wraps": "9", "on": "soon"}, "on"),
+]
+
+
+@pytest.mark.parametrize(("typed", "box"), WRONG_MEASUREMENTS)
 def test_a_wrong_measurement_is_not_kept(
     demo_counter: Counter, typed: dict[str, str], box: str
 ) -> None:
@@ -233,19 +236,19 @@ def test_a_yarn_without_a_label_is_guessed_with_its_basis(demo_counter: Counter)
     assert "Left of it" not in demo_counter.look("/shelf/unlabelled").text
 
 
-@pytest.mark.parametrize(
-    ("asked", "box"),
-    [
-        ({"length": "10", "mass": ""}, "mass"),
-        ({"length": "abc", "mass": "4"}, "length"),
-        ({"length": "", "mass": "", "wraps": ""}, "length"),
-        ({"wraps": "eleven"}, "wraps"),
-        ({"wraps": "0"}, "wraps"),
-        ({"wraps": "11", "fibres": "wool 70"}, "fibres"),
-        ({"wraps": "11", "fibres": "silk 50, silk 50"}, "fibres"),
-        ({"wraps": "11", "whole": "-3 g"}, "whole"),
-    ],
-)
+WRONG_UNLABELLED = [
+    ({"length": "10", "mass": ""}, "mass"),
+    ({"length": "abc", "mass": "4"}, "length"),
+    ({"length": "", "mass": "", "wraps": ""}, "length"),
+    ({"wraps": "eleven"}, "wraps"),
+    ({"wraps": "0"}, "wraps"),
+    ({"wraps": "11", "fibres": "wool 70"}, "fibres"),
+    ({"wraps": "11", "fibres": "silk 50, silk 50"}, "fibres"),
+    ({"wraps": "11", "whole": "-3 g"}, "whole"),
+]
+
+
+@pytest.mark.parametrize(("asked", "box"), WRONG_UNLABELLED)
 def test_a_wrong_box_of_an_unlabelled_yarn(
     demo_counter: Counter, asked: dict[str, str], box: str
 ) -> None:

@@ -24,17 +24,17 @@ def test_a_new_colour_takes_stock_at_once(demo_counter: Counter) -> None:
     assert found.status_code == 303
 
 
-@pytest.mark.parametrize(
-    ("box", "bad"),
-    [
-        ("code", ""),
-        ("code", "x" * 41),
-        ("colour_name", ""),
-        ("family", "plaid"),
-        ("gtin", "6291041500214"),
-        ("gtin", "<b>"),
-    ],
-)
+WRONG_COLOURS = [
+    ("code", ""),
+    ("code", "x" * 41),
+    ("colour_name", ""),
+    ("family", "plaid"),
+    ("gtin", "6291041500214"),
+    ("gtin", "<b>"),
+]
+
+
+@pytest.mark.parametrize(("box", "bad"), WRONG_COLOURS)
 def test_a_bad_box_comes_back_with_its_message(demo_counter: Counter, box: str, bad: str) -> None:
     typed: dict[str, Any] = {**GOOD, box: bad}
     told = demo_counter.fill(ADD, **typed)

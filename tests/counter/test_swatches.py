@@ -60,22 +60,22 @@ def test_inches_fractions_and_the_scale(with_slip: Counter) -> None:
     assert "Weight of a square metre" in text
 
 
-@pytest.mark.parametrize(
-    ("box", "bad"),
-    [
-        ("stitches", ""),
-        ("stitches", "<b>22</b>"),
-        ("over", "0"),
-        ("rows", "x"),
-        ("rows_over", "ten"),
-        ("tool", "99"),
-        ("mass", "-3"),
-        ("hand", "x" * 80),
-        ("staff", "x" * 20),
-        ("washed", "perhaps"),
-        ("stitch_pattern", "knots"),
-    ],
-)
+WRONG_SWATCHES = [
+    ("stitches", ""),
+    ("stitches", "<b>22</b>"),
+    ("over", "0"),
+    ("rows", "x"),
+    ("rows_over", "ten"),
+    ("tool", "99"),
+    ("mass", "-3"),
+    ("hand", "x" * 80),
+    ("staff", "x" * 20),
+    ("washed", "perhaps"),
+    ("stitch_pattern", "knots"),
+]
+
+
+@pytest.mark.parametrize(("box", "bad"), WRONG_SWATCHES)
 def test_a_bad_box_comes_back_with_its_message_and_all_that_was_typed(
     with_slip: Counter, box: str, bad: str
 ) -> None:

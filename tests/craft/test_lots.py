@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.craft.lots import Lot, LotPlan, lots_planned_in, plan_lots
+from shopdesk.craft.lots import Lot, LotPlan, lots_planned_in, only_in, plan_lots
 from tests.factories import a_lot
 
 names = st.one_of(st.none(), st.text("ABC123", min_size=1, max_size=3))
@@ -180,6 +180,14 @@ def test_a_branch_plans_with_its_own_lots_where_it_has_any() -> None:
     assert lots_planned_in("N", lots) == (own, empty, other)
     assert lots_planned_in("S", lots) == (elsewhere, other)
     assert lots_planned_in("W", lots) == lots
+
+
+def test_lots_lie_in_other_branches_only_where_this_one_has_no_skein_of_them() -> None:
+    here, none_here = a_lot(2, "A", branch="N"), a_lot(0, "A", branch="N")
+    south, west, none_east = a_lot(9, "A", branch="S"), a_lot(1, "B", branch="W"), a_lot(0, "C")
+    assert only_in("N", [here, south]) == ()
+    assert only_in("N", [none_here, west, south, south, none_east]) == ("S", "W")
+    assert only_in("N", [none_here, none_east]) == ()
 
 
 def test_a_lot_of_more_than_15_percent_is_too_much_for_the_ribs() -> None:

@@ -94,9 +94,9 @@ def shops(tmp_path: Path, empty_shelf_file: Path) -> Iterator[TwoShops]:
 
 
 def sentence(line: str) -> str:
-    """Returns a line of the terminal as a page says it: without its option, with a capital."""
+    """Returns a line of the terminal as a page says it: without its option, as a sentence."""
     words = line.split(": ", 1)[1] if line.startswith("--") else line
-    return words[:1].upper() + words[1:]
+    return f"{words[:1].upper()}{words[1:]}."
 
 
 def movements(shop: Shop) -> list[tuple[Any, ...]]:

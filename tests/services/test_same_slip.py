@@ -110,8 +110,12 @@ class Command(Way):
 
 @pytest.fixture
 def ways(tmp_path: Path, empty_shelf_file: Path) -> Iterator[tuple[Page, Command]]:
-    made = shop_with(tmp_path / "page", empty_shelf_file, stock_shelf, north_s_own)
-    folders = made, Path(shutil.copytree(made, tmp_path / "command"))
+    yield from both_ways(shop_with(tmp_path / "page", empty_shelf_file, stock_shelf, north_s_own))
+
+
+def both_ways(made: Path) -> Iterator[tuple[Page, Command]]:
+    """Gives a shop and its copy, the one for its pages and the other for its commands."""
+    folders = made, Path(shutil.copytree(made, made.with_name("command")))
     engines = [open_shelf(f"sqlite:///{folder / 'shopdesk.sqlite3'}") for folder in folders]
     yield Page(folders[0], engines[0]), Command(folders[1], engines[1])
     for engine in engines:

@@ -89,7 +89,7 @@ def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candid
         start_tool=start_tool(ask, yarn, profile, held) if suits else None,
         fabric=fabric_of(ask, wanted.target, profile, held, asked.needs),
         amounts=amounts,
-        colours=colour_supplies(yarn, amounts, ask.wishes),
+        colours=colour_supplies(yarn, amounts, ask.wishes, asked.terms.branch),
         price=price_of(yarn, amounts, asked.terms),
         care=careful.view,
         cautions=careful.cautions,

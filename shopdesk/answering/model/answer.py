@@ -13,13 +13,15 @@ from shopdesk.craft.yarn import CareLabel
 class ShopTerms:
     """Currency (ISO 4217), tax wording, allowance on the need, and the country whose rules apply.
 
-    `country` is an ISO 3166 code such as 'GB', 'US', 'DE'; '' takes the strictest texts.
+    `country` is an ISO 3166 code such as 'GB', 'US', 'DE'; '' takes the strictest texts. `branch`
+    is the one that plans the lots, by its code; '' where every branch is as good as the other.
     """
 
     currency: str
     tax_included: bool
     allowance_percent: Decimal
     country: str
+    branch: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +142,10 @@ class LotQuantity:
 
 @dataclass(frozen=True, slots=True)
 class ColourSupply:
-    """How one colour of the yarn would be supplied for one part."""
+    """How one colour of the yarn would be supplied for one part.
+
+    `bring_over` says that its lots lie in other branches only, where they do.
+    """
 
     part: str
     colour_code: str
@@ -153,6 +158,7 @@ class ColourSupply:
     short_by: int
     advice: tuple[Message, ...]
     dark: bool = False
+    bring_over: Message | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ from wtforms.form import BaseForm
 from wtforms.validators import ValidationError
 from wtforms.widgets import CheckboxInput, ListWidget
 
-from shopdesk.counter.refusals import refuse_box, said, said_alone
+from shopdesk.counter.refusals import problem_sentence, refuse_box, said_alone
 from shopdesk.craft.errors import Problem
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.numerals import NumberRefused, read_number
@@ -80,14 +80,14 @@ class BoundedNumberField(NumberField):
         try:
             number = read_number(self.typed, right)
         except NumberRefused as refusal:
-            raise ValidationError(said(refusal)) from None
+            raise ValidationError(said_alone(refusal)) from None
         wrong = None
         if not self.low <= number <= self.high:
             wrong = message("problem_form.outside", text=self.typed)
         elif self.whole and number != number.to_integral_value():
             wrong = message("problem_form.not_whole", text=self.typed)
         if wrong is not None:
-            raise ValidationError(said(Problem((), wrong, right).sentence))
+            raise ValidationError(problem_sentence(Problem((), wrong, right)))
         return number
 
 
@@ -104,7 +104,7 @@ class OfferedField(PickField):
 
     def pre_validate(self, form: BaseForm) -> None:
         if self.data not in [choice[0] for choice in self.iter_choices()]:
-            raise ValidationError(said_alone(NOT_OF_LIST.sentence))
+            raise ValidationError(problem_sentence(NOT_OF_LIST))
 
 
 class OneOfField(RadioField):

@@ -1,6 +1,5 @@
 """Forms of the shelf's pages: finding, a yarn, its colours, its stock, what was measured on it."""
 
-from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -20,12 +19,11 @@ from shopdesk.counter.forms.fields import (
     day_in,
     request_key,
 )
-from shopdesk.counter.refusals import refuse_box, said
+from shopdesk.counter.refusals import refuse_box, said_alone
 from shopdesk.counter.request import own_branch
 from shopdesk.craft import lengths
 from shopdesk.craft.care import axis_values
 from shopdesk.craft.colours import colour_families
-from shopdesk.craft.errors import Problem
 from shopdesk.craft.fibres import fibres
 from shopdesk.craft.gauge import per_10cm
 from shopdesk.craft.messages import Message, message
@@ -50,17 +48,16 @@ def _above_0(field: NumberField, most: int) -> Decimal | None:
     try:
         number = read_number(field.typed, right)
     except NumberRefused as refusal:
-        field.errors = [said(refusal)]
+        field.errors = [said_alone(refusal)]
         return None
     if not 0 < number <= most:
-        field.errors = [said(_cannot_be(field, right))]
+        _refuse_value(field, right)
         return None
     return number
 
 
-def _cannot_be(field: TextField, right: Message) -> Message:
-    wrong = message("problem_form.cannot_be", text=field.typed[:20])
-    return Problem((), wrong, right).sentence
+def _refuse_value(field: TextField, right: Message) -> None:
+    refuse_box(field, message("problem_form.cannot_be", text=field.typed[:20]), right)
 
 
 _NAMES = {one.key: one.name for one in fibres()}
@@ -284,10 +281,10 @@ class MeasureForm(FlaskForm):
         try:
             found = grams(read_quantity(self.mass.typed, MASS_UNITS, "g"))
         except NumberRefused as refusal:
-            self.mass.errors = [said(replace(refusal.problem, right=right).sentence)]
+            refuse_box(self.mass, refusal.problem.wrong, right)
             return 1.0
         if not 0 < found <= 100_000:
-            self.mass.errors = [said(_cannot_be(self.mass, right))]
+            _refuse_value(self.mass, right)
             return 1.0
         return found
 
@@ -299,7 +296,7 @@ class MeasureForm(FlaskForm):
         try:
             return tool_mm(self.tool.typed, str(self.tool_system.data or "mm"), Craft.KNIT)
         except (ToolRefused, NumberRefused) as refusal:
-            self.tool.errors = [said(refusal)]
+            self.tool.errors = [said_alone(refusal)]
             return None
 
 
@@ -340,10 +337,10 @@ class StockForm(FlaskForm):
         try:
             number = read_number(self.skeins.typed, right)
         except NumberRefused as refusal:
-            self.skeins.errors = [said(refusal)]
+            self.skeins.errors = [said_alone(refusal)]
             return None
         if number != number.to_integral_value() or abs(number) > 1_000_000:
             wrong = message("problem_form.no_skeins", text=self.skeins.typed[:20])
-            self.skeins.errors = [said(Problem((), wrong, right).sentence)]
+            refuse_box(self.skeins, wrong, right)
             return None
         return int(number)

@@ -20,7 +20,7 @@ from shopdesk.counter.forms.ask_form import (
     show_problems,
 )
 from shopdesk.counter.forms.file_forms import PatternTextForm
-from shopdesk.counter.refusals import said, said_alone
+from shopdesk.counter.refusals import problem_sentence, said_alone
 from shopdesk.counter.request import shop
 from shopdesk.counter.source_panel import form_data, panel_of, take, taken
 from shopdesk.craft.errors import InputError, Problem
@@ -165,11 +165,11 @@ def read() -> str | tuple[str, int]:
         found = _reading(sent)
     except TextRefused as refusal:
         box = sent.file if _file() is not None else sent.text
-        box.errors = [said(refusal)]
+        box.errors = [said_alone(refusal)]
         return counter_page(AskForm(formdata=None), paste=sent, opened=True), 422
     if not found.readings:
         sent.text.data = found.text
-        sent.text.errors = [said(_NOTHING_FOUND.sentence)]
+        sent.text.errors = [problem_sentence(_NOTHING_FOUND)]
         return counter_page(AskForm(formdata=None), paste=sent, opened=True), 422
     form = AskForm(formdata=MultiDict(form_data(found)))
     return counter_page(form, source=found, start_at="source")

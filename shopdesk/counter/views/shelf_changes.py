@@ -1,6 +1,6 @@
 """Changing the shelf: a yarn's facts, its stock, and what was measured on it."""
 
-from flask import Blueprint, abort, flash, redirect, render_template, request, url_for
+from flask import Blueprint, flash, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from shopdesk.counter.forms.shelf_forms import ColourForm, MeasureForm, StockForm, YarnForm
@@ -157,7 +157,7 @@ def sold(number: int) -> Response:
     except SlipUnknown as unknown:
         refuse_page(404, unknown)
     except InputError as refusal:
-        abort(409, f"{said_alone(refusal)}.")
+        refuse_page(409, refusal)
     flash("The skeins are taken off the stock.")
     return redirect(url_for("slips.slip", number=number, branch=other_branch(branch)), 303)
 

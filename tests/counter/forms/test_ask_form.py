@@ -137,7 +137,7 @@ def test_a_problem_is_shown_at_the_box_it_is_about(path: tuple[Any, ...], box: s
 def test_a_problem_of_the_whole_ask_belongs_to_no_box() -> None:
     problem = Problem((), message("problem_pattern.no_text"), message("problem_reading.write_22"))
     assert show_problems(a_form(), [problem]) == [
-        "There is no text here; write a number such as 22"
+        "There is no text here; write a number such as 22."
     ]
 
 
