@@ -5,7 +5,7 @@ from decimal import Decimal
 from shopdesk.answering.model.answer import Need
 from shopdesk.answering.model.ask import AmountKind, Ask, OwnYarn, Part
 from shopdesk.craft.figures import Basis, Figure
-from shopdesk.craft.items import need_from_item
+from shopdesk.craft.item_needs import need_from_item
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.quantity import need_from_balls, need_from_mass, planning_m, with_allowance
 
@@ -80,6 +80,7 @@ def _estimated_need(ask: Ask) -> tuple[Figure | None, tuple[Message, ...]]:
         ask.gauge.stitches,
         ask.gauge.rows,
         ask.gauge.stitch_pattern.value,
+        ask.wearer.value,
     )
     if figure is None:
         return None, (message("needs.unknown_measurements"),)
