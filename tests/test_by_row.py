@@ -79,6 +79,7 @@ def test_an_item_kind_is_a_row(copy: ChangedCopy) -> None:
         low=1,
         high=1,
         error=0.03,
+        trim="trim_plain",
     )
     missing = copy.tests("tests/wording/test_terms.py", "tests/patterns/test_lexicon.py")
     assert failed_in(missing.stdout) == [*LANGUAGES, *LANGUAGES]

@@ -1,4 +1,4 @@
-"""How much yarn an item takes when the pattern does not say: its area times yarn per area.
+"""The area of all fabric in an item, by its kind and its measurements.
 
 Intervals are about two standard errors wide. The errors are judged; see the tables item_kinds
 and item_models in the reference folder.
@@ -9,9 +9,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 
-from shopdesk.craft.fabric import pattern_metres_per_m2
 from shopdesk.craft.figures import Basis, Figure, exactly, product, spread
-from shopdesk.craft.messages import message
+from shopdesk.craft.messages import message, term_code
 from shopdesk.reference.tables import Constant, constant, table, yes_or_no
 
 
@@ -31,9 +30,6 @@ def only_member(group: str, kind: str) -> str:
     """Returns the name of a group that has just one of this kind. Raises ValueError."""
     (name,) = members(group, kind)
     return name
-
-
-CM2_PER_M2 = 10000
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +57,9 @@ class ItemModel:
 
     The area of `shape`, in cm2, times `factor` is that of all its fabric, with a standard error
     of `error` as a share. `long` items must not grow by their weight; `felted` ones must felt.
-    `kind_of` is the wider kind that it may be called by too, as a vest is a pullover.
+    `kind_of` is the wider kind that it may be called by too, as a vest is a pullover. `trim` is
+    the yarn of the whole over that of its area: ribs, seams, ends and a swatch. `narrowed_by`
+    is what would make its area surer beside the measurements that the shape asks for, or None.
     """
 
     shape: Callable[[Measurements], Figure | None]
@@ -71,6 +69,8 @@ class ItemModel:
     long: bool
     felted: bool
     kind_of: str | None
+    trim: Figure
+    narrowed_by: str | None
 
 
 @cache
@@ -89,6 +89,8 @@ def _item_model(row: Mapping[str, str]) -> ItemModel:
         long=yes_or_no(row, "long"),
         felted=yes_or_no(row, "felted"),
         kind_of=row["kind_of"] or None,
+        trim=_share(row["trim"]),
+        narrowed_by=row["narrowed_by"] or None,
     )
 
 
@@ -109,25 +111,6 @@ def item_area_cm2(kind: str, measurements: Measurements) -> Figure | None:
     if model is None or net is None:
         return None
     return product(Basis.ESTIMATE, net, model.factor, _within(model.error))
-
-
-def need_from_item(
-    kind: str, measurements: Measurements, stitches: float, rows: float | None, stitch_pattern: str
-) -> Figure | None:
-    """Returns the metres of yarn that an item takes, with ribs, seams and ends.
-
-    `stitches` and `rows` per 10 cm are counted in `stitch_pattern`. The interval is about two
-    standard errors each way; plan by `quantity.planning_m`. None as in `item_area_cm2`. Sources:
-    Munden (1959) for yarn per area, common practice and judgement for the shapes.
-    """
-    area = item_area_cm2(kind, measurements)
-    if area is None:
-        return None
-    per_m2 = pattern_metres_per_m2(stitch_pattern, stitches, rows)
-    model = _within(_model("yarn_model").value)
-    need = product(Basis.ESTIMATE, area.scaled(1 / CM2_PER_M2), per_m2, _share("trim"), model)
-    note = message("amount.published_spread")
-    return Figure(need.value, need.low, need.high, need.basis, (note, *need.notes))
 
 
 def _model(name: str) -> Constant:
@@ -154,37 +137,45 @@ def _sum(*parts: Figure) -> Figure:
     )
 
 
-def _assumed(usual: Figure) -> Figure:
-    note = message("amount.usual_length", length_cm=usual.value)
+def _assumed(usual: Figure, measure: str = "length") -> Figure:
+    term = term_code("measure", measure)
+    note = message("amount.usual_length", length_cm=usual.value, measure_term=term)
     return Figure(usual.value, usual.low, usual.high, usual.basis, (note,))
 
 
-def _usual(given_cm: float | None, share_name: str, of_cm: float) -> Figure:
+def _usual(
+    given_cm: float | None, share_name: str, of_cm: float, measure: str = "length"
+) -> Figure:
     """Returns the length in cm that was given, else the usual share of another measurement."""
     if given_cm is not None:
         return exactly(given_cm)
-    return _assumed(_share(share_name).scaled(of_cm))
+    return _assumed(_share(share_name).scaled(of_cm), measure)
 
 
 def _body_length(m: Measurements, chest_cm: float) -> Figure:
     if m.length_cm is not None:
         return exactly(m.length_cm)
+    return _assumed(_usual_body_length(chest_cm))
+
+
+def _usual_body_length(chest_cm: float) -> Figure:
     slope, less = _model("child_length_slope"), _model("child_length_less_cm").value
     child = [max(10.0, share * chest_cm - less) for share in (slope.low, slope.value, slope.high)]
     adult = _model("body_length_cm").value
     if chest_cm >= _model("adult_from_chest_cm").value:
-        return _assumed(exactly(adult))
+        return exactly(adult)
     if chest_cm <= _model("child_up_to_chest_cm").value:
-        return _assumed(Figure(child[1], child[0], child[2], Basis.ESTIMATE))
-    return _assumed(Figure((child[1] + adult) / 2, child[1], adult, Basis.ESTIMATE))
+        return Figure(child[1], child[0], child[2], Basis.ESTIMATE)
+    return Figure((child[1] + adult) / 2, child[1], adult, Basis.ESTIMATE)
 
 
 def _body(m: Measurements, chest_cm: float) -> Figure:
     return _body_length(m, chest_cm).scaled(chest_cm)
 
 
-def _sleeves_cm2(chest_cm: float) -> float:
-    return _model("sleeve_share").value * chest_cm**2
+def _sleeves(chest_cm: float) -> Figure:
+    """A sleeve is as wide as the chest asks for, and as long as who has that chest is tall."""
+    return _usual_body_length(chest_cm).scaled(_model("sleeve_share").value * chest_cm)
 
 
 def _neck() -> Figure:
@@ -194,13 +185,14 @@ def _neck() -> Figure:
 def _pullover(m: Measurements) -> Figure | None:
     if m.chest_cm is None:
         return None
-    return _sum(_body(m, m.chest_cm), exactly(_sleeves_cm2(m.chest_cm)), _neck())
+    body = _body(m, m.chest_cm).scaled(_model("body_left").value)
+    return _sum(body, _sleeves(m.chest_cm), _neck())
 
 
 def _vest(m: Measurements) -> Figure | None:
     if m.chest_cm is None:
         return None
-    body = product(Basis.ESTIMATE, _body(m, m.chest_cm), _share("vest_body"))
+    body = product(Basis.ESTIMATE, _body(m, m.chest_cm), _share("body_left"))
     return _sum(body, _neck())
 
 
@@ -208,7 +200,7 @@ def _dress(m: Measurements) -> Figure | None:
     if m.chest_cm is None or m.length_cm is None:
         return None
     body = _share("dress_flare").scaled(m.chest_cm * m.length_cm)
-    sleeves = _share("dress_sleeves").scaled(_sleeves_cm2(m.chest_cm))
+    sleeves = _share("dress_sleeves").scaled(_sleeves(m.chest_cm).value)
     noted = Figure(
         sleeves.value,
         sleeves.low,
@@ -234,8 +226,8 @@ def _mitts(m: Measurements) -> Figure | None:
 def _socks(m: Measurements) -> Figure | None:
     if m.foot_cm is None:
         return None
-    around = _usual(m.around_cm, "sock_around", m.foot_cm)
-    heel = _share("sock_heel").scaled(m.foot_cm)
+    around = _usual(m.around_cm, "sock_around", m.foot_cm, "around")
+    heel = _share("sock_heel").scaled(around.value)
     length = _sum(exactly(m.foot_cm), _usual(m.length_cm, "sock_leg", m.foot_cm), heel)
     return product(Basis.ESTIMATE, around, length).scaled(2)
 
@@ -275,11 +267,22 @@ def _two_sides(m: Measurements) -> Figure | None:
 
 
 def _bootees(m: Measurements) -> Figure | None:
-    return None if m.foot_cm is None else _share("bootee_area").scaled(m.foot_cm**2)
+    if m.foot_cm is None:
+        return None
+    if m.length_cm is None:
+        return _share("bootee_area").scaled(m.foot_cm**2)
+    around = _usual(m.around_cm, "bootee_around", m.foot_cm, "around")
+    heel = _share("sock_heel").scaled(around.value)
+    length = _sum(exactly(m.foot_cm + m.length_cm), heel)
+    return product(Basis.ESTIMATE, around, length).scaled(2)
 
 
 def _toy(m: Measurements) -> Figure | None:
-    return None if m.length_cm is None else _share("toy_area").scaled(m.length_cm**2)
+    if m.length_cm is None:
+        return None
+    if m.around_cm is None:
+        return _share("toy_area").scaled(m.length_cm**2)
+    return _share("toy_limbs").scaled(m.length_cm * m.around_cm)
 
 
 _AREAS: Mapping[str, Callable[[Measurements], Figure | None]] = {

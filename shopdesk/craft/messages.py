@@ -45,6 +45,6 @@ def term_code(family: str, key: str | int) -> str:
     """Returns the text's code: term_code('item', 'felted bag') is 'terms.item.felted_bag'.
 
     Families: fibre, weight, stitch, item, attribute, construction, wearer, washing, drying,
-    feature, count.
+    feature, count, measure.
     """
     return f"terms.{family}.{str(key).replace(' ', '_').replace('-', '_')}"

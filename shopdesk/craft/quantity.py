@@ -46,6 +46,11 @@ def planning_m(need: Figure) -> float:
     return need.value + (need.high - need.value) / 2
 
 
+def least_balls(balls: float) -> float:
+    """Returns what a count of balls may at least have been before it was rounded up."""
+    return max(0.0, balls - (1.0 if balls == int(balls) else 0.5))
+
+
 def need_from_balls(balls: float, put_up: PutUp) -> Figure:
     """Returns the metres a pattern's balls can mean: more than one ball less, at most all.
 
@@ -53,8 +58,7 @@ def need_from_balls(balls: float, put_up: PutUp) -> Figure:
     as good to half a ball.
     """
     require_positive(balls=balls, metres=put_up.metres)
-    step = 1.0 if balls == int(balls) else 0.5
-    low, high = max(0.0, balls - step) * put_up.metres, balls * put_up.metres
+    low, high = least_balls(balls) * put_up.metres, balls * put_up.metres
     note = message("amount.between_balls", low_m=low, high_m=high)
     return Figure(high, low, high, Basis.PATTERN, (note,))
 

@@ -266,12 +266,12 @@ def _amount(usable: _Usable, measure: Measure) -> dict[str, Any]:
     values = [_number(value) for value in measure.values]
     if measure.unit in ("m", "yd"):
         return {"kind": "length", "values": values, "unit": measure.unit}
-    put_up = _put_up(usable)
-    if put_up is None:
-        return {"kind": "unknown"}
-    if measure.unit == "balls":
-        return {"kind": "balls", "values": values, "put_up": put_up}
-    return {"kind": "mass", "values": values, "unit": measure.unit, "put_up": put_up}
+    counted = (
+        {"kind": "balls"} if measure.unit == "balls" else {"kind": "mass", "unit": measure.unit}
+    )
+    amount: dict[str, Any] = {**counted, "values": values}
+    _put(amount, "put_up", _put_up(usable))
+    return amount
 
 
 def path_of(name: str) -> str:

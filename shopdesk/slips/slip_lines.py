@@ -136,7 +136,9 @@ def _need(need: Need) -> Iterator[Message]:
         "total_m": planning_m(pattern) + need.allowance_m,
     }
     bounds: dict[str, MessageValue] = {"low_m": pattern.low, "high_m": pattern.high}
-    if pattern.basis is Basis.ESTIMATE:
+    if need.rough:
+        yield Message("slip.need_rough", values | bounds)
+    elif pattern.basis is Basis.ESTIMATE:
         yield Message("slip.need_estimated", values | bounds)
     elif pattern.low < pattern.high:
         yield Message("slip.need_range", values | bounds)

@@ -38,3 +38,53 @@ def test_an_example_ask_is_answered_the_same_by_page_and_command(
         skeins = [a["skeins"] for a in candidate["amounts"] if a["skeins"] is not None]
         if len(skeins) == 1 and candidate["group"] != "not for this":
             assert f"{skeins[0]} skein" in page.text
+
+
+ROUGH = {
+    "en": "Rough guide only, for the size of a ball is not known: between 700 m and 2080 m.",
+    "de": "Nur ein grober Anhalt, denn die Größe eines Knäuels ist nicht bekannt: "
+    "zwischen 700 m und 2080 m.",
+    "fr": "Simple repère, car la taille d’une pelote n’est pas connue\u00a0: "
+    "entre 700 m et 2080 m.",
+}
+
+
+@pytest.mark.parametrize("language", ROUGH)
+def test_balls_of_no_known_size_are_a_rough_guide_on_page_and_command(
+    language: str, demo_counter: Counter, demo_shelf: Engine, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # Eight balls of DK: seven of 50 g at 200 m to eight of 100 g at 260 m in 100 g.
+    typed = {"stitches": "22", "designer-weight": "DK", "parts-0-count": "8"}
+    told = demo_counter.fill(**typed, **{"parts-0-counted_in": "balls"})
+    assert told.status_code == 303, told.text
+    page = demo_counter.look(told.headers["Location"])
+    assert "rough guide only:" in page.text
+    assert ROUGH["en"] in page.text
+    assert "common practice" in page.text
+
+    ask = {
+        "gauge": {"stitches": 22, "over": {"value": 10, "unit": "cm"}},
+        "designer_yarn": {"weight": ["DK"]},
+        "parts": [{"amount": {"kind": "balls", "values": [8]}}],
+    }
+    monkeypatch.setenv("SHOPDESK_DATABASE_URL", str(demo_shelf.url))
+    done = CliRunner().invoke(main, ["answer", "-", "--language", language], json.dumps(ask))
+    assert done.exit_code == 0, done.output
+    answer = json.loads(done.stdout)
+    [need] = answer["needs"]
+    assert need["rough"]
+    assert (need["pattern_m"]["low"], need["pattern_m"]["high"]) == pytest.approx((700, 2080))
+    said = [why["text"].replace("\u202f", " ") for why in need["why"]]
+    assert any(text.startswith(ROUGH[language]) for text in said), said
+    groups = [candidate for group in answer["groups"].values() for candidate in group]
+    codes = [[why["code"] for why in one["amounts"][0]["why"]] for one in groups if one["amounts"]]
+    assert any("needs.rough_skeins" in each for each in codes)
+
+
+def test_a_weight_name_and_a_size_are_a_rough_guide(demo_counter: Counter) -> None:
+    typed = {"item": "scarf", "width": "20", "length": "150", "designer-weight": "DK"}
+    told = demo_counter.fill(**typed)
+    assert told.status_code == 303, told.text
+    page = demo_counter.look(told.headers["Location"])
+    assert "rough guide only:" in page.text
+    assert "21 to 24 stitches to 10 cm are usual for DK" in page.text

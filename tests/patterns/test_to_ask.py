@@ -293,8 +293,8 @@ def test_care_that_does_not_fit_is_left_out_and_the_rest_stays() -> None:
     [
         ({"amount main": of("m", 800)}, {"kind": "length", "values": [800], "unit": "m"}),
         ({"amount main": of("yd", 800.5)}, {"kind": "length", "values": [800.5], "unit": "yd"}),
-        ({"amount main": of("balls", 8)}, {"kind": "unknown"}),
-        ({"amount main": of("g", 400)}, {"kind": "unknown"}),
+        ({"amount main": of("balls", 8)}, {"kind": "balls", "values": [8]}),
+        ({"amount main": of("g", 400)}, {"kind": "mass", "values": [400], "unit": "g"}),
         (
             {"amount main": of("balls", 8), "put_up": BALL},
             {"kind": "balls", "values": [8], "put_up": BALL_JSON},
@@ -305,7 +305,7 @@ def test_care_that_does_not_fit_is_left_out_and_the_rest_stays() -> None:
         ),
     ],
 )
-def test_balls_and_masses_need_their_put_up(
+def test_balls_and_masses_take_their_put_up_along(
     values: dict[str, Value], amount: dict[str, Any]
 ) -> None:
     assert ask(values)["parts"] == [{"name": "main", "amount": amount}]

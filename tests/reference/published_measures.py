@@ -130,3 +130,17 @@ def codes_in_order(rows: Rows) -> None:
     codes = [row["code"] for row in rows]
     assert codes == sorted(set(codes))
     assert all(re.fullmatch("[A-Z]{3}", code) for code in codes)
+
+
+@published("usual_sizes", "WHO Child Growth Standards, head circumference for age")
+def heads_of_children(rows: Rows) -> None:
+    """Medians at birth, 6 months, 1, 2 and 5 years; a boy of 5 years at +2 SD."""
+    heads = {
+        row["wearer"]: (row["item"], row["measure"], row["low"], row["value"], row["high"])
+        for row in rows
+        if row["status"] == "S"
+    }
+    assert heads == {
+        "child": ("hat", "around", "47.7", "50.3", "53.7"),
+        "baby under 12 months": ("hat", "around", "34.2", "42.8", "45.5"),
+    }

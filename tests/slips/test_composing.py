@@ -95,6 +95,14 @@ def test_an_estimate_is_called_one() -> None:
     assert "Our estimate" in notes(replace(a_need(), pattern_m=figure))
 
 
+@pytest.mark.parametrize("basis", [Basis.ESTIMATE, Basis.PATTERN])
+def test_a_rough_guide_is_called_one(basis: Basis) -> None:
+    figure = Figure(1200.0, 700.0, 2080.0, basis)
+    told = notes(replace(a_need(), pattern_m=figure, rough=True))
+    assert "A rough guide only, by what is usual: 700 m to 2080 m" in told
+    assert "Our estimate" not in told
+
+
 def test_an_unknown_need_says_so() -> None:
     unknown = replace(a_need(), pattern_m=None, plan_m=None, why=(plain("No amount given."),))
     amount = an_amount(skeins=None, need=unknown, spare_m=None, spare_g=None)

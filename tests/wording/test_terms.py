@@ -2,7 +2,15 @@
 
 import pytest
 
-from shopdesk.answering.model.ask import Drying, Feature, ItemKind, StitchPattern, Washing, Wearer
+from shopdesk.answering.model.ask import (
+    MEASURES,
+    Drying,
+    Feature,
+    ItemKind,
+    StitchPattern,
+    Washing,
+    Wearer,
+)
 from shopdesk.craft.behaviour import ItemNeeds as Needs
 from shopdesk.craft.behaviour import Level, Traits, consequences, trait_sayings
 from shopdesk.craft.counts import count_systems
@@ -16,6 +24,12 @@ from shopdesk.wording.formatting import ReaderPreferences
 from shopdesk.wording.translate import translate
 from tests.wording.text_files import LANGUAGES
 
+
+def narrowing() -> list[str]:
+    """What else than a measurement would narrow an item's estimate."""
+    return [row["narrowed_by"] for row in table("item_kinds") if row["narrowed_by"]]
+
+
 FAMILIES: dict[str, list[str]] = {
     "fibre": [fibre.key for fibre in fibres()],
     "weight": [str(category.number) for category in categories()],
@@ -28,6 +42,7 @@ FAMILIES: dict[str, list[str]] = {
     "drying": list(Drying),
     "feature": list(Feature),
     "construction": list(Construction),
+    "measure": [*MEASURES, "stitch pattern", "swatch", *narrowing()],
 }
 CODES = {term_code(family, key) for family, keys in FAMILIES.items() for key in keys}
 

@@ -81,23 +81,25 @@ class LengthAmountDoc(Document):
 class BallsAmountDoc(Document):
     kind: Literal["balls"] = Field(description="length, balls, mass or unknown")
     values: Values = Field(description=VALUES_HELP)
-    put_up: PutUpDoc = Field(description="mass and length of one ball")
+    put_up: PutUpDoc | None = Field(None, description="mass and length of one ball")
 
     def read(self, at: AskPlace, sizes: "SizesDoc | None") -> PatternAmount:
         balls = float(_of_chosen_size(self.values, at / "values", sizes))
-        return PatternAmount(AmountKind.BALLS, balls=balls, put_up=self.put_up.read())
+        put_up = self.put_up.read() if self.put_up else None
+        return PatternAmount(AmountKind.BALLS, balls=balls, put_up=put_up)
 
 
 class MassAmountDoc(Document):
     kind: Literal["mass"] = Field(description="length, balls, mass or unknown")
     values: Values = Field(description=VALUES_HELP)
     unit: Literal["g", "kg", "oz", "lb"] = Field(description="one of g, kg, oz, lb")
-    put_up: PutUpDoc = Field(description="mass and length of one ball")
+    put_up: PutUpDoc | None = Field(None, description="mass and length of one ball")
 
     def read(self, at: AskPlace, sizes: "SizesDoc | None") -> PatternAmount:
         value = _of_chosen_size(self.values, at / "values", sizes)
         mass = grams(Quantity(value, self.unit))
-        return PatternAmount(AmountKind.MASS, mass_g=mass, put_up=self.put_up.read())
+        put_up = self.put_up.read() if self.put_up else None
+        return PatternAmount(AmountKind.MASS, mass_g=mass, put_up=put_up)
 
 
 class UnknownAmountDoc(Document):

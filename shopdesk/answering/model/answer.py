@@ -106,7 +106,10 @@ class Fabric:
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """Length needed of one part: plausible range, the allowance, and what to plan for."""
+    """Length needed of one part: plausible range, the allowance, and what to plan for.
+
+    A `rough` one stands for something that is not known by what is usual for it.
+    """
 
     part: str
     pattern_m: Figure | None
@@ -115,6 +118,7 @@ class Need:
     allowance_m: float
     plan_m: float | None
     why: tuple[Message, ...]
+    rough: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,9 +37,9 @@ def _part_amount(need: Need, put_up: PutUp | None, strands: int, tex: float | No
         unknown = (message("needs.skeins_unknown"),)
         return PartAmount(need.part, need, None, strands, None, None, 0, unknown)
     length = need.plan_m * strands
-    why: tuple[Message, ...] = ()
+    why: tuple[Message, ...] = (message("needs.rough_skeins"),) if need.rough else ()
     if strands > 1:
-        why = (message("needs.every_strand", count=strands, total_m=length),)
+        why = (*why, message("needs.every_strand", count=strands, total_m=length))
     if put_up is None:
         weighed = (*why, _weigh_off(length, tex))
         return PartAmount(need.part, need, None, strands, None, None, 0, weighed)

@@ -4,9 +4,9 @@ from decimal import Decimal
 
 from shopdesk.answering.model.answer import Need
 from shopdesk.answering.model.ask import AmountKind, Ask, OwnYarn, Part
+from shopdesk.answering.supply.rough_needs import ToldNeed, estimated_need, per_strand, rough_need
 from shopdesk.craft.figures import Basis, Figure
-from shopdesk.craft.items import need_from_item
-from shopdesk.craft.messages import Message, message
+from shopdesk.craft.messages import message
 from shopdesk.craft.quantity import need_from_balls, need_from_mass, planning_m, with_allowance
 
 
@@ -16,7 +16,8 @@ def needs_of(ask: Ask, allowance_percent: Decimal) -> tuple[Need, ...]:
 
 
 def _need(ask: Ask, part: Part, allowance_percent: Decimal) -> Need:
-    figure, why = _pattern_need(ask, part)
+    told = _pattern_need(ask, part)
+    figure, why = told.figure, told.why
     own = own_metres(part.own)
     if figure is None:
         return Need(part.name, None, own, allowance_percent, 0.0, None, why)
@@ -32,6 +33,7 @@ def _need(ask: Ask, part: Part, allowance_percent: Decimal) -> Need:
         allowance_m=total - planned,
         plan_m=max(0.0, total - own),
         why=why,
+        rough=told.rough,
     )
 
 
@@ -46,42 +48,21 @@ def own_metres(own: OwnYarn | None) -> float:
     return own.mass_g * own.put_up.metres / own.put_up.grams
 
 
-def _pattern_need(ask: Ask, part: Part) -> tuple[Figure | None, tuple[Message, ...]]:
+def _pattern_need(ask: Ask, part: Part) -> ToldNeed:
     amount = part.amount
     if amount.kind is AmountKind.LENGTH and amount.length_m is not None:
         stated = amount.length_m
         figure = Figure(stated, stated, stated, Basis.PATTERN)
-        return _per_strand(ask, figure), (message("needs.from_length", need_m=stated),)
-    if amount.put_up is not None and amount.balls is not None:
-        figure = need_from_balls(amount.balls, amount.put_up)
+        return ToldNeed(per_strand(ask, figure), (message("needs.from_length", need_m=stated),))
+    put_up = amount.put_up or (ask.designer_yarn.put_up if ask.designer_yarn else None)
+    if put_up is None and (amount.balls is not None or amount.mass_g is not None):
+        return rough_need(ask, part)
+    if put_up is not None and amount.balls is not None:
+        figure = need_from_balls(amount.balls, put_up)
         said = message("needs.from_balls", balls=amount.balls)
-        return _per_strand(ask, figure), (said, *figure.notes)
-    if amount.put_up is not None and amount.mass_g is not None:
-        figure = need_from_mass(amount.mass_g, amount.put_up)
+        return ToldNeed(per_strand(ask, figure), (said, *figure.notes))
+    if put_up is not None and amount.mass_g is not None:
+        figure = need_from_mass(amount.mass_g, put_up)
         said = message("needs.from_mass", mass_g=amount.mass_g)
-        return _per_strand(ask, figure), (said, *figure.notes)
-    return _estimated_need(ask)
-
-
-def _per_strand(ask: Ask, figure: Figure) -> Figure:
-    """A pattern with strands held together states the length of all of them."""
-    strands = ask.designer_yarn.strands if ask.designer_yarn else 1
-    return figure if strands == 1 else figure.scaled(1 / strands)
-
-
-def _estimated_need(ask: Ask) -> tuple[Figure | None, tuple[Message, ...]]:
-    if len(ask.parts) > 1:
-        return None, (message("needs.unknown_parts"),)
-    if ask.gauge is None:
-        return None, (message("needs.unknown_gauge"),)
-    figure = need_from_item(
-        ask.item.value,
-        ask.measurements,
-        ask.gauge.stitches,
-        ask.gauge.rows,
-        ask.gauge.stitch_pattern.value,
-    )
-    if figure is None:
-        return None, (message("needs.unknown_measurements"),)
-    said = message("needs.estimated", low_m=figure.low, high_m=figure.high)
-    return figure, (said, *figure.notes)
+        return ToldNeed(per_strand(ask, figure), (said, *figure.notes))
+    return estimated_need(ask)
