@@ -116,10 +116,10 @@ REFUSED: list[tuple[tuple[str, ...], dict[str, str]]] = [
     (
         ("onemore",),
         {
-            "de": "kein Garn ist genannt; geben Sie SKU, --colour und --lot an, oder --slip, oder "
-            "--barcode",
-            "fr": f"aucun fil n’est nommé{NB}; donnez SKU, --colour et --lot, ou --slip, ou "
-            "--barcode",
+            "de": "kein Garn ist genannt; nennen Sie Artikelnummer und Farbe, die Nummer eines "
+            "Zettels oder den Strichcode der Banderole",
+            "fr": f"aucun fil n’est nommé{NB}; donnez son numéro d’article et le coloris, le numéro "
+            "d’une fiche ou le code-barres de la bande",
         },
     ),
     (
