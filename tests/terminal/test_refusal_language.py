@@ -118,8 +118,8 @@ REFUSED: list[tuple[tuple[str, ...], dict[str, str]]] = [
         {
             "de": "kein Garn ist genannt; nennen Sie Artikelnummer und Farbe, die Nummer eines "
             "Zettels oder den Strichcode der Banderole",
-            "fr": f"aucun fil n’est nommé{NB}; donnez son numéro d’article et le coloris, le numéro "
-            "d’une fiche ou le code-barres de la bande",
+            "fr": f"aucun fil n’est nommé{NB}; donnez son numéro d’article et le coloris, le "
+            "numéro d’une fiche ou le code-barres de la bande",
         },
     ),
     (
