@@ -177,13 +177,14 @@ def functions_of_sessions(package: Path) -> set[str]:
 
 def sessions_held(package: Path) -> Iterator[str]:
     """Yields where a page or a command opens a session, or imports what is handed one."""
-    handed = functions_of_sessions(package)
+    functions = functions_of_sessions(package)
+    handed = {*functions, *(name.rpartition(".")[0] for name in functions)}
     for path in (each for room in WAYS_IN for each in sorted((package / room).rglob("*.py"))):
         place = path.relative_to(package)
         yield from (f"{place}: {name}" for name in imported_names(path) if name in handed)
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            opened = ast.unparse(node.context_expr) if isinstance(node, ast.withitem) else ""
-            if opened.endswith((".read()", ".write()")):
+            opened = ast.unparse(node) if isinstance(node, ast.Call) else ""
+            if re.search(r"(?<![a-z])shop(\(\))?\.(read|write)\(\)$", opened):
                 yield f"{place}: {opened}"
 
 
@@ -199,13 +200,17 @@ def test_a_session_in_a_page_or_a_command_is_found(tmp_path: Path) -> None:
         "def view():\n    with shop().write() as session:\n        sell(session)\n"
     )
     (copy / "terminal" / "planted.py").write_text(
+        "from shopdesk.shelf import stock\n"
         "def command(shop):\n    from shopdesk.store.settings import save_settings\n"
+        "    writing = shop.write()\n"
         "    with open_shop() as shop, shop.read() as session:\n        pass\n"
     )
     assert list(sessions_held(copy)) == [
         "counter/views/planted.py: shopdesk.shelf.stock.sell",
         "counter/views/planted.py: shop().write()",
+        "terminal/planted.py: shopdesk.shelf.stock",
         "terminal/planted.py: shopdesk.store.settings.save_settings",
+        "terminal/planted.py: shop.write()",
         "terminal/planted.py: shop.read()",
     ]
 

@@ -1,6 +1,6 @@
 """`shopdesk slip`: a yarn chosen for an ask, as a numbered slip in a PDF."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from shlex import quote
 from typing import Any
@@ -8,8 +8,8 @@ from typing import Any
 import click
 
 from shopdesk.answering.model.answer import Selection
-from shopdesk.craft.errors import InputErrors
-from shopdesk.craft.messages import message
+from shopdesk.craft.errors import InputErrors, Problem
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.numerals import NumberRefused, read_number
 from shopdesk.reference.paper_uses import papers_for
 from shopdesk.services.answers import AskPut, JudgedYarn, judge_yarn
@@ -97,7 +97,7 @@ def slip(data: str | None, /, ask: str, **options: Any) -> None:
 
 def _made(shop: Shop, put: AskPut, chosen: SlipOptions) -> None:
     judged = judge_yarn(shop, put.ask, [chosen.yarn]).get(chosen.yarn)
-    if judged is None or judged.ruled_out is not None:
+    if judged is None:
         wrong = message("problem_terminal.yarn_not_answered", sku=chosen.yarn)
         raise option_refused("--yarn", wrong, message("problem_terminal.take_sku"))
     order = SlipOrder(
@@ -112,8 +112,15 @@ def _made(shop: Shop, put: AskPut, chosen: SlipOptions) -> None:
     if chosen.output != "-":
         click.echo(f"Slip {number}: {chosen.output}")
     reader = shop.settings().reader(chosen.language)
-    for said in to_bring_over(judged.candidate, order.choice):
+    for said in _to_know(judged, order.choice):
         click.echo(translate(said, reader), err=True)
+
+
+def _to_know(judged: JudgedYarn, choice: Selection) -> Iterator[Message]:
+    """Yields what staff should know of a slip that was made: a wish not met, lots elsewhere."""
+    if judged.ruled_out is not None:
+        yield message("problem_terminal.wish_rules_out", sku=choice.sku, wish=judged.ruled_out)
+    yield from to_bring_over(judged.candidate, choice)
 
 
 def _printed(shop: Shop, judged: JudgedYarn, order: SlipOrder, output: str) -> int:
@@ -150,9 +157,17 @@ def _choice(judged: JudgedYarn, chosen: SlipOptions) -> Selection:
     try:
         return select(judged, each, chosen.told)
     except InputErrors as refusal:
-        raise InputErrors(
-            replace(one, path=(f"--{one.path[-1]}",)) for one in refusal.problems
-        ) from None
+        raise InputErrors(_by_option(refusal.problems)) from None
+
+
+def _by_option(problems: Iterable[Problem]) -> list[Problem]:
+    """Returns the problems of parts as those of options; what holds for several is said once."""
+    said: list[Problem] = []
+    for one in problems:
+        of_option = replace(one, path=(f"--{one.path[-1]}",))
+        if of_option not in said:
+            said.append(of_option)
+    return said
 
 
 def _by_part(option: str, values: Sequence[str], parts: Sequence[str]) -> dict[str, str]:

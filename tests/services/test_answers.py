@@ -171,7 +171,7 @@ def test_both_databases_find_the_same_rings(shelf: Engine, monkeypatch: pytest.M
 
 
 @pytest.mark.usefixtures("large")
-def test_briefs_of_other_rules_are_not_relied_on(demo_shelf: Engine) -> None:
+def test_summaries_of_other_rules_are_not_relied_on(demo_shelf: Engine) -> None:
     """Nothing may be missed because of what an older version wrote: then all are judged."""
     ask = read_ask(json.loads(ASKS[0].read_text("utf-8")))
     with writing(demo_shelf) as session:

@@ -41,6 +41,7 @@ from tests.terminal.shops import shop_with
 NORTH_LOT = LotAtBranch("T-1", "14", "N7", "north")
 PULLOVER = an_ask_document(title="Pullover")
 TWO_PARTS = an_ask_document(title="Pullover", parts=[a_part(100, "body"), a_part(100, "sleeves")])
+NO_WOOL = an_ask_document(title="Pullover", wishes={"avoid_fibres": ["wool"]})
 NOBODY_HAS = an_ask_document(gauge=a_gauge(90, 120))
 A_DAY = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
@@ -178,6 +179,28 @@ def test_parts_may_take_all_that_a_lot_has(ways: tuple[Page, Command]) -> None:
     assert by_command is not None
     assert [line.skeins for line in by_command.content.lines] == [10, 10]
     assert by_command.content == by_page.content
+
+
+def test_a_yarn_that_a_wish_rules_out_is_sold_all_the_same_and_told(
+    ways: tuple[Page, Command],
+) -> None:
+    page, command = ways
+    assert page.make(NO_WOOL, "main") == ""
+    done = command.make(NO_WOOL, "main")
+    assert (done.exit_code, done.stderr) == (
+        0,
+        "A wish of the customer rules T-1 out: contains wool.\n",
+    )
+    by_page, by_command = page.slip(), command.slip()
+    assert by_page is not None
+    assert by_command is not None
+    assert by_command.content == by_page.content
+
+
+def test_what_holds_for_two_parts_is_refused_once(ways: tuple[Page, Command]) -> None:
+    done = ways[1].make(TWO_PARTS, "main", "--colour", "99")
+    assert done.exit_code == 2
+    assert done.stderr.count("99") == 1
 
 
 def two_parts_of(metres: int) -> dict[str, Any]:

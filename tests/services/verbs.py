@@ -1,6 +1,6 @@
 """The verbs, which of page and command call each, and which tests compare the two ways.
 
-A verb is a public function of `services` that is handed the shop first and that a page or a
+A verb is a public function of `services` that is handed the shop and that a page or a
 command calls. A test that compares the two ways says which verbs it is about by
 `@pytest.mark.compares("holds.hold_skeins")`, on the test or on one of its parameters; while it
 runs, each of them must be called by both (`tests/conftest.py`).
@@ -97,8 +97,8 @@ def _defined(package: Path) -> Iterator[tuple[str, ast.FunctionDef | ast.ClassDe
 def _is_verb(name: str, node: ast.FunctionDef | ast.ClassDef) -> bool:
     if not isinstance(node, ast.FunctionDef) or name.partition(".")[2].startswith("_"):
         return False
-    given = (*node.args.posonlyargs, *node.args.args)
-    return bool(given) and getattr(given[0].annotation, "id", "") == "Shop"
+    given = (*node.args.posonlyargs, *node.args.args, *node.args.kwonlyargs)
+    return any(getattr(each.annotation, "id", "") == "Shop" for each in given)
 
 
 def _called(room: Path, defined: Mapping[str, object]) -> set[str]:

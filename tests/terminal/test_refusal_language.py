@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy.orm import Session
 
+from shopdesk.reference.paper_uses import papers_for
 from shopdesk.store.database import open_shelf
 from shopdesk.store.settings import load_settings, save_settings
 from shopdesk.terminal.main import VERBS
@@ -14,6 +15,7 @@ from tests.terminal.demo_shop import Run, demo_ask, demo_shop, runner
 from tests.test_architecture import PACKAGE
 
 NB = "\N{NO-BREAK SPACE}"
+PAPERS = ", ".join(papers_for("slip"))
 PLAIN = str(demo_ask("plain-pullover"))
 BABY = str(demo_ask("baby-cardigan"))
 SLIP = ("slip", PLAIN, "--yarn", "OY-3101", "-o", "-")
@@ -47,10 +49,10 @@ REFUSED: list[tuple[tuple[str, ...], dict[str, str]]] = [
     (
         ("slip", PLAIN, "--yarn", "nothing", "-o", "-"),
         {
-            "de": "--yarn: „nothing“ ist nicht unter den Garnen der Antwort, oder ein Wunsch "
-            "schließt es aus; nehmen Sie eine „sku“, die `shopdesk answer` ausgibt",
-            "fr": f"--yarn{NB}: «{NB}nothing{NB}» n’est pas parmi les fils de la réponse, ou un "
-            f"souhait l’exclut{NB}; prenez une «{NB}sku{NB}» qu’affiche `shopdesk answer`",
+            "de": "--yarn: „nothing“ ist nicht unter den Garnen der Antwort; "
+            "nehmen Sie eine „sku“, die `shopdesk answer` ausgibt",
+            "fr": f"--yarn{NB}: «{NB}nothing{NB}» n’est pas parmi les fils de la réponse{NB}; "
+            f"prenez une «{NB}sku{NB}» qu’affiche `shopdesk answer`",
         },
     ),
     (
@@ -89,10 +91,8 @@ REFUSED: list[tuple[tuple[str, ...], dict[str, str]]] = [
     (
         (*SLIP, "--paper", "A9"),
         {
-            "de": "--paper: „A9“ ist kein Papier; wählen Sie eines von A5, A6, half-letter, "
-            "roll-80, roll-58",
-            "fr": f"--paper{NB}: «{NB}A9{NB}» n’est pas un papier{NB}; choisissez l’un de A5, A6, "
-            "half-letter, roll-80, roll-58",
+            "de": f"--paper: „A9“ ist kein Papier; wählen Sie eines von {PAPERS}",
+            "fr": f"--paper{NB}: «{NB}A9{NB}» n’est pas un papier{NB}; choisissez l’un de {PAPERS}",
         },
     ),
     (

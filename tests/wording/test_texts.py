@@ -85,6 +85,20 @@ def test_texts_are_translated_and_not_copied_into(language: str) -> None:
     assert 20 * len(copied) < len(said), "more than one in twenty is as in English"
 
 
+@pytest.mark.parametrize("language", TRANSLATED)
+@pytest.mark.parametrize("other", TRANSLATED)
+def test_no_language_is_a_copy_of_another(language: str, other: str) -> None:
+    if language == other:
+        return
+    pairs = [
+        (text.forms, topic_texts(topic, other)[code].forms)
+        for topic in topics()
+        for code, text in topic_texts(topic, language).items()
+        if has_words(text.forms) and code in topic_texts(topic, other)
+    ]
+    assert 20 * sum(mine == theirs for mine, theirs in pairs) < len(pairs)
+
+
 def test_every_file_is_of_a_language_of_the_table() -> None:
     names = {entry.name for entry in text_files().iterdir() if entry.name.endswith(".po")}
     complete, allowed = (
