@@ -380,13 +380,14 @@ NAMED_SO_STILL = {
 
 
 def retired_words(root: Path) -> set[tuple[str, str]]:
-    """Returns the files of a package, but for migrations, that use a retired word, and the word."""
+    """Returns which code, page or English text, but for migrations, uses which retired word."""
     any_of = {
         word: re.compile(rf"(?<![a-z]){word}s?(?![a-z])", re.IGNORECASE) for word in RETIRED_WORDS
     }
     return {
         (path.relative_to(root).as_posix(), word)
-        for path in sorted(root.glob("shopdesk/**/*.py"))
+        for files in ("shopdesk/**/*.py", "shopdesk/**/*.en.po", "templates/**/*.html", "README.md")
+        for path in sorted(root.glob(files))
         if "migrations" not in path.parts
         for word, pattern in any_of.items()
         if pattern.search(path.read_text(encoding="utf-8"))
@@ -402,7 +403,9 @@ def test_a_retired_word_is_found(tmp_path: Path) -> None:
     (tmp_path / "shopdesk" / "hall.py").write_text(
         "def _write_briefs(): ...  # No KeptAsk, a string"
     )
+    (tmp_path / "README.md").write_text("Skeins are put by.")
     assert retired_words(tmp_path) == {
+        ("README.md", "put by"),
         ("shopdesk/hall.py", "brief"),
         ("shopdesk/hall.py", "keptask"),
     }
