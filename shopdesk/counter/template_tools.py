@@ -15,7 +15,8 @@ from shopdesk.counter import evidence
 from shopdesk.counter.forms.fields import NumberField
 from shopdesk.counter.refusals import said_alone
 from shopdesk.counter.request import branch_name, counter_reader
-from shopdesk.craft.messages import Message, MessageValue, message
+from shopdesk.craft.lots import bring_over
+from shopdesk.craft.messages import Message, message
 from shopdesk.services.hold_records import HoldRecord, hold_message
 from shopdesk.slips.barcodes import MODULE_MM, QUIET_MODULES, barcode
 from shopdesk.wording import formatting
@@ -195,15 +196,17 @@ def _supply_lines(candidate: Candidate) -> Iterator[SupplyLine]:
 
 def _away(choices: Sequence[ColourSupply]) -> Iterator[Message]:
     """Yields what is to be brought over, for colours of the same branches together."""
-    away: dict[MessageValue, list[str]] = {}
+    away: dict[tuple[str, ...], list[str]] = {}
     for choice in choices:
         if choice.bring_over is not None:
-            away.setdefault(choice.bring_over.values["branches"], []).append(choice.colour_name)
+            branches = choice.bring_over.values["branches"]
+            assert isinstance(branches, tuple)
+            away.setdefault(branches, []).append(choice.colour_name)
     for branches, names in away.items():
         if len(names) == len(choices):
             yield message("lots.bring_all_over", branches=branches)
         else:
-            yield message("lots.bring_over", colours=tuple(names), branches=branches)
+            yield bring_over(names, branches)
 
 
 def _best(amount: PartAmount, choices: list[ColourSupply]) -> tuple[str, list[ColourSupply]]:

@@ -10,10 +10,11 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import BinaryIO
 
-from shopdesk.craft.errors import InputError, InputErrors, Problem
+from shopdesk.craft.errors import InputError
 from shopdesk.craft.messages import message
+from shopdesk.terminal.visiting import option_refused
 
-_OUTPUT = ("--output",)
+_OUTPUT = "--output"
 
 
 @contextmanager
@@ -48,7 +49,7 @@ def _empty_draft(file: Path) -> Path:
         raise _unwritable(file, error) from None
     if folder:
         wrong = message("problem_terminal.folder", name=str(file))
-        raise InputErrors([Problem(_OUTPUT, wrong, message("problem_terminal.name_file"))])
+        raise option_refused(_OUTPUT, wrong, message("problem_terminal.name_file"))
     draft = file.with_name(f".{secrets.token_hex(6)}.part")
     try:
         draft.touch(exist_ok=False)
@@ -59,7 +60,7 @@ def _empty_draft(file: Path) -> Path:
 
 def _unwritable(file: Path, error: OSError | ValueError) -> InputError:
     wrong = message("problem_terminal.unwritable", name=str(file), reason=_reason(error))
-    return InputErrors([Problem(_OUTPUT, wrong)])
+    return option_refused(_OUTPUT, wrong)
 
 
 def _reason(error: OSError | ValueError) -> str:
@@ -84,13 +85,11 @@ def read_file(path: str, most_bytes: int) -> bytes:
         return sys.stdin.buffer.read(most_bytes + 1)
     file = Path(path)
     try:
-        if file.is_dir():
-            wrong = message("problem_terminal.folder", name=path)
-            raise InputError(wrong, message("problem_terminal.give_file"))
-        with file.open("rb") as opened:
-            return opened.read(most_bytes + 1)
-    except InputError:
-        raise
+        if not file.is_dir():
+            with file.open("rb") as opened:
+                return opened.read(most_bytes + 1)
     except (OSError, ValueError) as error:
         wrong = message("problem_terminal.unreadable", name=path, reason=_reason(error))
         raise InputError(wrong, None) from None
+    wrong = message("problem_terminal.folder", name=path)
+    raise InputError(wrong, message("problem_terminal.give_file"))

@@ -47,16 +47,18 @@ class AskRefused(InputErrors):
 
 def _of_chosen_size(values: Sequence[Decimal], at: AskPlace, sizes: "SizesDoc | None") -> Decimal:
     first, *others = values
-    if others and sizes is None:
+    if not others:
+        return first
+    if sizes is None:
         wrong = message("problem_ask.values_no_sizes", count=len(values))
         at.refuse(wrong, message("problem_ask.give_sizes"))
-    elif others and sizes is not None:
-        if len(values) == len(sizes.names):
-            return values[sizes.place()]
+        return first
+    if len(values) != len(sizes.names):
         names = len(sizes.names)
         wrong = message("problem_ask.values_for_sizes", values=len(values), sizes=names)
         at.refuse(wrong, message("problem_ask.one_value_each"))
-    return first
+        return first
+    return values[sizes.place()]
 
 
 def _plausible_cm(at: AskPlace, value: float) -> float:
@@ -287,10 +289,10 @@ class AskDoc(Document):
         return sizes.chest.read(at / "sizes" / "chest", len(sizes.names))
 
     def _measurements(self, at: AskPlace, chests: Sequence[float]) -> Measurements:
-        given, sizes = self.item.measurements.read(at), self.sizes
-        chosen = dict(zip(sizes.names, chests, strict=False)).get(sizes.chosen) if sizes else None
-        if chosen is not None and not given.keys() & {"chest_cm", "width_cm"}:
-            given["chest_cm"] = chosen
+        given = self.item.measurements.read(at)
+        place = self.sizes.place() if self.sizes else 0
+        if place < len(chests) and not given.keys() & {"chest_cm", "width_cm"}:
+            given["chest_cm"] = chests[place]
         return Measurements(**given)
 
     def _parts(self, at: AskPlace) -> tuple[Part, ...]:
