@@ -1,4 +1,4 @@
-"""How a yarn behaves by its fibres, treatment and construction, and what follows for an item.
+"""How a yarn behaves by its fibres, treatment and construction.
 
 Common practice unless reference/fibre_behaviour.csv says otherwise: words, never percentages. A
 blend is judged by mass for what the whole thread does, by its strongest fibre for what shows on
@@ -27,7 +27,10 @@ class Level(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Traits:
-    """What a yarn does, None where it is unknown. `warmth` NO is cool, YES warm."""
+    """What a yarn does, None where it is unknown. `warmth` NO is cool, YES warm.
+
+    One that `wears` stands rubbing; one that `shows_stitches` makes cables and texture crisp.
+    """
 
     springs_back: Level | None = None
     drapes: Level | None = None
@@ -38,39 +41,19 @@ class Traits:
     felts: Level | None = None
     weak_wet: Level | None = None
     grows: Level | None = None
-
-
-class Severity(StrEnum):
-    """What a consequence means for the choice, worst first."""
-
-    BLOCKS = "blocks"
-    WARNS = "warns"
-    NOTES = "notes"
-
-
-@dataclass(frozen=True, slots=True)
-class ItemNeeds:
-    """What the item asks of its yarn; `original` is how the designer's yarn behaves, if known."""
-
-    ribs: bool = False
-    cables: bool = False
-    long: bool = False
-    felted: bool = False
-    openwork: bool = False
-    original: Traits | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Consequence:
-    """One thing that follows for the item."""
-
-    message: Message
-    severity: Severity
+    wears: Level | None = None
+    pills: Level | None = None
+    shows_stitches: Level | None = None
+    halo: Level | None = None
+    absorbs: Level | None = None
+    burns: Level | None = None
+    snags: Level | None = None
+    draws_in: Level | None = None
 
 
 TRAITS = tuple(field.name for field in fields(Traits))
-_ON_THE_SURFACE = frozenset({"sheds", "prickles"})
-_WEIGHT = {Level.NO: 0, Level.SOME: 1, Level.YES: 2}
+_ON_THE_SURFACE = frozenset({"sheds", "prickles", "halo"})
+RANK = {Level.NO: 0, Level.SOME: 1, Level.YES: 2}
 
 
 def _limit(name: str) -> Decimal:
@@ -79,12 +62,7 @@ def _limit(name: str) -> Decimal:
 
 @cache
 def _plain_levels() -> Mapping[tuple[str, str], Level]:
-    return {
-        (row["fibre"], trait): Level(row[trait])
-        for row in table("fibre_behaviour")
-        for trait in TRAITS
-        if row[trait]
-    }
+    return {(row["fibre"], row["trait"]): Level(row["level"]) for row in table("fibre_behaviour")}
 
 
 def traits(
@@ -109,7 +87,8 @@ def _traits(
     levels = {trait: _level(trait, shares, attributes) for trait in TRAITS}
     for row in table("behaviour_changes"):
         if row["kind"] == "construction" and row["made"] == construction:
-            levels[row["trait"]] = _stronger(levels[row["trait"]], Level(row["level"]))
+            bound = _weaker if row["bound"] == "at most" else _stronger
+            levels[row["trait"]] = bound(levels[row["trait"]], Level(row["level"]))
     return Traits(**levels)
 
 
@@ -122,7 +101,11 @@ def _level(trait: str, shares: Sequence[FibreShare], attributes: frozenset[str])
     said = [(percent * 100 / total, level) for percent, level in known if level is not None]
     if trait in _ON_THE_SURFACE:
         return _strongest(said)
-    if trait == "springs_back" and _elastic(shares, total):
+    if trait in ("springs_back", "draws_in") and _share(shares, "elastic") >= _limit(
+        "elastic_from"
+    ):
+        return Level.YES
+    if trait == "wears" and _share(shares, "reinforces") >= _limit("reinforces_from"):
         return Level.YES
     return _mean(said)
 
@@ -134,14 +117,16 @@ def _fibre_level(fibre: str, trait: str, attributes: frozenset[str]) -> Level | 
     return _plain_levels().get((fibre, trait))
 
 
-def _elastic(shares: Sequence[FibreShare], total: Decimal) -> bool:
-    elastic = sum((share.percent for share in shares if fibre(share.fibre).elastic), Decimal(0))
-    return elastic * 100 >= _limit("elastic_from") * total
+def _share(shares: Sequence[FibreShare], what: str) -> Decimal:
+    """Returns the percent of the fibres that do this."""
+    total = sum((share.percent for share in shares), Decimal(0))
+    these = (share.percent for share in shares if getattr(fibre(share.fibre), what))
+    return sum(these, Decimal(0)) * 100 / total
 
 
 def _mean(said: Sequence[tuple[Decimal, Level]]) -> Level:
     percents = sum((percent for percent, _ in said), Decimal(0))
-    mean = sum((percent * _WEIGHT[level] for percent, level in said), Decimal(0)) / percents
+    mean = sum((percent * RANK[level] for percent, level in said), Decimal(0)) / percents
     if mean >= _limit("much_from"):
         return Level.YES
     return Level.SOME if mean > _limit("little_up_to") else Level.NO
@@ -150,7 +135,7 @@ def _mean(said: Sequence[tuple[Decimal, Level]]) -> Level:
 def _strongest(said: Sequence[tuple[Decimal, Level]]) -> Level:
     strongest = Level.NO
     for level in (Level.SOME, Level.YES):
-        percents = sum((p for p, each in said if _WEIGHT[each] >= _WEIGHT[level]), Decimal(0))
+        percents = sum((p for p, each in said if RANK[each] >= RANK[level]), Decimal(0))
         if percents >= _limit("shows_in_full"):
             strongest = level
         elif percents >= _limit("shows_at_all"):
@@ -159,12 +144,19 @@ def _strongest(said: Sequence[tuple[Decimal, Level]]) -> Level:
 
 
 def _stronger(one: Level | None, other: Level) -> Level:
-    return max((one or other, other), key=_WEIGHT.__getitem__)
+    return max((one or other, other), key=RANK.__getitem__)
 
 
+def _weaker(one: Level | None, other: Level) -> Level:
+    return min((one or other, other), key=RANK.__getitem__)
+
+
+_SAID_WHEN_NOT = ("springs_back", "drapes", "warmth", "breathes", "wears", "shows_stitches")
+_SAID_OF_SOME = ("warmth", "sheds", "prickles", "felts", "weak_wet", "grows")
 _UNREMARKABLE = frozenset(
-    {(trait, Level.NO) for trait in ("sheds", "prickles", "felts", "weak_wet", "grows")}
-    | {(trait, Level.SOME) for trait in ("springs_back", "drapes", "breathes")}
+    {(t, Level.NO) for t in TRAITS if t not in _SAID_WHEN_NOT}
+    | {(t, Level.SOME) for t in TRAITS if t not in _SAID_OF_SOME}
+    | {("burns", Level.YES)}
 )
 
 
@@ -179,66 +171,3 @@ def trait_sayings(yarn: Traits) -> tuple[Message, ...]:
     if all(level is None for level in levels.values()):
         return (message("behaviour.nothing_known"),)
     return (*said, message("behaviour.basis"))
-
-
-@lru_cache(maxsize=8192)
-def consequences(yarn: Traits, needs: ItemNeeds) -> tuple[Consequence, ...]:
-    """Returns what follows for this item, worst first. Common practice, no source.
-
-    'blocks' only where the item cannot be made (felting); 'warns' where a swatch must show it
-    first; 'notes' what will be different.
-    """
-    found = [*_felting(yarn, needs), *_shape(yarn, needs), *_unlike_original(yarn, needs)]
-    order = list(Severity)
-    return tuple(sorted(found, key=lambda consequence: order.index(consequence.severity)))
-
-
-def _felting(yarn: Traits, needs: ItemNeeds) -> list[Consequence]:
-    if not needs.felted:
-        return []
-    match yarn.felts:
-        case Level.NO:
-            return [Consequence(message("behaviour.will_not_felt"), Severity.BLOCKS)]
-        case Level.SOME:
-            return [Consequence(message("behaviour.may_felt_little"), Severity.WARNS)]
-        case None:
-            return [Consequence(message("behaviour.felting_unknown"), Severity.WARNS)]
-        case Level.YES:
-            return []
-
-
-def _shape(yarn: Traits, needs: ItemNeeds) -> list[Consequence]:
-    found = []
-    if needs.ribs and yarn.springs_back is Level.NO:
-        found.append(Consequence(message("behaviour.ribs_sag"), Severity.WARNS))
-    if needs.ribs and yarn.springs_back is Level.SOME:
-        found.append(Consequence(message("behaviour.ribs_softer"), Severity.NOTES))
-    if needs.cables and yarn.springs_back is Level.NO:
-        found.append(Consequence(message("behaviour.cables_flat"), Severity.WARNS))
-    if needs.long and yarn.grows is Level.YES:
-        found.append(Consequence(message("behaviour.long_grows"), Severity.WARNS))
-    if needs.long and yarn.grows is Level.SOME:
-        found.append(Consequence(message("behaviour.long_may_grow"), Severity.NOTES))
-    if needs.openwork and yarn.sheds is Level.YES:
-        found.append(Consequence(message("behaviour.openwork_blurs"), Severity.NOTES))
-    return found
-
-
-_LESS_THAN_ORIGINAL = ("springs_back", "drapes", "warmth", "breathes")
-_MORE_THAN_ORIGINAL = ("drapes", "warmth", "sheds", "prickles", "weak_wet", "grows")
-
-
-def _unlike_original(yarn: Traits, needs: ItemNeeds) -> list[Consequence]:
-    if needs.original is None:
-        return []
-    codes = [f"behaviour.less_{t}" for t in _LESS_THAN_ORIGINAL if _step(yarn, needs, t) < 0]
-    codes += [f"behaviour.more_{t}" for t in _MORE_THAN_ORIGINAL if _step(yarn, needs, t) > 0]
-    return [Consequence(Message(code), Severity.NOTES) for code in codes]
-
-
-def _step(yarn: Traits, needs: ItemNeeds, trait: str) -> int:
-    """Returns how many levels the yarn lies above the original; 0 if either is unknown."""
-    ours, theirs = getattr(yarn, trait), getattr(needs.original, trait)
-    if ours is None or theirs is None:
-        return 0
-    return _WEIGHT[ours] - _WEIGHT[theirs]

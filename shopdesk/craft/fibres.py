@@ -14,12 +14,17 @@ OTHER = "other"
 
 @dataclass(frozen=True, slots=True)
 class Fibre:
-    """One fibre. `density` is in g per cm3, None if unknown; an `elastic` one recovers at once."""
+    """One fibre. `density` is in g per cm3, None if unknown; an `elastic` one recovers at once.
+
+    One that `reinforces` makes a blend stand rubbing; those of a `family` are taken for alike.
+    """
 
     key: str
     name: str
+    family: str
     density: float | None
     elastic: bool
+    reinforces: bool
 
 
 @cache
@@ -31,7 +36,14 @@ def fibres() -> tuple[Fibre, ...]:
     """
     densities = {row["fibre"]: float(row["g_per_cm3"]) for row in table("fibre_densities")}
     return tuple(
-        Fibre(row["key"], row["name"], densities.get(row["key"]), yes_or_no(row, "elastic"))
+        Fibre(
+            key=row["key"],
+            name=row["name"],
+            family=row["family"],
+            density=densities.get(row["key"]),
+            elastic=yes_or_no(row, "elastic"),
+            reinforces=yes_or_no(row, "reinforces"),
+        )
         for row in table("fibres")
     )
 

@@ -21,6 +21,7 @@ class Construction(StrEnum):
     CHAINETTE = "chainette"
     BRUSHED = "brushed"
     BOUCLE = "boucle"
+    CHENILLE = "chenille"
     TAPE = "tape"
     CORESPUN = "corespun"
     ROVING = "roving"

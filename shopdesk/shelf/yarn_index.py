@@ -43,16 +43,18 @@ def wear_and_care_text(wear_and_care: WearAndCare) -> str:
     levels = [getattr(wear_and_care.traits, trait) for trait in TRAITS]
     values = [getattr(wear_and_care.care, axis) for axis in AXES]
     words = ["" if value is None else str(value) for value in (*levels, *values)]
-    return "|".join([*words, "by default" if wear_and_care.by_default else ""])
+    return "|".join([*words, "by default" if wear_and_care.by_default else "", wear_and_care.make])
 
 
 @lru_cache(maxsize=20_000)
 def wear_and_care_of(text: str) -> WearAndCare:
     """Returns the wear and care that a text stands for."""
-    *words, by_default = text.split("|")
+    *words, by_default, make = text.split("|")
     care = zip(AXES, words[len(TRAITS) :], strict=True)
     values: dict[str, Any] = {axis: _value(axis, word) for axis, word in care if word}
-    return WearAndCare(_traits(tuple(words[: len(TRAITS)])), CareLabel(**values), bool(by_default))
+    return WearAndCare(
+        _traits(tuple(words[: len(TRAITS)])), CareLabel(**values), bool(by_default), make
+    )
 
 
 @lru_cache(maxsize=4096)
@@ -64,7 +66,7 @@ def _value(axis: str, word: str) -> str | int:
     return int(word) if axis in _NUMBERS else word
 
 
-RULES = 1
+RULES = 2
 """Raised whenever the same label and measurements give another summary than before."""
 
 _INDEX, _YARN = YarnIndex.__table__.c, Yarn.__table__.c

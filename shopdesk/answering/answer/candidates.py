@@ -1,14 +1,27 @@
 """One yarn's candidate: what was judged, with amounts, lots, price, tool and care."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from shopdesk.answering.judging.companions import StrandCombination
 from shopdesk.answering.judging.grades import deciding_first, worst_group
-from shopdesk.answering.judging.item_care import care_for
+from shopdesk.answering.judging.item_care import care_cautions, care_for
 from shopdesk.answering.judging.judge import Judgement, Requirements, requirements
-from shopdesk.answering.judging.ranking import SortKey, is_short, sort_key, washing_findings
-from shopdesk.answering.model.answer import Candidate, Companion, Need, ShopTerms, Suitability
+from shopdesk.answering.judging.ranking import (
+    SortKey,
+    Supplied,
+    sort_key,
+    supplied_by,
+    washing_findings,
+)
+from shopdesk.answering.model.answer import (
+    Candidate,
+    Caution,
+    Companion,
+    Need,
+    ShopTerms,
+    Suitability,
+)
 from shopdesk.answering.model.ask import Ask
 from shopdesk.answering.profile.summary import ProfiledYarn
 from shopdesk.answering.supply.amounts import all_skeins, part_amounts, price_of
@@ -58,11 +71,22 @@ def rank_candidate(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Rank
     key = sort_key(
         verdict.findings,
         candidate.care.differences,
-        candidate.cautions,
+        cautions_beyond(asked, candidate.cautions),
         candidate.sku,
-        unmet is None and is_short(candidate),
+        verdict.unlike,
+        supplied_by(candidate) if unmet is None else Supplied(),
     )
     return RankedCandidate(key, candidate, unmet)
+
+
+def cautions_beyond(asked: PreparedAsk, cautions: Sequence[Caution]) -> list[Caution]:
+    """Returns the cautions that the original would not have had, which alone cost a place."""
+    ask, original = asked.wanted.ask, asked.wanted.original
+    if original is None or original.traits is None:
+        return list(cautions)
+    known = care_cautions(ask, [original.wear_and_care], asked.terms.country)
+    codes = {one.code for one in known}
+    return [one for one in cautions if one.code not in codes]
 
 
 def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candidate:

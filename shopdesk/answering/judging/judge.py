@@ -1,7 +1,7 @@
 """Judges one house yarn for one ask: alone, in strands, or with a lace strand beside it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shopdesk.answering.judging.companions import (
     MOST_STRANDS,
@@ -11,18 +11,27 @@ from shopdesk.answering.judging.companions import (
     held_with,
 )
 from shopdesk.answering.judging.grades import Grade, Reason, grade, order_of, worst_group
-from shopdesk.answering.judging.item_care import is_openwork
+from shopdesk.answering.judging.item_care import has_floats, is_openwork
 from shopdesk.answering.judging.judge_crochet import crochet_findings
 from shopdesk.answering.judging.judge_knit import fabric_ratio, gauge_off, knit_findings
+from shopdesk.answering.judging.original import (
+    Original,
+    is_the_original,
+    make_findings,
+    original_of,
+    ruled_out_by_washing,
+    unlike_original,
+)
 from shopdesk.answering.judging.requirements import target_of
 from shopdesk.answering.model.answer import Suitability, Target
 from shopdesk.answering.model.ask import Ask, Feature
 from shopdesk.answering.profile.summary import YarnSummary
 from shopdesk.answering.thresholds import Window, threshold
-from shopdesk.craft.behaviour import ItemNeeds, Traits, consequences, traits
+from shopdesk.craft.behaviour import Traits
 from shopdesk.craft.fabric import pattern_fabric
-from shopdesk.craft.items import item_models
-from shopdesk.craft.messages import message
+from shopdesk.craft.items import is_in, item_models
+from shopdesk.craft.messages import Message, message
+from shopdesk.craft.wants import ItemNeeds, Severity, consequences, needs_of_item
 from shopdesk.craft.yarn import Craft
 
 
@@ -33,15 +42,25 @@ class Requirements:
     ask: Ask
     target: Target
     item: ItemNeeds
+    original: Original | None
+
+    @property
+    def strands(self) -> int:
+        """How many strands the pattern holds together."""
+        return self.original.strands if self.original is not None else 1
 
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
-    """How a yarn is best held for the ask, and everything found about it so."""
+    """How a yarn is best held for the ask, and everything found about it so.
+
+    `unlike` says how far it is from the original by what both state, for the order.
+    """
 
     yarn: YarnSummary
     held: StrandCombination
     findings: tuple[Reason, ...]
+    unlike: float = 0.0
 
     @property
     def group(self) -> Suitability:
@@ -50,30 +69,76 @@ class Judgement:
 
 
 def requirements(ask: Ask) -> Requirements:
-    """Returns what a yarn is judged against."""
-    return Requirements(ask, target_of(ask), item_needs(ask))
+    """Returns what a yarn is judged against; the target says where the original itself fails."""
+    target, original, item = target_of(ask), original_of(ask), item_needs(ask)
+    against = list(_against_original(ask, item, original))
+    if against:
+        why = (*target.why, message("judging.original_ruled_out"), *against)
+        target = replace(target, why=why)
+    return Requirements(ask, target, item, original)
+
+
+def _against_original(ask: Ask, item: ItemNeeds, original: Original | None) -> Iterator[Message]:
+    """Yields what washing, item and wearer have against the designer's yarn itself."""
+    if original is None or original.traits is None:
+        return
+    yield from ruled_out_by_washing(ask, original)
+    for one in consequences(original.traits, item):
+        if one.severity is Severity.BLOCKS:
+            yield one.message
 
 
 def judge_one(wanted: Requirements, yarn: YarnSummary, companions: Companions) -> Judgement:
-    """Returns the best way to hold this yarn; fewer strands win where they do as well.
+    """Returns the best way to hold this yarn: as many strands as the pattern's, if they do.
 
-    More strands are looked at only where they can help: for a yarn that is finer than wanted,
-    and by its size alone not for this.
+    Other numbers of strands are looked at only where they can help: for a yarn that is by its size
+    not for this. What the pattern states and this yarn too is the designer's yarn, and then only
+    item, wearer and washing can speak against it.
     """
-    always = (
-        *_evidence_findings(yarn),
-        *behaviour_findings(wanted.item, yarn.wear_and_care.traits),
-    )
-    held = held_alone(yarn)
+    behaving = tuple(behaviour_findings(wanted.item, yarn.wear_and_care.traits))
+    held = held_alone(yarn, wanted.strands)
+    if is_the_original(wanted.target, wanted.original, yarn, held):
+        return Judgement(yarn, held, (_same_facts(), *behaving), -threshold("is_the_original"))
+    made = make_findings(wanted.original, yarn.wear_and_care.make)
+    always = (*_evidence_findings(wanted, yarn), *behaving, *made)
     sized = _size_findings(wanted, yarn, held)
-    alone = Judgement(yarn, held, (*sized, *always))
+    as_held = _judged(wanted, yarn, held, (*sized, *always))
     never = worst_group(always) is Suitability.NOT_FOR_THIS
-    if never or worst_group(sized) is not Suitability.NOT_FOR_THIS or not _is_finer(wanted, held):
-        return alone
-    strands = [held_alone(yarn, n) for n in range(2, MOST_STRANDS + 1)]
+    if never or worst_group(sized) is not Suitability.NOT_FOR_THIS:
+        return as_held
+    numbers = _other_strands(wanted, held)
+    strands = [held_alone(yarn, n) for n in numbers]
     ways = [_with_held(wanted, yarn, way, always) for way in strands if _fits_closely(wanted, way)]
-    beside = _beside(wanted, yarn, companions, always)
-    return min([alone, *ways, *beside], key=lambda j: _preference(wanted.target, j))
+    finer = max(numbers, default=0) > held.strands
+    beside = _beside(wanted, yarn, companions, always) if finer else ()
+    found: list[Judgement] = [as_held, *ways, *beside]
+    return min(found, key=lambda j: _preference(wanted.target, j))
+
+
+def _same_facts() -> Reason:
+    group, weight = grade("same_facts")
+    return Reason(group, message("judging.same_facts"), weight)
+
+
+def _other_strands(wanted: Requirements, held: StrandCombination) -> list[int]:
+    """Returns how many strands could help: more of a yarn that is finer than wanted, or fewer."""
+    if _is_finer(wanted, held):
+        return list(range(held.strands + 1, MOST_STRANDS + 1))
+    return list(range(1, held.strands))
+
+
+def _judged(
+    wanted: Requirements,
+    yarn: YarnSummary,
+    held: StrandCombination,
+    findings: tuple[Reason, ...],
+) -> Judgement:
+    stitches = held.stitches.value if held.stitches else None
+    length = held.metres_per_100g
+    metres = length.value if length else None
+    make = yarn.wear_and_care.make
+    unlike = unlike_original(wanted.target, wanted.original, stitches, metres, make)
+    return Judgement(yarn, held, findings, unlike)
 
 
 def _is_finer(wanted: Requirements, held: StrandCombination) -> bool:
@@ -162,7 +227,23 @@ def _with_held(
     wanted: Requirements, yarn: YarnSummary, held: StrandCombination, always: Sequence[Reason]
 ) -> Judgement:
     findings = (*_size_findings(wanted, yarn, held), _strand_finding(held), *always)
-    return Judgement(yarn, held, findings)
+    if held.companion is not None:
+        findings = (*findings, *_brought_along(wanted, held.companion, findings))
+    return _judged(wanted, yarn, held, findings)
+
+
+def _brought_along(
+    wanted: Requirements, companion: YarnSummary, found: Sequence[Reason]
+) -> Iterator[Reason]:
+    """Yields what a companion brings to the fabric that the main yarn does not."""
+    worn = companion.wear_and_care
+    said = {one.said.code for one in found}
+    for one in (
+        *behaviour_findings(wanted.item, worn.traits),
+        *make_findings(wanted.original, worn.make),
+    ):
+        if one.said.code not in said:
+            yield one
 
 
 def _size_findings(
@@ -185,8 +266,11 @@ def _strand_finding(held: StrandCombination) -> Reason:
     return Reason(group, said, weight, change)
 
 
-def _evidence_findings(yarn: YarnSummary) -> Iterator[Reason]:
-    for said, (group, weight) in zip(yarn.doubts, doubt_grades(len(yarn.doubts)), strict=True):
+def _evidence_findings(wanted: Requirements, yarn: YarnSummary) -> Iterator[Reason]:
+    """Yields the disagreements of its evidence, but for those that the original has too."""
+    known = wanted.original.doubts if wanted.original is not None else frozenset()
+    doubts = [said for said in yarn.doubts if said.code not in known]
+    for said, (group, weight) in zip(doubts, doubt_grades(len(doubts)), strict=True):
         yield Reason(group, said, weight)
 
 
@@ -198,26 +282,35 @@ def doubt_grades(doubts: int) -> list[Grade]:
 def behaviour_findings(item: ItemNeeds, behaviour: Traits) -> Iterator[Reason]:
     """Yields what follows for the item from how the yarn behaves."""
     for consequence in consequences(behaviour, item):
-        group, weight = grade(f"behaviour_{consequence.severity}")
+        group, weight = grade(f"behaviour_{consequence.severity}", consequence.steps)
         yield Reason(group, consequence.message, weight)
 
 
 def item_needs(ask: Ask) -> ItemNeeds:
     """Returns what this item asks of a yarn's behaviour."""
+    original = original_of(ask)
+    pattern = ask.gauge.stitch_pattern.value if ask.gauge else None
+    named = needs_of_item(ask.item.value, ask.wearer.value, _features(ask), pattern)
+    return ItemNeeds(named, original.traits if original is not None else None)
+
+
+def _features(ask: Ask) -> frozenset[str]:
+    """The features that are named, and those that follow from item, stitch pattern and wearer."""
     fabric = pattern_fabric(ask.gauge.stitch_pattern) if ask.gauge else None
     model = item_models().get(ask.item)
-    return ItemNeeds(
-        ribs=Feature.RIBS in ask.features or (fabric is not None and fabric.ribs),
-        cables=Feature.CABLES in ask.features or (fabric is not None and fabric.cables),
-        long=Feature.LONG in ask.features or (model is not None and model.long),
-        felted=model is not None and model.felted,
-        openwork=is_openwork(ask),
-        original=_original_traits(ask),
-    )
+    follows = {
+        "ribs": fabric is not None and fabric.ribs,
+        "cables": fabric is not None and fabric.cables,
+        "long": model is not None and model.long,
+        "felted": model is not None and model.felted,
+        "openwork": is_openwork(ask),
+        "floats inside": has_floats(ask),
+        "child's nightwear": Feature.NIGHTWEAR in ask.features and may_be_a_child(ask),
+    }
+    named = {feature.value for feature in ask.features}
+    return frozenset(named | {name for name, so in follows.items() if so})
 
 
-def _original_traits(ask: Ask) -> Traits | None:
-    designer = ask.designer_yarn
-    if designer is None or not designer.fibres:
-        return None
-    return traits(designer.fibres, designer.attributes, designer.construction)
+def may_be_a_child(ask: Ask) -> bool:
+    """True unless the wearer is known to be no child."""
+    return is_in("may be a child", ask.item.value, ask.wearer.value)

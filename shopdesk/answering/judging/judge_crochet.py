@@ -57,5 +57,9 @@ def _length_findings(target: Target, held: StrandCombination) -> list[Reason]:
     if group is Suitability.AS_IT_IS:
         return found
     far = "far_" if group is Suitability.NOT_FOR_THIS else ""
-    code = f"judging.crochet_length_{far}{'finer' if off > 0 else 'heavier'}"
-    return [*found, Reason(group, message(code, off_percent=round(abs(off) * 100)), weight)]
+    side = "finer" if off > 0 else "heavier"
+    said = message(f"judging.crochet_length_{far}{side}", off_percent=round(abs(off) * 100))
+    change = None
+    if group is Suitability.WITH_A_CHANGE:
+        change = message(f"judging.change_hook_{'larger' if off > 0 else 'smaller'}")
+    return [*found, Reason(group, said, weight, change)]

@@ -1,7 +1,7 @@
 """Judges what is held on the needles against the target of a knitted pattern."""
 
 from shopdesk.answering.judging.companions import StrandCombination
-from shopdesk.answering.judging.grades import Reason, grade, step_at
+from shopdesk.answering.judging.grades import GradeStep, Reason, grade, step_at, steps
 from shopdesk.answering.judging.requirements import gauge_tells
 from shopdesk.answering.model.answer import Suitability, Target
 from shopdesk.answering.model.ask import Ask
@@ -35,14 +35,15 @@ def _gauge_findings(ask: Ask, target: Target, held: StrandCombination) -> list[R
         return [_no_gauge(target, held)]
     assert target.natural_stitches is not None
     assert held.stitches is not None
-    by_length = _off_by_length(target, held)
+    by_length = off_by_length(target, held)
     if by_length is not None:
-        return [_graded_length(by_length)]
+        return [_graded_length(by_length, makes_the_fabric(target, held.stitches))]
     if pattern_says_little(ask, target):
         return [_openwork_finding(target.natural_stitches, held.stitches)]
-    if target.natural_stitches.basis is Basis.ESTIMATE:
+    if target.natural_stitches.basis is not Basis.LABEL:
         return [_within_name_finding(target.natural_stitches, held.stitches)]
-    found = [_graded_gauge(ask, target.natural_stitches, held.stitches, off)]
+    fits = makes_the_fabric(target, held.stitches)
+    found = [_graded_gauge(ask, target.natural_stitches, held.stitches, off, fits)]
     if held.stitches.basis is Basis.ESTIMATE:
         found.append(_graded("gauge_estimated", message("judging.gauge_estimated")))
     elif _half_width(held.stitches) > threshold("gauge_near"):
@@ -50,7 +51,7 @@ def _gauge_findings(ask: Ask, target: Target, held: StrandCombination) -> list[R
     return found
 
 
-def _off_by_length(target: Target, held: StrandCombination) -> float | None:
+def off_by_length(target: Target, held: StrandCombination) -> float | None:
     """How much finer (+) or coarser (-) by length per mass, where gauge is no better than a guess.
 
     Gauge goes with the square root of length per mass (common practice).
@@ -68,10 +69,31 @@ def _graded(scale: str, said: Message) -> Reason:
     return Reason(group, said, weight)
 
 
-def _graded_length(off: float) -> Reason:
+def makes_the_fabric(target: Target, got: Figure) -> bool:
+    """True if a yarn of this usual gauge makes the pattern's fabric, so that a swatch will tell."""
+    natural, fabric = target.natural_stitches, target.fabric_stitches
+    beside = threshold("gauge_close")
+    within = (
+        fabric is not None
+        and got.basis is not Basis.ESTIMATE
+        and (fabric.low * (1 - beside) <= got.value <= fabric.high * (1 + beside))
+    )
+    banded = natural is not None and natural.basis is Basis.LABEL
+    return within or (banded and natural is not None and natural.overlaps(got))
+
+
+def at_worst(scale: str, worst: str, off: float) -> GradeStep:
+    """Returns the step of what is off by so much, or the step that it is at the worst."""
+    at, last = step_at(scale, off), next(step for step in steps(scale) if step.name == worst)
+    return last if at.name == "reach" else at
+
+
+def _graded_length(off: float, fits: bool) -> Reason:
     step, side = step_at("gauge_by_length", abs(off)), "finer" if off > 0 else "coarser"
+    if fits:
+        step = at_worst("gauge_by_length", "near", abs(off))
     group, weight = step.grade(abs(off))
-    if step.name == "same":
+    if group is Suitability.AS_IT_IS:
         return Reason(group, message("judging.by_length_same"), weight)
     if group is Suitability.SWATCH_FIRST:
         return Reason(group, Message(f"judging.by_length_near_{side}"), weight)
@@ -87,13 +109,17 @@ def outside_range(stitches: float, wanted: Figure) -> float:
 
 
 def _within_name_finding(wanted: Figure, got: Figure) -> Reason:
-    """Only a weight name is known of the original: anything in its range may do."""
+    """The original's gauge is told from name, length or fabric: all in its range may do."""
     values = {"yarn_st": got.value, "low_st": wanted.low, "high_st": wanted.high}
-    outside = outside_range(got.value, wanted)
+    outside = max(0.0, outside_range(got.value, wanted))
     step = step_at("weight_name", outside)
     group, weight = step.grade(outside)
     if group is Suitability.NOT_FOR_THIS:
         return Reason(group, Message("judging.outside_names_range", values), weight)
+    if group is Suitability.WITH_A_CHANGE:
+        side = "smaller" if got.value < wanted.low else "larger"
+        said = Message("judging.near_names_range", values)
+        return Reason(group, said, weight, message(f"judging.change_tool_{side}"))
     code = "judging.in_names_range" if step.name == "in" else "judging.near_names_range"
     return Reason(group, Message(code, values), weight)
 
@@ -132,8 +158,11 @@ def _gauge_values(wanted: Figure, got: Figure) -> dict[str, float]:
     }
 
 
-def _graded_gauge(ask: Ask, wanted: Figure, got: Figure, off: float) -> Reason:
-    values, (group, weight) = _gauge_values(wanted, got), grade("gauge", abs(off))
+def _graded_gauge(ask: Ask, wanted: Figure, got: Figure, off: float, fits: bool) -> Reason:
+    step = step_at("gauge", abs(off))
+    if fits:
+        step = at_worst("gauge", "near", abs(off))
+    values, (group, weight) = _gauge_values(wanted, got), step.grade(abs(off))
     side = "finer" if off > 0 else "coarser"
     if group is Suitability.AS_IT_IS:
         return Reason(group, Message("judging.gauge_same", values), weight)
@@ -190,12 +219,15 @@ def fabric_ratio(target: Target, held: StrandCombination) -> float | None:
 
 def _fabric_findings(target: Target, held: StrandCombination) -> list[Reason]:
     ratio = fabric_ratio(target, held)
-    if ratio is None:
+    if ratio is None or off_by_length(target, held) is not None:
         return []
     group, weight = grade("fabric", abs(ratio - 1))
     side = "firmer" if ratio > 1 else "looser"
     values = {"off_percent": round(abs(ratio - 1) * 100)}
     if group is Suitability.AS_IT_IS:
         return [Reason(group, Message("judging.fabric_same", values), weight)]
+    if group is Suitability.WITH_A_CHANGE:
+        change = message(f"judging.change_fabric_{side}")
+        return [Reason(group, Message(f"judging.fabric_{side}", values), weight, change)]
     code = "too_" + side if group is Suitability.NOT_FOR_THIS else side
     return [Reason(group, Message(f"judging.fabric_{code}", values), weight)]

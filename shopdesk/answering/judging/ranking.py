@@ -1,33 +1,47 @@
 """Where a yarn stands among the others for an ask: what would go wrong first decides."""
 
 from collections.abc import Sequence
-from math import fsum
+from math import floor, fsum
 from typing import NamedTuple
 
-from shopdesk.answering.judging.grades import Reason, grade, order_of
+from shopdesk.answering.judging.grades import Grade, Reason, grade, order_of
 from shopdesk.answering.model.answer import Candidate, Caution, Suitability
+from shopdesk.answering.thresholds import threshold
 from shopdesk.craft.messages import Message, message
 
-FAR_OFF = 99.0
-"""The distance of a yarn whose gauge or length was not compared."""
+MOST_COLOURS = 10**6
+"""More colours than any yarn has: what a bound promises of a yarn whose stock is not read."""
 
 
 class SortKey(NamedTuple):
-    """Sorts yarns: group, penalty in it, stock, small print, distance of gauge, of length, SKU.
+    """Sorts yarns: group, penalty in it, stock, colours, price, what is left of the penalty, SKU.
 
-    `group` is 0 for the best; `penalty` adds up the findings that hold the yarn back and the
-    cautions that must be told; `short` means that no colour has enough; `small_print` counts
-    what will be otherwise in washing and behaviour; `off_st` is in stitches per 10 cm,
-    `off_percent` that of the length per 100 g in whole percent.
+    `group` is 0 for the best; `penalty` adds up the findings that hold the yarn back, the cautions
+    that must be told and how unlike the original it is, in steps of a quarter, so that what is as
+    good as alike is told apart by stock and price; `stock` is 0 where a colour has enough in one
+    lot, 1 where only in several, 2 where none has enough; `fewer_colours` is below zero by as
+    many as have enough; `price` is that of the whole, 0 if it is not known; `exact` is the penalty
+    to six places.
     """
 
     group: int
     penalty: float
-    short: bool
-    small_print: int
-    off_st: float
-    off_percent: float
+    stock: int
+    fewer_colours: int
+    price: float
+    exact: float
     sku: str
+
+
+class Supplied(NamedTuple):
+    """What stock and price add to a sort key, as there."""
+
+    stock: int = 0
+    fewer_colours: int = -MOST_COLOURS
+    price: float = 0.0
+
+
+AT_BEST = Supplied()
 
 
 def sort_key(
@@ -35,25 +49,47 @@ def sort_key(
     differences: Sequence[Message],
     cautions: Sequence[Caution],
     sku: str,
-    short: bool = False,
+    unlike: float = 0.0,
+    supplied: Supplied = AT_BEST,
 ) -> SortKey:
-    """Returns where a yarn stands by all that was found, `differences` in washing among it."""
+    """Returns where a yarn stands by all that was found, `differences` in washing among it.
+
+    `unlike` is what `original.unlike_original` gives. Without `supplied` it stands as well as the
+    best stock and price could place it.
+    """
+    washed = [washing_grade(said, differences) for said in differences]
     group = max(
         max((order_of(f.group) for f in findings), default=0),
-        max((order_of(washing_group(said)) for said in differences), default=0),
+        max((order_of(group) for group, _ in washed), default=0),
     )
-    weights = [f.weight for f in findings if f.group is not Suitability.AS_IT_IS]
+    weights = [f.weight for f in findings if _holds_back(f)]
     told = [caution_penalty() for caution in cautions if caution.flag]
-    unlike = sum(f.said.code.startswith("behaviour.") for f in findings)
-    return SortKey(
-        group,
-        round(fsum((*weights, *told)), 6),
-        short,
-        len(differences) + unlike,
-        round(_off(findings), 6),
-        _off_length(findings),
-        sku,
-    )
+    exact = round(fsum((*weights, *told, *(weight for _, weight in washed), unlike)), 6)
+    return SortKey(group, stepped(exact), *supplied, exact, sku)
+
+
+def stepped(penalty: float) -> float:
+    """Returns a penalty in steps of a quarter, rounded down."""
+    return floor(penalty * 4) / 4
+
+
+def is_proposed(one: SortKey, best: SortKey) -> bool:
+    """True if a yarn is worth proposing beside the one that stands best.
+
+    What needs a swatch or a change, and differs in much from what is wanted, is none, unless all
+    that the shop has is hardly nearer.
+    """
+    limits = {1: "proposed_with_swatch", 2: "proposed_with_change"}
+    if one.group not in limits:
+        return one.group == 0
+    beside = best.exact + threshold("proposed_beside_best")
+    return one.exact <= max(threshold(limits[one.group]), beside)
+
+
+def _holds_back(finding: Reason) -> bool:
+    """What is only told of size and gauge does not; what the yarn does otherwise does."""
+    unlike = finding.said.code.startswith("behaviour.")
+    return unlike or finding.group is not Suitability.AS_IT_IS
 
 
 def caution_penalty() -> float:
@@ -61,52 +97,67 @@ def caution_penalty() -> float:
     return grade("caution_to_tell")[1]
 
 
-def is_short(candidate: Candidate) -> bool:
-    """True if there are colours, and none of them has enough."""
-    return bool(candidate.colours) and all(c.short_by for c in candidate.colours)
+def supplied_by(candidate: Candidate) -> Supplied:
+    """Returns how stock and price place a candidate."""
+    enough = [colour for colour in candidate.colours if not colour.short_by]
+    in_one_lot = any(colour.one_lot for colour in enough)
+    stock = 0 if in_one_lot or not candidate.colours else 1 if enough else 2
+    total = candidate.price.total
+    return Supplied(stock, -len(enough), float(total) if total is not None else 0.0)
 
 
-LENGTH_CODES = {"judging.length_same", "judging.length_more", "judging.length_less"}
 ANOTHER_BUTTON = {
     "washing.often",
     "washing.weak_when_wet",
     "washing.out_of_the_sun",
     "washing.gentler_programme",
+    "washing.may_felt_when_rougher",
     "washing.tumble_low",
-    "washing.dry_flat",
     "washing.dark_and_pale",
     "washing.felting_and_not",
 }
 """Differences that the household meets by another programme, place to dry or a washed swatch."""
 
 
+NOT_STOOD = {
+    "washing.must_not_be_washed",
+    "washing.felts_in_machine",
+    "washing.may_felt_in_machine",
+    "washing.hand_only",
+    "washing.too_hot",
+    "washing.no_dry_clean",
+    "washing.felts_in_dryer",
+    "washing.no_tumble",
+}
+"""Differences that spoil the item if the customer does what was asked."""
+
+
 def washing_findings(differences: Sequence[Message]) -> list[Reason]:
-    """A yarn that cannot be washed as wanted will do only if it is washed otherwise."""
+    """Returns what the differences in washing leave of a yarn, with the change where there is one.
+
+    A yarn that does not stand what the customer said is not for this. Where the washing was not
+    said but taken to be usual, it will do if it is washed otherwise.
+    """
     change = message("judging.change_washing")
     found: list[Reason] = []
     for index, said in enumerate(differences):
-        if washing_group(said) is Suitability.AS_IT_IS:
-            group, weight = grade("another_button", index / 10)
-            found.append(Reason(group, said, weight))
-        else:
-            group, weight = grade("washed_otherwise", index / 10)
-            found.append(Reason(group, said, weight, change))
+        group, weight = washing_grade(said, differences, index)
+        found.append(
+            Reason(group, said, weight, change if group is Suitability.WITH_A_CHANGE else None)
+        )
     return found
 
 
-def washing_group(difference: Message) -> Suitability:
-    """Returns the best group that a difference in washing leaves."""
-    another = difference.code in ANOTHER_BUTTON or difference.code.endswith("not_known")
-    return grade("another_button" if another else "washed_otherwise")[0]
+def washing_group(difference: Message, among: Sequence[Message]) -> Suitability:
+    """Returns the best group that a difference in washing leaves, `among` all that were found."""
+    return washing_grade(difference, among)[0]
 
 
-def _off(findings: Sequence[Reason]) -> float:
-    offs = [f.said.values["off_st"] for f in findings if "off_st" in f.said.values]
-    return min((float(off) for off in offs if isinstance(off, float)), default=FAR_OFF)
-
-
-def _off_length(findings: Sequence[Reason]) -> float:
-    for said in (f.said for f in findings if f.said.code in LENGTH_CODES):
-        percent = said.values.get("off_percent", 0)
-        return float(percent) if isinstance(percent, int) else FAR_OFF
-    return FAR_OFF
+def washing_grade(difference: Message, among: Sequence[Message], told_before: int = 0) -> Grade:
+    """Returns group and weight of a difference in washing, `among` all that were found."""
+    code = difference.code
+    if code in ANOTHER_BUTTON or code.endswith("not_known"):
+        return grade("another_button", told_before / 10)
+    supposed = any(said.code == "washing.often" for said in among)
+    scale = "not_stood" if code in NOT_STOOD and not supposed else "washed_otherwise"
+    return grade(scale, told_before / 10)

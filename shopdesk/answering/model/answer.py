@@ -241,7 +241,12 @@ class Candidate:
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """What a substitute is measured against, and whether that is the designer's yarn."""
+    """What a substitute is measured against, and whether that is the designer's yarn.
+
+    `fabric_stitches` is the usual gauge of yarns that make the pattern's fabric, as tight as such
+    an item is usually worked. `usual_metres` is the length per 100 g that a weight name lets
+    expect where none is stated; it serves the order alone.
+    """
 
     from_designer_yarn: bool
     natural_stitches: Figure | None
@@ -250,6 +255,8 @@ class Target:
     density: Figure | None
     categories: tuple[int, ...]
     why: tuple[Message, ...]
+    fabric_stitches: Figure | None = None
+    usual_metres: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

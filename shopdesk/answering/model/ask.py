@@ -84,6 +84,7 @@ class Feature(StrEnum):
     COVERS_FINGERS_OR_TOES = "covers fingers or toes"
     FLOATS_INSIDE = "floats inside"
     LONG = "long"
+    FELTED = "felted"
     LIGHT_AND_DARK = "light and dark together"
     FOR_SALE = "to be sold"
 

@@ -23,7 +23,10 @@ Numbers = tuple[int, ...]
 
 @dataclass(frozen=True, slots=True)
 class WeightEvidence:
-    """Everything that speaks about a yarn's weight category; None or '' is not known."""
+    """Everything that speaks about a yarn's weight category; None or '' is not known.
+
+    `plied_metres` is the length per 100 g of a plied wool yarn of the same thickness.
+    """
 
     weight_names: tuple[str, ...] = ()
     natural_stitches: Figure | None = None
@@ -31,6 +34,7 @@ class WeightEvidence:
     wraps_per_inch: Figure | None = None
     density: Figure | None = None
     crochet_stitches: tuple[float, float] | None = None
+    plied_metres: Figure | None = None
 
 
 def allowed_categories(evidence: WeightEvidence) -> Numbers:
@@ -82,7 +86,7 @@ def _by_gauge(evidence: WeightEvidence) -> Numbers:
 
 
 def _by_length(evidence: WeightEvidence) -> Numbers:
-    figure = evidence.metres_per_100g
+    figure = evidence.plied_metres or evidence.metres_per_100g
     return categories_by_length(figure.low, figure.high) if figure is not None else ()
 
 

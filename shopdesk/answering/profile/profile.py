@@ -1,6 +1,7 @@
 """What a yarn is, from every piece of evidence; a shop measurement outranks the label."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import lru_cache
 from statistics import mean
 
@@ -8,8 +9,10 @@ from shopdesk.answering.model.answer import Profile
 from shopdesk.answering.model.ask import DesignerYarn
 from shopdesk.answering.profile.categories import WeightEvidence, allowed_categories, disagreements
 from shopdesk.answering.thresholds import threshold
+from shopdesk.craft.airy import air_of
 from shopdesk.craft.behaviour import trait_sayings, traits
 from shopdesk.craft.counts import count_tex, metres_per_100g, put_up_tex
+from shopdesk.craft.evidence import joined
 from shopdesk.craft.fibres import blend_density
 from shopdesk.craft.figures import Basis, Figure, spread
 from shopdesk.craft.messages import message
@@ -24,6 +27,7 @@ from shopdesk.craft.yarn import (
     MeasurementKind,
     ShelfYarn,
 )
+from shopdesk.reference.tables import constant
 
 MM_PER_INCH = 25.4
 
@@ -60,9 +64,16 @@ def _profile(
     tex = _tex(label, measurements)
     length = _length_per_100g(tex)
     wraps = _wraps(measurements, printed_wraps, length, density)
+    air = air_of(label.construction)
     stitches = _natural_stitches(label, weight_names, measurements, length, density)
     evidence = WeightEvidence(
-        weight_names, stitches, length, wraps, density, _crochet_range(label.crochet_gauge)
+        weight_names,
+        stitches,
+        length,
+        wraps,
+        density,
+        _crochet_range(label.crochet_gauge),
+        _plied_length(length, density, air),
     )
     thickness = _inverted(wraps, MM_PER_INCH)
     return Profile(
@@ -116,6 +127,24 @@ def _length_per_100g(tex: Figure | None) -> Figure | None:
     )
 
 
+def _plied_length(
+    length: Figure | None, density: Figure | None, air: Figure | None
+) -> Figure | None:
+    """Returns the metres per 100 g that a plied wool yarn as thick as this one would have.
+
+    Of the same thickness a lighter fibre has more metres, and so has a yarn that holds air.
+    """
+    if length is None:
+        return None
+    of_wool = constant("thickness_models", "wool_density").value
+    share = density.value / of_wool if density is not None else 1.0
+    low, value, high = (air.low, air.value, air.high) if air else (1.0, 1.0, 1.0)
+    scaled = length.scaled(share)
+    return replace(
+        scaled, value=scaled.value / value, low=scaled.low / high, high=scaled.high / low
+    )
+
+
 def _wraps(
     measurements: Sequence[Measurement],
     printed: float | None,
@@ -158,7 +187,8 @@ def _natural_stitches(
     if label.gauge is not None:
         before: Figure | None = band_stitches(label.gauge)
     else:
-        before = _estimated_stitches(weight_names, length, density)
+        plied = _plied_length(length, None, air_of(label.construction))
+        before = _estimated_stitches(weight_names, plied, density)
     return pooled_stitches(measurements, before, band_tool_mm(label.gauge))
 
 
@@ -182,22 +212,37 @@ def band_stitches(gauge: BandGauge) -> Figure:
 def _estimated_stitches(
     weight_names: tuple[str, ...], length: Figure | None, density: Figure | None
 ) -> Figure | None:
+    pieces: list[Figure] = []
     if length is not None:
         estimate = gauge_from_length(length.value, density.value if density else None)
-        if estimate is not None:
-            return estimate
+        pieces += [_as_wide(estimate, length)] if estimate is not None else []
     numbers = [n for name in weight_names for n in categories_named(name)]
-    if not numbers:
-        return None
-    low, high = _knit_range(numbers)
-    note = message("profile.gauge_from_name", named=" / ".join(weight_names))
-    return Figure((low + high) / 2, low, high, Basis.ESTIMATE, (note,))
+    if numbers:
+        low, high = _knit_range(numbers)
+        note = message("profile.gauge_from_name", named=" / ".join(weight_names))
+        pieces.append(Figure((low + high) / 2, low, high, Basis.ESTIMATE, (note,)))
+    return joined(pieces, Basis.ESTIMATE) if pieces else None
+
+
+def _as_wide(estimate: Figure, length: Figure) -> Figure:
+    """Returns a gauge told from a length, at least as unsure as the root of the length."""
+    low, high = (end / length.value for end in (length.low, length.high))
+    around = estimate.value
+    return replace(
+        estimate,
+        low=min(estimate.low, around * low**0.5),
+        high=max(estimate.high, around * high**0.5),
+    )
 
 
 def _knit_range(numbers: Sequence[int]) -> tuple[float, float]:
-    """The standard's stitches per 10 cm over these categories; 1 where the range is open below."""
+    """The standard's stitches per 10 cm over these categories; 1 where the range is open below.
+
+    What is called lace is knitted at almost any gauge, so its range is wider.
+    """
     known = [category(number) for number in numbers]
     lows, highs = [one.knit_low or 1.0 for one in known], [one.knit_high for one in known]
+    lows += [threshold("lace_name_from")] if 0 in numbers else []
     return min(lows), max(high for high in highs if high is not None)
 
 

@@ -5,24 +5,32 @@ from dataclasses import dataclass, field
 from functools import lru_cache, reduce
 
 from shopdesk.answering.model.answer import Profile
+from shopdesk.craft.airy import air_of
 from shopdesk.craft.behaviour import Traits, traits
 from shopdesk.craft.care import WASHED_AXES, gentler, usual_care
 from shopdesk.craft.figures import Figure
+from shopdesk.craft.likeness import NOTHING_STATED, make_of
 from shopdesk.craft.messages import Message
 from shopdesk.craft.yarn import CareLabel, LabelFacts, ShelfYarn
 
 
 @dataclass(frozen=True, slots=True)
 class WearAndCare:
-    """Behaviour and care of a yarn; `by_default` where the band says nothing of care."""
+    """Behaviour and care of a yarn; `by_default` where the band says nothing of care.
+
+    `make` is what it states of fibres, treatment and construction, as in `likeness.make_of`.
+    """
 
     traits: Traits
     care: CareLabel
     by_default: bool
+    make: str = NOTHING_STATED
     _hash: int = field(init=False, repr=False, compare=False, default=0)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "_hash", hash((self.traits, self.care, self.by_default)))
+        object.__setattr__(
+            self, "_hash", hash((self.traits, self.care, self.by_default, self.make))
+        )
 
     def __hash__(self) -> int:
         return self._hash
@@ -39,7 +47,8 @@ def label_care(label: LabelFacts) -> tuple[CareLabel, bool]:
 def label_wear_and_care(label: LabelFacts) -> WearAndCare:
     """Returns the wear and care of a yarn with this label."""
     care, by_default = label_care(label)
-    return WearAndCare(traits(label.fibres, label.attributes, label.construction), care, by_default)
+    stated = (label.fibres, label.attributes, label.construction)
+    return WearAndCare(traits(*stated), care, by_default, make_of(*stated))
 
 
 @lru_cache(maxsize=20_000)
@@ -58,7 +67,10 @@ def together(strands: Sequence[WearAndCare]) -> tuple[CareLabel, bool]:
 
 @dataclass(frozen=True, slots=True)
 class YarnSummary:
-    """What judging needs to know of a house yarn. `doubts` says where its evidence disagrees."""
+    """What judging needs to know of a house yarn. `doubts` says where its evidence disagrees.
+
+    `density` is None for a yarn that holds air too: its fabric is not told from its mass.
+    """
 
     sku: str
     name: str
@@ -86,7 +98,7 @@ class ProfiledYarn:
             name=self.yarn.name,
             tex=profile.tex,
             natural_stitches=profile.natural_stitches,
-            density=profile.density,
+            density=None if air_of(self.yarn.label.construction) else profile.density,
             categories=profile.categories,
             doubts=profile.disagreements,
             wear_and_care=label_wear_and_care(self.yarn.label),

@@ -11,23 +11,27 @@ from typing import NamedTuple
 
 from shopdesk.answering.answer.candidates import PreparedAsk
 from shopdesk.answering.judging.companions import share_of_gauge
-from shopdesk.answering.judging.grades import Grade, grade, order_of
+from shopdesk.answering.judging.grades import Grade, grade, order_of, step_at, worst_group
 from shopdesk.answering.judging.item_care import care_differences, possible
 from shopdesk.answering.judging.judge import Requirements, behaviour_findings, doubt_grades
 from shopdesk.answering.judging.judge_knit import (
+    at_worst,
+    makes_the_fabric,
     original_volume,
     outside_range,
     pattern_says_little,
 )
-from shopdesk.answering.judging.ranking import FAR_OFF, SortKey, caution_penalty, sort_key
+from shopdesk.answering.judging.original import make_findings, unlike_original
+from shopdesk.answering.judging.ranking import SortKey, Supplied, caution_penalty, sort_key, stepped
 from shopdesk.answering.model.answer import RuledOut, Suitability
 from shopdesk.answering.profile.summary import WearAndCare, washing_only
 from shopdesk.answering.shortlist.windows import SearchWindow
 from shopdesk.answering.supply.wishes import unmet_price
-from shopdesk.answering.thresholds import HAIR, wider
+from shopdesk.answering.thresholds import HAIR, threshold, wider
 from shopdesk.craft.behaviour import Traits
-from shopdesk.craft.cautions import YarnFacts
-from shopdesk.craft.figures import Basis
+from shopdesk.craft.cautions import Possible, YarnFacts
+from shopdesk.craft.figures import Basis, Figure
+from shopdesk.craft.likeness import is_same_make
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.money import minor_units
 from shopdesk.craft.yarn import Craft
@@ -96,22 +100,22 @@ class IndexRow(NamedTuple):
 
 
 class Size(NamedTuple):
-    """The best group's number, the penalty in it, and the gauge's distance (st/10 cm)."""
+    """The best group's number, and the penalty in it."""
 
     group: int
     penalty: float
-    off_st: float
 
 
 class SizeBounds:
     """The bounds that one ask sets. Yarns share figures, so that each is graded once."""
 
     def __init__(self, wanted: Requirements) -> None:
-        target = wanted.target
+        target = self._target = wanted.target
         natural, length = target.natural_stitches, target.metres_per_100g
         self._crochet = wanted.ask.craft is Craft.CROCHET
         self._natural = natural.value if natural else None
         self._guessed = natural is not None and natural.basis is Basis.ESTIMATE
+        self._banded = natural is not None and natural.basis is Basis.LABEL
         self._little = pattern_says_little(wanted.ask, target)
         self._around = natural
         if natural is not None:
@@ -120,7 +124,7 @@ class SizeBounds:
         self._metres = length.value if length else None
         self._volume = original_volume(target)
         self._categories = target.categories
-        self._gauges: dict[tuple[float | None, ...], Size | None] = {}
+        self._gauges: dict[tuple[float | str | None, ...], Size | None] = {}
         self._hooks: dict[tuple[int | None, float | None, int], Size | None] = {}
 
     def best(self, yarn: IndexRow, strands: int) -> Size | None:
@@ -128,7 +132,7 @@ class SizeBounds:
         if self._crochet:
             return self._hooked(yarn, strands)
         by_length = yarn.tex if self._guessed or yarn.stitches is None else None
-        meeting = (yarn.stitches_low, yarn.stitches_high) if self._little else ()
+        meeting = (yarn.stitches_low, yarn.stitches_high, yarn.stitches_basis)
         key = (strands, yarn.stitches, by_length, *meeting)
         if key in self._gauges:
             gauge = self._gauges[key]
@@ -136,43 +140,43 @@ class SizeBounds:
             gauge = self._gauges[key] = self._gauge(yarn, strands)
         if gauge is None or self._volume is None or yarn.tex is None or yarn.density is None:
             return gauge
+        if self._guessed and self._metres is not None and yarn.stitches is not None:
+            return gauge
         ratio = yarn.tex * strands / yarn.density / self._volume
         return _with(gauge, grade("fabric", _inward(ratio**0.5 - 1)))
-
-    def off_percent(self, yarn: IndexRow, strands: int) -> float:
-        """Returns the least distance in length per 100 g, in whole percent."""
-        if self._metres is None or yarn.tex is None:
-            return FAR_OFF
-        if strands > 1:
-            return 0.0
-        return float(round(abs((100_000 / yarn.tex / self._metres - 1) * 100)))
 
     def _hooked(self, yarn: IndexRow, strands: int) -> Size | None:
         key = (yarn.categories if strands == 1 else None, yarn.tex, strands)
         if key not in self._hooks:
-            size = _with(Size(0, 0.0, FAR_OFF), self._category(yarn, strands))
+            size = _with(Size(0, 0.0), self._category(yarn, strands))
             length = self._length(yarn, strands)
             self._hooks[key] = size and _with(size, length)
         return self._hooks[key]
 
     def _gauge(self, yarn: IndexRow, strands: int) -> Size | None:
-        found, off = self._graded_gauge(yarn, strands)
-        return _with(Size(0, 0.0, round(max(0.0, off - HAIR), 6)), found)
+        return _with(Size(0, 0.0), self._graded_gauge(yarn, strands))
 
-    def _graded_gauge(self, yarn: IndexRow, strands: int) -> tuple[Grade, float]:
+    def _graded_gauge(self, yarn: IndexRow, strands: int) -> Grade:
         if yarn.stitches is None or self._natural is None or self._around is None:
             nothing = yarn.stitches is None and yarn.tex is None
-            return grade("too_little_known" if nothing else "gauge_unknown"), FAR_OFF
+            return grade("too_little_known" if nothing else "gauge_unknown")
         held = yarn.stitches * share_of_gauge(strands)
+        fits = strands > 1 or self._makes_the_fabric(yarn)
         if self._guessed and self._metres is not None and yarn.tex is not None:
             ratio = 100_000 / (yarn.tex * strands) / self._metres
-            return grade("gauge_by_length", _inward(ratio**0.5 - 1)), FAR_OFF
-        off = abs(held - self._natural)
+            return _graded("gauge_by_length", _inward(ratio**0.5 - 1), fits)
         if self._little:
-            return grade("openwork", float(not self._meets(yarn, strands))), off
-        if self._guessed:
-            return grade("weight_name", outside_range(held, self._around)), FAR_OFF
-        return grade("gauge", _inward(held / self._natural - 1)), off
+            return grade("openwork", float(not self._meets(yarn, strands)))
+        if not self._banded:
+            return grade("weight_name", max(0.0, outside_range(held, self._around)))
+        return _graded("gauge", _inward(held / self._natural - 1), fits)
+
+    def _makes_the_fabric(self, yarn: IndexRow) -> bool:
+        low, high = yarn.stitches_low, yarn.stitches_high
+        if yarn.stitches is None or low is None or high is None or yarn.stitches_basis is None:
+            return False
+        got = Figure(yarn.stitches, low, high, Basis(yarn.stitches_basis))
+        return makes_the_fabric(self._target, got)
 
     def _meets(self, yarn: IndexRow, strands: int) -> bool:
         """Whether the gauge's interval may meet that of the pattern; strands are let pass."""
@@ -203,6 +207,11 @@ class SizeBounds:
         return grade("crochet_length", _inward(off))
 
 
+def _graded(scale: str, off: float, fits: bool) -> Grade:
+    step = at_worst(scale, "near", off) if fits else step_at(scale, off)
+    return step.grade(off)
+
+
 def _with(size: Size, found: Grade | None) -> Size | None:
     """Returns the size with what was found beside; None: not for this."""
     if found is None or found[0] is Suitability.AS_IT_IS:
@@ -210,7 +219,7 @@ def _with(size: Size, found: Grade | None) -> Size | None:
     group, weight = found
     if group is Suitability.NOT_FOR_THIS:
         return None
-    return Size(max(size.group, order_of(group)), size.penalty + weight, size.off_st)
+    return Size(max(size.group, order_of(group)), size.penalty + weight)
 
 
 def _inward(off: float) -> float:
@@ -218,6 +227,8 @@ def _inward(off: float) -> float:
 
 
 NOT_FOR_THIS = order_of(Suitability.NOT_FOR_THIS)
+BELOW = 2e-6
+"""By so much a bound lies below what rounding could make of the truth."""
 
 
 class _Worn(NamedTuple):
@@ -225,49 +236,76 @@ class _Worn(NamedTuple):
 
     group: int
     penalty: float
-    small_print: int
 
 
 class SortKeyBound:
     """The bounds of one ask in a shop of `country`, from the wear and care a key stands for."""
 
     def __init__(
-        self, wanted: Requirements, country: str, wear_and_care_by_key: Callable[[str], WearAndCare]
+        self, asked: PreparedAsk, wear_and_care_by_key: Callable[[str], WearAndCare]
     ) -> None:
+        wanted = asked.wanted
         self._wanted = wanted
         self._wear_and_care_by_key = wear_and_care_by_key
         self._by_wear_and_care: dict[str, _Worn] = {}
         self._washed = cache(self._worked_out_washed)
         self._behaving = cache(self._worked_out_behaving)
-        self._flagged = [one for one in possible(wanted.ask, country) if one.text.flag]
+        self._unlike = cache(self._worked_out_unlike)
+        self._made = cache(self._worked_out_made)
+        self._flagged = [one for one in cautions_that_count(asked) if one.text.flag]
         self._sizes = SizeBounds(wanted)
+        self._known_doubts = len(wanted.original.doubts) if wanted.original else 0
 
     def best(self, window: SearchWindow, yarn: IndexRow) -> SortKey | None:
         """Returns the best sort key of a yarn held in this way; None: it is not for this."""
-        doubts, doubted = self._doubts(yarn.doubts)
+        worn = self._by_wear_and_care.get(yarn.wear_and_care)
+        worn = worn or self._worked_out_worn(yarn.wear_and_care)
+        if worn.group == NOT_FOR_THIS:
+            return None
+        if window.strands == self._wanted.strands and not window.beside and self._is_original(yarn):
+            return _key(worn.group, worn.penalty - threshold("is_the_original"), yarn.sku)
+        made, kind = self._made(self._make(yarn))
+        doubts, doubted = self._doubts(max(0, yarn.doubts - self._known_doubts))
         if window.beside:
             group, penalty = window.least
-            return SortKey(group, penalty + doubts, False, 0, 0.0, 0.0, yarn.sku)
+            return _key(group, penalty + doubts, yarn.sku)
         size = self._sizes.best(yarn, window.strands)
         if size is None:
             return None
-        key = yarn.wear_and_care
-        worn = self._by_wear_and_care.get(key) or self._worked_out_worn(key)
-        if worn.group == NOT_FOR_THIS:
-            return None
-        group, penalty, off = size
-        if window.strands > 1:
+        group, penalty = size
+        if window.strands != self._wanted.strands:
             together, more = window.least
             group, penalty = max(group, together), penalty + more
-        return SortKey(
-            max(group, doubted, worn.group),
-            round(penalty + doubts + worn.penalty, 6),
-            False,
-            worn.small_print,
-            off,
-            self._sizes.off_percent(yarn, window.strands),
+        elif window.strands == 1:
+            penalty += self._unlike(yarn.stitches, yarn.tex, self._make(yarn))
+        return _key(
+            max(group, doubted, worn.group, kind),
+            penalty + doubts + worn.penalty + made,
             yarn.sku,
         )
+
+    def _is_original(self, yarn: IndexRow) -> bool:
+        """True if the yarn may be the designer's by what both state."""
+        original, length = self._wanted.original, self._wanted.target.metres_per_100g
+        if original is None or length is None or yarn.tex is None:
+            return False
+        off = 100_000 / (yarn.tex * original.strands) / length.value - 1
+        near = abs(off) <= threshold("same_facts") * (1 + HAIR) + HAIR
+        return near and is_same_make(original.make, self._make(yarn))
+
+    def _make(self, yarn: IndexRow) -> str:
+        return self._wear_and_care_by_key(yarn.wear_and_care).make
+
+    def _worked_out_unlike(self, stitches: float | None, tex: float | None, make: str) -> float:
+        metres = None if tex is None else 100_000 / tex
+        wanted = self._wanted
+        unlike = unlike_original(wanted.target, wanted.original, stitches, metres, make)
+        return unlike * (1 - HAIR)
+
+    def _worked_out_made(self, make: str) -> tuple[float, int]:
+        """Returns the penalty of another make, and the number of the group that it leaves."""
+        findings = make_findings(self._wanted.original, make)
+        return fsum(f.weight for f in findings), order_of(worst_group(findings))
 
     @staticmethod
     @cache
@@ -283,8 +321,7 @@ class SortKeyBound:
         behaving = self._behaving(wear_and_care.traits)
         found = self._by_wear_and_care[key] = _Worn(
             max(washed.group, behaving.group),
-            behaving.penalty + self._to_tell(wear_and_care),
-            washed.small_print + behaving.small_print,
+            washed.exact + behaving.exact + self._to_tell(wear_and_care),
         )
         return found
 
@@ -298,3 +335,19 @@ class SortKeyBound:
 
     def _worked_out_behaving(self, behaviour: Traits) -> SortKey:
         return sort_key(list(behaviour_findings(self._wanted.item, behaviour)), (), (), "")
+
+
+def _key(group: int, penalty: float, sku: str) -> SortKey:
+    exact = round(penalty, 6) - BELOW
+    return SortKey(group, stepped(exact), *Supplied(), exact, sku)
+
+
+def cautions_that_count(asked: PreparedAsk) -> list[Possible]:
+    """Returns the possible cautions that the original would not have had."""
+    ask, original = asked.wanted.ask, asked.wanted.original
+    found = list(possible(ask, asked.terms.country))
+    if original is None or original.traits is None:
+        return found
+    worn = original.wear_and_care
+    facts = YarnFacts(worn.care, worn.by_default, worn.traits)
+    return [one for one in found if not one.applies(facts)]

@@ -12,19 +12,31 @@ from functools import cache
 from itertools import count
 from typing import Protocol
 
-from shopdesk.answering.answer.candidates import PreparedAsk, RankedCandidate, rank_candidate
+from shopdesk.answering.answer.candidates import (
+    PreparedAsk,
+    RankedCandidate,
+    cautions_beyond,
+    rank_candidate,
+)
 from shopdesk.answering.answer.whole_shelf import answer_of
 from shopdesk.answering.judging.companions import Companions
 from shopdesk.answering.judging.grades import least_of
 from shopdesk.answering.judging.item_care import care_cautions, care_differences
 from shopdesk.answering.judging.judge import Judgement, judge_one
-from shopdesk.answering.judging.ranking import SortKey, sort_key
+from shopdesk.answering.judging.ranking import (
+    SortKey,
+    Supplied,
+    is_proposed,
+    sort_key,
+    stepped,
+)
 from shopdesk.answering.model.answer import Answer, Candidate, RuledOut, Suitability
 from shopdesk.answering.profile.summary import ProfiledYarn, WearAndCare, YarnSummary
-from shopdesk.answering.shortlist.bounds import IndexRow, SortKeyBound
+from shopdesk.answering.shortlist.bounds import NOT_FOR_THIS, IndexRow, SortKeyBound
 from shopdesk.answering.shortlist.windows import SearchWindow, search_windows, window_beside
 from shopdesk.answering.supply.amounts import all_skeins, skeins_of, whole_price
 from shopdesk.answering.supply.wishes import counted, merged, unmet_price
+from shopdesk.answering.thresholds import threshold
 from shopdesk.craft.messages import Message
 from shopdesk.craft.money import from_minor
 
@@ -84,6 +96,7 @@ def shortlist(
         elif first.unmet is not None:
             taken.append((first.unmet, first.candidate.sku))
         else:
+            line.best = line.best or first.sort_key
             listed.append(first.candidate)
     ruled_out = merged((*index.ruled_out(), *counted(taken)))
     answered = answer_of(asked, listed, ruled_out)
@@ -108,8 +121,9 @@ class _Line:
 
     def __init__(self, asked: PreparedAsk, index: IndexSearch, read_first: int) -> None:
         self.asked = asked
+        self.best: SortKey | None = None
         self._index = index
-        self._bound = SortKeyBound(asked.wanted, asked.terms.country, index.wear_and_care)
+        self._bound = SortKeyBound(asked, index.wear_and_care)
         self._waiting: list[tuple[SortKey, int, Waiting]] = []
         self._places = count()
         self._judged: set[int] = set()
@@ -129,6 +143,8 @@ class _Line:
                 self._read()
                 continue
             key, _, first = heapq.heappop(self._waiting)
+            if self.best is not None and not is_proposed(key, self.best):
+                continue
             if not isinstance(first, Ready):
                 self._look_closer(first)
             elif self._to_read:
@@ -175,7 +191,9 @@ class _Line:
             return
         wish = self._too_dear(yarn, verdict.held.strands)
         waiting = verdict if wish is None else _TooDear(yarn.sku, wish)
-        self._wait(self._standing(verdict), waiting)
+        key = self._standing(verdict)
+        if key.group != NOT_FOR_THIS:
+            self._wait(key, waiting)
 
     def _too_dear(self, yarn: IndexRow, strands: int) -> Message | None:
         wishes, currency = self.asked.wanted.ask.wishes, self.asked.terms.currency
@@ -190,7 +208,9 @@ class _Line:
         strands = [one.wear_and_care for one in (verdict.yarn, companion) if one is not None]
         differences = care_differences(ask, strands)
         cautions = care_cautions(ask, strands, self.asked.terms.country)
-        return sort_key(verdict.findings, differences, cautions, verdict.yarn.sku)
+        beyond = cautions_beyond(self.asked, cautions)
+        sku, unlike = verdict.yarn.sku, verdict.unlike
+        return sort_key(verdict.findings, differences, beyond, sku, unlike)
 
     def _read(self) -> None:
         verdicts, self._to_read = self._to_read, []
@@ -207,7 +227,8 @@ class _Line:
             if yarn is not None:
                 again = judge_one(self.asked.wanted, yarn.summary, _only(other))
                 found = rank_candidate(self.asked, again, shelf)
-                self._wait(found.sort_key, found)
+                if found.sort_key.group != NOT_FOR_THIS:
+                    self._wait(found.sort_key, found)
 
     def _wait(self, key: SortKey, one: Waiting) -> None:
         heapq.heappush(self._waiting, (key, next(self._places), one))
@@ -223,4 +244,5 @@ def _only(companion: ProfiledYarn | None) -> Companions:
 
 def _least(window: SearchWindow) -> SortKey:
     group, penalty = window.least
-    return SortKey(group, penalty, False, 0, 0.0, 0.0, "")
+    exact = penalty - threshold("is_the_original")
+    return SortKey(group, stepped(exact), *Supplied(), exact, "")

@@ -47,17 +47,49 @@ def search_windows(wanted: Requirements) -> Iterator[SearchWindow]:
         return
     natural = wanted.target.natural_stitches
     if natural is None:
-        yield SearchWindow(least_of("gauge_unknown"))
+        yield SearchWindow(least_of("gauge_unknown"), wanted.strands)
         return
-    yield SearchWindow(least_of("gauge_unknown"), no_stitches=True)
+    yield SearchWindow(least_of("gauge_unknown"), wanted.strands, no_stitches=True)
     for window in _knit_windows(wanted, natural):
-        yield from _by_fabric(wanted, window)
+        for alone in _by_fabric(wanted, window):
+            yield _each_strand(alone, wanted.strands)
+    yield from _original_window(wanted)
     volume = _volume_about(wanted, _may_do("fabric")[-1].up_to)
-    for strands in range(2, MOST_STRANDS + 1):
+    for strands in _other_numbers(wanted):
         near = _about(natural.value, threshold("gauge_near"))
         each_near = _scaled(near, 1 / share_of_gauge(strands))
         each = volume and _scaled(volume, 1 / strands)
         yield SearchWindow(least_of("strands", strands), strands, stitches=each_near, volume=each)
+
+
+def _other_numbers(wanted: Requirements) -> Iterator[int]:
+    """Yields the numbers of strands that the pattern does not hold together."""
+    return (n for n in range(1, MOST_STRANDS + 1) if n != wanted.strands)
+
+
+def _each_strand(window: SearchWindow, strands: int) -> SearchWindow:
+    """Returns the window of single yarns of which so many strands lie in this one."""
+    if strands == 1:
+        return window
+    stitches, tex, volume = window.stitches, window.tex, window.volume
+    return replace(
+        window,
+        strands=strands,
+        stitches=stitches and _scaled(stitches, 1 / share_of_gauge(strands)),
+        meets=None,
+        tex=tex and _scaled(tex, 1 / strands),
+        volume=volume and _scaled(volume, 1 / strands),
+        categories=(),
+    )
+
+
+def _original_window(wanted: Requirements) -> Iterator[SearchWindow]:
+    """Yields the window of yarns of the length that the designer's yarn states."""
+    length = wanted.target.metres_per_100g
+    if wanted.original is None or not wanted.original.make or length is None:
+        return
+    tex = _scaled(_tex_about(length, threshold("same_facts")), 1 / wanted.strands)
+    yield SearchWindow((0, 0.0), wanted.strands, tex=tex)
 
 
 def window_beside(wanted: Requirements, companions: Companions) -> SearchWindow | None:
@@ -84,15 +116,32 @@ def _knit_windows(wanted: Requirements, natural: Figure) -> Iterator[SearchWindo
         for step in _may_do("gauge_by_length"):
             low, high = _about(length.value**0.5, step.up_to)
             yield SearchWindow(step.least, tex=wider(100_000 / high**2, 100_000 / low**2))
+        yield from _of_the_fabric(wanted, _named_step("gauge_by_length", "near").least)
         yield _named(natural, no_tex=True)
     elif pattern_says_little(wanted.ask, wanted.target):
         (meeting,) = _may_do("openwork")
         yield SearchWindow(meeting.least, meets=wider(natural.low, natural.high))
-    elif guessed:
-        yield _named(natural)
-    else:
+    elif natural.basis is Basis.LABEL:
         for step in _may_do("gauge"):
             yield SearchWindow(step.least, stitches=_about(natural.value, step.up_to))
+        near = _named_step("gauge", "near").least
+        yield SearchWindow(near, meets=wider(natural.low, natural.high))
+        yield from _of_the_fabric(wanted, near)
+    else:
+        yield _named(natural)
+
+
+def _of_the_fabric(wanted: Requirements, least: tuple[int, float]) -> Iterator[SearchWindow]:
+    """Yields the window of yarns that make the pattern's fabric as such an item is worked."""
+    fabric = wanted.target.fabric_stitches
+    if fabric is not None:
+        beside = threshold("gauge_close")
+        gauges = wider(fabric.low * (1 - beside), fabric.high * (1 + beside))
+        yield SearchWindow(least, stitches=gauges)
+
+
+def _named_step(scale: str, name: str) -> GradeStep:
+    return next(step for step in steps(scale) if step.name == name)
 
 
 def _may_do(scale: str) -> tuple[GradeStep, ...]:
@@ -113,29 +162,31 @@ def _crochet_windows(wanted: Requirements) -> Iterator[SearchWindow]:
     same, near = _may_do("crochet_category")
     beside = tuple(sorted({n + step for n in categories for step in (-1, 0, 1) if n + step >= 0}))
     if length is None:
-        yield SearchWindow(same.least, categories=categories)
-        yield SearchWindow(near.least, categories=beside)
+        yield _each_strand(SearchWindow(same.least, categories=categories), wanted.strands)
+        yield _each_strand(SearchWindow(near.least, categories=beside), wanted.strands)
         return
-    close, reach = _may_do("crochet_length")
+    n = wanted.strands
     for (group, penalty), some in ((same.least, categories), (near.least, beside)):
-        least = group, penalty
-        yield SearchWindow(least, tex=_tex_about(length, close.up_to), categories=some)
-        yield SearchWindow(least, no_tex=True, categories=some)
-        further = max(reach.least[0], group), penalty + reach.least[1]
-        yield SearchWindow(further, tex=_tex_about(length, reach.up_to), categories=some)
-    for strands in range(2, MOST_STRANDS + 1):
-        window = _scaled(_tex_about(length, close.up_to), 1 / strands)
+        yield _each_strand(SearchWindow((group, penalty), no_tex=True, categories=some), n)
+        for step in _may_do("crochet_length"):
+            least = max(step.least[0], group), penalty + step.least[1]
+            tex = _tex_about(length, step.up_to)
+            yield _each_strand(SearchWindow(least, tex=tex, categories=some), n)
+    yield from _original_window(wanted)
+    for strands in _other_numbers(wanted):
+        window = _scaled(_tex_about(length, _may_do("crochet_length")[0].up_to), 1 / strands)
         yield SearchWindow(least_of("strands", strands), strands, tex=window)
 
 
 def _by_fabric(wanted: Requirements, window: SearchWindow) -> Iterator[SearchWindow]:
     """Yields first what makes a fabric like the original's, then what makes one not too unlike."""
-    same, other = _may_do("fabric")
-    yield replace(window, volume=_volume_about(wanted, same.up_to))
-    (group, penalty), (at_least, more) = window.least, other.least
-    reach = _volume_about(wanted, other.up_to)
-    if reach is not None:
+    group, penalty = window.least
+    for step in _may_do("fabric"):
+        at_least, more = step.least
+        reach = _volume_about(wanted, step.up_to)
         yield replace(window, least=(max(at_least, group), penalty + more), volume=reach)
+        if reach is None:
+            return
 
 
 def _volume_about(wanted: Requirements, share: float) -> Window | None:

@@ -1,0 +1,140 @@
+"""What is known of the designer's yarn: what is true of it too costs a substitute nothing."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from shopdesk.answering.judging.companions import StrandCombination
+from shopdesk.answering.judging.grades import Reason, grade
+from shopdesk.answering.judging.item_care import care_differences
+from shopdesk.answering.judging.ranking import washing_group
+from shopdesk.answering.model.answer import Suitability, Target
+from shopdesk.answering.model.ask import Ask, DesignerYarn
+from shopdesk.answering.profile.profile import designer_profile
+from shopdesk.answering.profile.summary import WearAndCare, YarnSummary, label_wear_and_care
+from shopdesk.answering.thresholds import threshold
+from shopdesk.craft.behaviour import Traits
+from shopdesk.craft.figures import Basis
+from shopdesk.craft.likeness import (
+    is_other_construction,
+    is_other_fibre,
+    is_same_make,
+    unlikeness,
+)
+from shopdesk.craft.messages import Message
+from shopdesk.craft.yarn import LabelFacts
+
+
+@dataclass(frozen=True, slots=True)
+class Original:
+    """The designer's yarn as the pattern knits it: `strands` of it together.
+
+    `doubts` are the codes of the disagreements on its own label. `wear_and_care` has the fibre's
+    usual care where the pattern says nothing of it.
+    """
+
+    strands: int
+    doubts: frozenset[str]
+    wear_and_care: WearAndCare
+
+    @property
+    def make(self) -> str:
+        """What the pattern states of its make."""
+        return self.wear_and_care.make
+
+    @property
+    def traits(self) -> Traits | None:
+        """How it behaves; None where its fibres are not known."""
+        return self.wear_and_care.traits if self.make else None
+
+
+def original_of(ask: Ask) -> Original | None:
+    """Returns the designer's yarn of an ask, or None if the pattern names none."""
+    yarn = ask.designer_yarn
+    if yarn is None:
+        return None
+    doubts = designer_profile(yarn).disagreements
+    return Original(
+        yarn.strands, frozenset(said.code for said in doubts), label_wear_and_care(_label(yarn))
+    )
+
+
+def _label(yarn: DesignerYarn) -> LabelFacts:
+    return LabelFacts(
+        fibres=yarn.fibres,
+        attributes=yarn.attributes,
+        construction=yarn.construction,
+        care=yarn.care,
+    )
+
+
+def is_the_original(
+    target: Target, original: Original | None, yarn: YarnSummary, held: StrandCombination
+) -> bool:
+    """True if all that the pattern states of its yarn is true of this one, held as it is there.
+
+    Fibres and length per 100 g must be stated; the gauge of a band is held against a band's.
+    """
+    if original is None or held.companion is not None or held.strands != original.strands:
+        return False
+    wanted, got = target.metres_per_100g, held.metres_per_100g
+    if wanted is None or got is None or not is_same_make(original.make, yarn.wear_and_care.make):
+        return False
+    same = threshold("same_facts")
+    return abs(got.value / wanted.value - 1) <= same and not _bands_differ(target, held, same)
+
+
+def _bands_differ(target: Target, held: StrandCombination, share: float) -> bool:
+    """True if both have a band's gauge, and they are further apart than this."""
+    wanted, got = target.natural_stitches, held.stitches
+    if wanted is None or got is None or not wanted.basis is got.basis is Basis.LABEL:
+        return False
+    return abs(got.value / wanted.value - 1) > share
+
+
+def unlike_original(
+    target: Target,
+    original: Original | None,
+    stitches: float | None,
+    metres: float | None,
+    make: str,
+) -> float:
+    """Returns how far a yarn is from what is wanted, by what both state; 0 for the same.
+
+    `stitches` per 10 cm and `metres` per 100 g are those of all strands together; what is unknown
+    adds nothing. Judgement, for the order within a group.
+    """
+    apart = 0.0
+    if stitches is not None and target.natural_stitches is not None:
+        apart += threshold("unlike_gauge") * abs(stitches / target.natural_stitches.value - 1)
+    usual = target.usual_metres
+    if metres is not None and usual is not None:
+        apart += threshold("unlike_length") / 2 * abs((metres / usual) ** 0.5 - 1)
+    if metres is not None and target.metres_per_100g is not None:
+        off = (metres / target.metres_per_100g.value) ** 0.5 - 1
+        apart += threshold("unlike_length") * abs(off)
+    if original is not None:
+        apart += threshold("unlike_make") * unlikeness(original.make, make)
+    return apart
+
+
+def make_findings(original: Original | None, make: str) -> list[Reason]:
+    """Returns what another kind of fibre or construction than the original's leaves of a yarn."""
+    if original is None:
+        return []
+    scales = []
+    if is_other_fibre(original.make, make):
+        scales.append("other_fibre")
+    if is_other_construction(original.make, make):
+        scales.append("other_construction")
+    graded = [(scale, *grade(scale)) for scale in scales]
+    return [Reason(group, Message(f"judging.{scale}"), weight) for scale, group, weight in graded]
+
+
+def ruled_out_by_washing(ask: Ask, original: Original | None) -> Iterator[Message]:
+    """Yields where the original itself does not stand what the customer will do to it."""
+    if original is None or not original.make:
+        return
+    differences = care_differences(ask, [original.wear_and_care])
+    for said in differences:
+        if washing_group(said, differences) is Suitability.NOT_FOR_THIS:
+            yield said
