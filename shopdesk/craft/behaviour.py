@@ -62,7 +62,14 @@ def _limit(name: str) -> Decimal:
 
 @cache
 def _plain_levels() -> Mapping[tuple[str, str], Level]:
-    return {(row["fibre"], row["trait"]): Level(row["level"]) for row in table("fibre_behaviour")}
+    common = {
+        (row["fibre"], trait): Level(row[trait])
+        for row in table("fibre_behaviour")
+        for trait in TRAITS
+        if row[trait]
+    }
+    measured = {(r["fibre"], r["trait"]): Level(r["level"]) for r in table("fibre_measured")}
+    return common | measured
 
 
 def traits(
@@ -72,8 +79,8 @@ def traits(
 ) -> Traits:
     """Returns how a yarn of this blend, treatment and construction behaves.
 
-    Shares are in percent of mass and add up to 100. Source: reference/fibre_behaviour.csv and
-    behaviour_changes.csv, common practice unless marked there.
+    Shares are in percent of mass and add up to 100. Source: reference/fibre_behaviour.csv,
+    fibre_measured.csv and behaviour_changes.csv, common practice unless marked there.
     """
     return _traits(tuple(shares), attributes, construction)
 
