@@ -15,6 +15,6 @@ def air_of(construction: Construction | None) -> Figure | None:
     """
     for row in table("airy_yarns"):
         if row["construction"] == construction:
-            low, high = float(row["low"]), float(row["high"])
-            return Figure((low * high) ** 0.5, low, high, Basis.ESTIMATE)
+            low, value, high = (float(row[column]) for column in ("low", "value", "high"))
+            return Figure(value, low, high, Basis.ESTIMATE)
     return None

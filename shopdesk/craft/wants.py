@@ -24,6 +24,9 @@ class Severity(StrEnum):
     NOTES = "notes"
 
 
+SEVERITIES = tuple(Severity)
+
+
 class Bound(StrEnum):
     """How a want holds a level: against one of its own, or against the designer's yarn's."""
 
@@ -122,17 +125,17 @@ def consequences(yarn: Traits, needs: ItemNeeds) -> tuple[Consequence, ...]:
     gravest. What the designer's yarn does as much is only told, but for the wearer's sake and
     where the item cannot be made at all.
     """
-    found: dict[object, Consequence] = {}
+    by_trait: dict[object, tuple[Want, int]] = {}
     for want in _wanted(needs.of):
-        consequence = _unmet(want, yarn, needs.original)
-        if consequence is None:
-            continue
-        for key in ((want.of, want.trait), consequence.message.code):
-            found[key] = _graver(found.get(key), consequence)
-    kept = [c for key, c in found.items() if isinstance(key, str)]
-    told = {id(c) for key, c in found.items() if not isinstance(key, str)}
-    order = list(Severity)
-    return tuple(sorted((c for c in kept if id(c) in told), key=lambda c: order.index(c.severity)))
+        steps = _steps_off(want, yarn, needs.original)
+        if steps >= want.from_steps:
+            about = (want.of, want.trait, want.bound is Bound.ALWAYS)
+            by_trait[about] = _graver_want(by_trait.get(about), (want, steps))
+    by_code: dict[str, Consequence] = {}
+    for want, steps in by_trait.values():
+        found = Consequence(Message(want.code), _severity(want, steps, needs.original), steps)
+        by_code[want.code] = _graver(by_code.get(want.code), found)
+    return tuple(sorted(by_code.values(), key=lambda one: SEVERITIES.index(one.severity)))
 
 
 @lru_cache(maxsize=1024)
@@ -140,21 +143,21 @@ def _wanted(of: frozenset[Named]) -> tuple[Want, ...]:
     return tuple(want for want in wants() if want.of in of)
 
 
+def _graver_want(one: tuple[Want, int] | None, other: tuple[Want, int]) -> tuple[Want, int]:
+    if one is None:
+        return other
+    return min(one, other, key=lambda each: (SEVERITIES.index(each[0].severity), -each[1]))
+
+
 def _graver(one: Consequence | None, other: Consequence) -> Consequence:
     if one is None:
         return other
-    order = list(Severity)
-    return min(one, other, key=lambda c: (order.index(c.severity), -c.steps))
+    return min(one, other, key=lambda each: (SEVERITIES.index(each.severity), -each.steps))
 
 
-def _unmet(want: Want, yarn: Traits, original: Traits | None) -> Consequence | None:
-    steps = _steps_off(want, yarn, original)
-    if steps < want.from_steps:
-        return None
-    severity = want.severity
-    if _is_the_originals_too(want, steps, original):
-        severity = Severity.NOTES
-    return Consequence(Message(want.code), severity, steps)
+def _severity(want: Want, steps: int, original: Traits | None) -> Severity:
+    """Returns a want's severity, no more than a note where the original misses it as much."""
+    return Severity.NOTES if _is_the_originals_too(want, steps, original) else want.severity
 
 
 def _steps_off(want: Want, yarn: Traits, original: Traits | None) -> int:

@@ -125,8 +125,10 @@ def test_a_blend_does_no_more_than_its_extremes(blend: list[FibreShare]) -> None
 
 
 @pytest.mark.parametrize("trait", TRAITS)
-def test_each_trait_tells_some_fibres_apart(trait: str) -> None:
-    assert len({getattr(behaves(f"{key} 100"), trait) for key in KEYS} - {None}) > 1
+def test_each_trait_tells_some_fibres_or_constructions_apart(trait: str) -> None:
+    of_fibres = {getattr(behaves(f"{key} 100"), trait) for key in KEYS}
+    made = {getattr(behaves("wool 100", construction=each), trait) for each in Construction}
+    assert len((of_fibres | made) - {None}) > 1
 
 
 @pytest.mark.parametrize(

@@ -23,7 +23,7 @@ DESCRIBING = frozenset(
 )
 
 # Columns of our own choosing, which no publication has even where the row's others are S.
-OUR_OWN = frozenset({"for", "body_pt", "side_mm", "top_mm", "foot_mm"})
+OUR_OWN = frozenset({"family", "reinforces", "for", "body_pt", "side_mm", "top_mm", "foot_mm"})
 
 
 @dataclass(frozen=True)
