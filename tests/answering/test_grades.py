@@ -50,16 +50,21 @@ def test_what_decides_comes_first_then_what_weighs_most_then_by_name() -> None:
         ("gauge", 0.045, AS_IT_IS, SWATCH_FIRST),
         ("gauge", 0.095, SWATCH_FIRST, WITH_A_CHANGE),
         ("gauge", 0.17, WITH_A_CHANGE, NOT_FOR_THIS),
+        ("gauge_by_length", 0.045, AS_IT_IS, SWATCH_FIRST),
         ("gauge_by_length", 0.095, SWATCH_FIRST, WITH_A_CHANGE),
         ("gauge_by_length", 0.17, WITH_A_CHANGE, NOT_FOR_THIS),
-        ("weight_name", 0.095, SWATCH_FIRST, NOT_FOR_THIS),
+        ("weight_name", 0, AS_IT_IS, SWATCH_FIRST),
+        ("weight_name", 0.045, SWATCH_FIRST, WITH_A_CHANGE),
+        ("weight_name", 0.095, WITH_A_CHANGE, NOT_FOR_THIS),
         ("openwork", 0, SWATCH_FIRST, NOT_FOR_THIS),
-        ("fabric", 0.08, AS_IT_IS, SWATCH_FIRST),
-        ("fabric", 0.25, SWATCH_FIRST, NOT_FOR_THIS),
+        ("fabric", 0.05, AS_IT_IS, SWATCH_FIRST),
+        ("fabric", 0.13, SWATCH_FIRST, WITH_A_CHANGE),
+        ("fabric", 0.25, WITH_A_CHANGE, NOT_FOR_THIS),
         ("crochet_category", 0, AS_IT_IS, WITH_A_CHANGE),
         ("crochet_category", 1, WITH_A_CHANGE, NOT_FOR_THIS),
         ("crochet_length", 0.15, AS_IT_IS, SWATCH_FIRST),
-        ("crochet_length", 0.4, SWATCH_FIRST, NOT_FOR_THIS),
+        ("crochet_length", 0.25, SWATCH_FIRST, WITH_A_CHANGE),
+        ("crochet_length", 0.4, WITH_A_CHANGE, NOT_FOR_THIS),
     ],
 )
 def test_a_step_reaches_to_its_end(
@@ -77,15 +82,37 @@ def test_a_step_reaches_to_its_end(
         # The weights stand in grades.csv: a penalty, and so much for what is off.
         ("gauge_uncertain", 0, SWATCH_FIRST, 1),
         ("gauge_estimated", 0, SWATCH_FIRST, 2),
-        ("strands", 3, WITH_A_CHANGE, 5 + 3),
-        ("companion", 0, WITH_A_CHANGE, 8),
+        # One strand is what all knit, each more weighs seven.
+        ("strands", 1, WITH_A_CHANGE, 0),
+        ("strands", 2, WITH_A_CHANGE, 7),
+        ("strands", 3, WITH_A_CHANGE, 2 * 7),
+        ("companion", 0, WITH_A_CHANGE, 9),
+        ("gauge", 0.06, SWATCH_FIRST, 2 + 0.06),
+        ("gauge_by_length", 0.03, AS_IT_IS, 2 - 0.03),
+        ("gauge_by_length", 0.06, SWATCH_FIRST, 2 + 0.06),
+        ("weight_name", 0.03, SWATCH_FIRST, 2 + 0.03),
+        ("weight_name", 0.06, WITH_A_CHANGE, 6 + 0.06),
+        ("fabric", 0.1, SWATCH_FIRST, 1.5 + 5 * 0.1),
+        ("fabric", 0.2, WITH_A_CHANGE, 3 + 5 * 0.2),
+        ("fabric", 0.3, NOT_FOR_THIS, 5 + 0.3),
+        ("crochet_length", 0.2, SWATCH_FIRST, 2 + 0.2),
+        ("crochet_length", 0.3, WITH_A_CHANGE, 5 + 0.3),
         ("doubt", 0, SWATCH_FIRST, 3),
         ("doubt", 0.2, SWATCH_FIRST, 3 - 0.2),
         ("behaviour_blocks", 0, NOT_FOR_THIS, 10),
-        ("behaviour_warns", 0, SWATCH_FIRST, 4.5),
-        ("behaviour_notes", 0, AS_IT_IS, 0.3),
-        ("another_button", 0.1, AS_IT_IS, 3 - 0.1),
-        ("washed_otherwise", 0.1, WITH_A_CHANGE, 5.5 - 0.1),
+        # Off by one level or two of no, some and yes.
+        ("behaviour_warns", 1, SWATCH_FIRST, 0.5 + 2),
+        ("behaviour_warns", 2, SWATCH_FIRST, 0.5 + 2 * 2),
+        ("behaviour_notes", 1, AS_IT_IS, 0.1 + 0.1),
+        ("behaviour_notes", 2, AS_IT_IS, 0.1 + 2 * 0.1),
+        ("another_button", 0.1, AS_IT_IS, 0.3),
+        ("washed_otherwise", 0, WITH_A_CHANGE, 4),
+        ("washed_otherwise", 0.1, WITH_A_CHANGE, 4 - 0.1),
+        ("not_stood", 0, NOT_FOR_THIS, 9),
+        ("not_stood", 0.2, NOT_FOR_THIS, 9 - 0.2),
+        ("other_fibre", 0, SWATCH_FIRST, 1),
+        ("other_construction", 0, SWATCH_FIRST, 2),
+        ("same_facts", 0, AS_IT_IS, 9),
         ("caution_to_tell", 0, AS_IT_IS, 1),
         ("crochet_category", 3, NOT_FOR_THIS, 6 + 3),
     ],
@@ -94,22 +121,41 @@ def test_what_a_finding_weighs(scale: str, off: float, group: Suitability, weigh
     assert grade(scale, off) == (group, pytest.approx(weight))
 
 
-def test_the_least_penalty_of_a_step_is_that_at_its_beginning() -> None:
-    # What does as it is brings no penalty; near begins at 4.5 % and reach at 9.5 %, of weight 6.
-    assert [step.least for step in steps("gauge")] == [
-        (0, 0.0),
-        (1, pytest.approx(6.045)),
-        (2, pytest.approx(6.095)),
-        (3, pytest.approx(6.17)),
-    ]
-    assert [step.name for step in steps("gauge")] == ["same", "near", "reach", "far"]
-    assert steps("gauge_by_length")[0].least == (1, 4)
-    assert steps("companion")[0].least == (2, 8)
-    assert steps("strands")[0].least == (2, 5)
+@pytest.mark.parametrize(
+    ("scale", "names", "least"),
+    [
+        # What does as it is brings no penalty. Near begins at 4.5 %, and weighs 2 and the share;
+        # reach begins at 9.5 % and far at 17 %, of weight 6.
+        ("gauge", "same near reach far", [(0, 0), (1, 2.045), (2, 6.095), (3, 6.17)]),
+        ("gauge_by_length", "same near reach far", [(0, 0), (1, 2.045), (2, 6.095), (3, 6.17)]),
+        # In the range is not outside at all.
+        ("weight_name", "in near reach far", [(0, 0), (1, 2), (2, 6.045), (3, 6.095)]),
+        # 5, 13 and 25 %, which count five times up to the last.
+        ("fabric", "same other change far", [(0, 0), (1, 1.75), (2, 3.65), (3, 5.25)]),
+        ("crochet_length", "same near reach far", [(0, 0), (1, 2.15), (2, 5.25), (3, 5.4)]),
+    ],
+)
+def test_the_least_penalty_of_a_step_is_that_at_its_beginning(
+    scale: str, names: str, least: list[tuple[int, float]]
+) -> None:
+    assert [step.name for step in steps(scale)] == names.split()
+    assert [step.least[0] for step in steps(scale)] == [group for group, _ in least]
+    assert [step.least[1] for step in steps(scale)] == pytest.approx(
+        [weight for _, weight in least]
+    )
+
+
+def test_the_least_penalty_of_a_scale_of_one_step_is_its_own() -> None:
+    assert steps("companion")[0].least == (2, 9)
+    # Of no strand at all: whoever asks for the least says how many they are.
+    assert steps("strands")[0].least == (2, -7)
 
 
 def test_the_least_of_a_scale_is_its_weight_unless_it_is_no_trouble() -> None:
     assert least_of("strands", 2) == (2, 7)
+    assert least_of("strands", 4) == (2, 21)
+    assert least_of("behaviour_notes", 2) == (0, 0.0)
+    assert least_of("behaviour_warns", 2) == (1, 4.5)
     assert least_of("gauge_unknown") == (1, 5)
     assert least_of("fabric", 0.0) == (0, 0.0)
 
@@ -118,10 +164,10 @@ def test_the_least_of_a_scale_is_its_weight_unless_it_is_no_trouble() -> None:
     ("scale", "weight"),
     [
         ("gauge_uncertain", 1), ("gauge_estimated", 2), ("gauge_unknown", 5),
-        ("too_little_known", 9), ("length", 0.5), ("crochet_no_target", 4), ("companion", 8),
-        ("behaviour_blocks", 10), ("behaviour_warns", 4.5), ("behaviour_notes", 0.3),
-        ("caution_to_tell", 1), ("gauge_by_length", 4), ("weight_name", 4), ("openwork", 4),
-        ("fabric", 0.4), ("crochet_category", 1), ("crochet_length", 0),
+        ("too_little_known", 9), ("length", 0.5), ("crochet_no_target", 4), ("companion", 9),
+        ("behaviour_blocks", 10), ("caution_to_tell", 1), ("weight_name", 2), ("openwork", 4),
+        ("fabric", 0.4), ("crochet_category", 1), ("crochet_length", 0), ("another_button", 0.3),
+        ("other_fibre", 1), ("other_construction", 2), ("same_facts", 9),
     ],
 )  # fmt: skip
 def test_what_has_no_distance_weighs_the_same_whatever_is_off(scale: str, weight: float) -> None:

@@ -66,13 +66,18 @@ def test_a_finer_yarn_wants_a_larger_hook_and_a_coarser_one_a_smaller() -> None:
 @pytest.mark.parametrize(
     ("metres", "code", "group", "weight", "percent"),
     [
-        # Of 200 m: within 15 % it is the same, within 40 % another hook meets it (judgement.csv).
+        # Of 200 m: within 15 % it is the same, within 25 % it shows in the hand, within 40 %
+        # another hook meets it (judgement.csv). Weight 2 and the share, then 5 (grades.csv).
         (229, None, None, None, None),
         (171, None, None, None, None),
-        (232, "finer", SWATCH_FIRST, 5.16, 16),
-        (168, "heavier", SWATCH_FIRST, 5.16, 16),
-        (279, "finer", SWATCH_FIRST, 5.395, 40),
-        (121, "heavier", SWATCH_FIRST, 5.395, 40),
+        (232, "finer", SWATCH_FIRST, 2.16, 16),
+        (168, "heavier", SWATCH_FIRST, 2.16, 16),
+        (248, "finer", SWATCH_FIRST, 2.24, 24),
+        (152, "heavier", SWATCH_FIRST, 2.24, 24),
+        (252, "finer", WITH_A_CHANGE, 5.26, 26),
+        (148, "heavier", WITH_A_CHANGE, 5.26, 26),
+        (279, "finer", WITH_A_CHANGE, 5.395, 40),
+        (121, "heavier", WITH_A_CHANGE, 5.395, 40),
         (282, "far_finer", NOT_FOR_THIS, 5.41, 41),
         (118, "far_heavier", NOT_FOR_THIS, 5.41, 41),
     ],
@@ -93,6 +98,16 @@ def test_length_at_the_limits(
     assert (found.said.code, found.group) == (f"judging.crochet_length_{code}", group)
     assert found.weight == pytest.approx(weight)
     assert found.said.values == {"off_percent": percent}
+
+
+@pytest.mark.parametrize(
+    ("metres", "hook"),
+    [(248, None), (252, "larger"), (282, None), (152, None), (148, "smaller"), (118, None)],
+)
+def test_another_hook_is_named_for_a_length_that_it_meets(metres: float, hook: str | None) -> None:
+    # Of 200 m: longer per 100 g is finer, and a finer yarn wants a larger hook (common practice).
+    found = found_of((3,), (3,), metres, 200)[-1]
+    assert found.change == (message(f"judging.change_hook_{hook}") if hook else None)
 
 
 def test_length_is_not_judged_where_one_is_unknown() -> None:

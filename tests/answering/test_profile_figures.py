@@ -12,9 +12,11 @@ from shopdesk.answering.profile.profile import (
     designer_profile,
     shelf_profile,
 )
+from shopdesk.answering.thresholds import threshold
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.yarn import (
     BandGauge,
+    Construction,
     Craft,
     Measurement,
     MeasurementKind,
@@ -137,23 +139,89 @@ def test_a_bands_tool_is_the_middle_of_its_range() -> None:
     assert band_tool_mm(BandGauge(20, 20, None, 4.0, 5.0)) == 4.5
 
 
-def test_a_gauge_is_expected_of_length_before_name() -> None:
+def test_without_a_band_a_gauge_is_expected_of_length() -> None:
     # 1.40 x root(225) = 21, 10 % either way, of wool.
-    named = profile(weight_name="bulky", metres_per_100g=225)
-    assert told(named.natural_stitches) == (
+    found = profile(weight_name=None, metres_per_100g=225)
+    assert told(found.natural_stitches) == (
         (18.9, 21, 23.1),
         ESTIMATE,
         ["amount.gauge_from_length"],
     )
-    # Standard Yarn Weight System: lace is 33 to 40 stitches, and 800 m are beyond the fit.
+
+
+def test_without_a_band_length_and_name_share_the_gauge() -> None:
+    found = profile(weight_name="bulky", metres_per_100g=225).natural_stitches
+    assert found is not None
+    # By length 21, 18.9 to 23.1; by name, Standard Yarn Weight System, 12 to 15: the name is as
+    # unsure as the length, so that they meet between, wider than each.
+    assert 13.5 < found.value < 21
+    assert found.high / found.low > 23.1 / 18.9
+    assert found.basis is ESTIMATE
+    assert [note.code for note in found.notes] == [
+        "amount.gauge_from_length",
+        "profile.gauge_from_name",
+    ]
+
+
+def test_a_length_and_a_name_that_agree_are_surer_together() -> None:
+    # DK is 21 to 24, the middle 22.5; 225 m per 100 g are 21, 18.9 to 23.1.
+    found = profile(weight_name="DK", metres_per_100g=225).natural_stitches
+    assert found is not None
+    assert 21 < found.value < 22.5
+    # The name is surer: it is nearer.
+    assert found.value > 21.75
+    assert found.high / found.low < 24 / 21
+
+
+def test_a_name_alone_gives_its_range() -> None:
+    # Standard Yarn Weight System: lace is 33 to 40 stitches; the trade knits it coarser too. 800 m
+    # are beyond the fit.
     lace = profile(weight_name="lace", metres_per_100g=800)
-    assert told(lace.natural_stitches) == ((33, 36.5, 40), ESTIMATE, ["gauge_from_name"])
+    coarsest = threshold("lace_name_from")
+    assert coarsest < 33
+    assert told(lace.natural_stitches) == (
+        (coarsest, (coarsest + 40) / 2, 40),
+        ESTIMATE,
+        ["gauge_from_name"],
+    )
     # Roving is 6, 7 to 11, or 7, up to 6.
     roving = profile(weight_name="roving", metres_per_100g=None)
     assert told(roving.natural_stitches) == ((1, 6, 11), ESTIMATE, ["gauge_from_name"])
     assert roving.natural_stitches is not None
     assert roving.natural_stitches.notes[0].values == {"named": "roving"}
     assert profile(weight_name="wobbly", metres_per_100g=None).natural_stitches is None
+
+
+def test_a_bands_gauge_goes_before_length_and_name() -> None:
+    found = profile(weight_name="bulky", metres_per_100g=225, gauge=a_band_gauge(22))
+    assert told(found.natural_stitches) == ((22 * 0.955, 22, 22 * 1.045), LABEL, [])
+
+
+@pytest.mark.parametrize(
+    ("construction", "metres", "ends"),
+    [
+        # A brushed yarn has 1.5 to 4 times the metres of a plied one that knits the same, root(6)
+        # in the middle: of 490 m it is as 200 m, 1.4 x root(200), and as unsure as the root of
+        # 4.16 and 1.44 times, where the band's 4 % are in it.
+        (Construction.BRUSHED, 200 * 6**0.5, ((6**0.5 / 4.16) ** 0.5, (6**0.5 / 1.44) ** 0.5)),
+        # A chainette has 1.1 to 1.3 times the metres: the 10 % of the fit are wider below, and
+        # above root(root(1.43) / 1.1 / 0.96) is 1.064.
+        (Construction.CHAINETTE, 200 * 1.43**0.5, (0.9, 1.1)),
+        (Construction.PLIED, 200, (0.9, 1.1)),
+    ],
+)
+def test_what_holds_air_is_as_thick_as_a_plied_yarn_of_fewer_metres(
+    construction: Construction, metres: float, ends: tuple[float, float]
+) -> None:
+    found = profile(weight_name=None, metres_per_100g=metres, construction=construction)
+    usual = 1.4 * 200**0.5
+    assert told(found.natural_stitches) == (
+        (usual * ends[0], usual, usual * ends[1]),
+        ESTIMATE,
+        ["amount.gauge_from_length"],
+    )
+    # The length itself is what is stated.
+    assert told(found.metres_per_100g)[0] == (metres / 1.04, metres, metres / 0.96)
 
 
 def test_names_of_a_pattern_are_taken_together() -> None:

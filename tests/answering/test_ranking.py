@@ -1,6 +1,7 @@
 """Where a yarn stands among the others."""
 
 from dataclasses import replace
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -8,21 +9,27 @@ import pytest
 from shopdesk.answering.answer.whole_shelf import answer
 from shopdesk.answering.judging.grades import Reason
 from shopdesk.answering.judging.ranking import (
-    ANOTHER_BUTTON,
-    FAR_OFF,
+    AT_BEST,
+    MOST_COLOURS,
     SortKey,
-    is_short,
+    Supplied,
+    caution_penalty,
+    is_proposed,
     sort_key,
+    stepped,
+    supplied_by,
     washing_findings,
     washing_group,
 )
-from shopdesk.answering.model.answer import Caution, Suitability
+from shopdesk.answering.model.answer import Candidate, Caution, Suitability
 from shopdesk.craft.messages import Message, message
 from tests.factories import a_lot, a_yarn, an_ask, shop_terms
 
 AS_IT_IS, SWATCH_FIRST, WITH_A_CHANGE, NOT_FOR_THIS = Suitability
 TOO_HOT = message("washing.too_hot", label_c=30, asked_c=40)
 FLAT = message("washing.dry_flat")
+TUMBLE_LOW = message("washing.tumble_low")
+OFTEN = message("washing.often", need_c=40)
 
 
 def a_caution(flag: bool) -> Caution:
@@ -33,8 +40,16 @@ def a_reason(group: Suitability, weight: float, code: str = "judging.x", **value
     return Reason(group, Message(code, values), weight)
 
 
+def a_key(group: int = 0, exact: float = 0.0, sku: str = "A", **supplied: Any) -> SortKey:
+    """The key of a yarn with one finding of this group and weight."""
+    finding = a_reason(tuple(Suitability)[group], exact)
+    return sort_key([finding], (), (), sku, supplied=Supplied(**supplied))
+
+
 def test_nothing_found_stands_first() -> None:
-    assert sort_key((), (), (), "A") == SortKey(0, 0.0, False, 0, FAR_OFF, FAR_OFF, "A")
+    key = sort_key((), (), (), "A")
+    assert key == SortKey(0, 0.0, 0, -MOST_COLOURS, 0.0, 0.0, "A")
+    assert key == sort_key((), (), (), "A", supplied=AT_BEST)
 
 
 def test_the_penalty_is_what_holds_the_yarn_back_and_a_point_for_each_caution_to_tell() -> None:
@@ -44,69 +59,199 @@ def test_the_penalty_is_what_holds_the_yarn_back_and_a_point_for_each_caution_to
         a_reason(WITH_A_CHANGE, 7.1234567),
     ]
     told = [a_caution(True), a_caution(False), a_caution(True)]
-    key = sort_key(findings, (), told, "A", short=True)
-    # 6.05 + 7.1234567 + 2 x 1, to six places.
-    assert (key.group, key.penalty, key.short) == (2, 15.173457, True)
+    key = sort_key(findings, (), told, "A")
+    # 6.05 + 7.1234567 + 2 x 1, to six places; in quarters, rounded down.
+    assert (key.group, key.exact, key.penalty) == (2, 15.173457, 15.0)
+    assert caution_penalty() == 1
 
 
-def test_small_print_counts_what_is_otherwise_in_washing_and_behaviour() -> None:
+def test_what_the_yarn_does_otherwise_holds_it_back_though_it_is_only_told() -> None:
     findings = [
         a_reason(AS_IT_IS, 0.3, "behaviour.grows"),
         a_reason(SWATCH_FIRST, 4.5, "behaviour.pills"),
         a_reason(AS_IT_IS, 0.5, "judging.length_same"),
     ]
-    assert sort_key(findings, [FLAT], (), "A").small_print == 3
-    assert sort_key([], [FLAT, FLAT], (), "A").small_print == 2
+    # Length is no trouble beside them.
+    assert sort_key(findings, (), (), "A").exact == 4.8
+
+
+def test_what_is_otherwise_in_washing_holds_the_yarn_back() -> None:
+    # Another programme weighs 0.3, drying otherwise 4, what is not stood 9 (grades.csv).
+    assert sort_key([], [TUMBLE_LOW], (), "A").exact == 0.3
+    assert sort_key([], [FLAT, TUMBLE_LOW], (), "A").exact == 4.3
+    assert sort_key([], [TOO_HOT], (), "A").exact == 9
+    # Supposed only, heat weighs 4, and that it is supposed 0.3.
+    assert sort_key([], [OFTEN, TOO_HOT], (), "A").exact == 4.3
+
+
+def test_how_unlike_the_original_a_yarn_is_adds_to_its_penalty() -> None:
+    key = sort_key([a_reason(SWATCH_FIRST, 2)], (), (), "A", unlike=1.3)
+    assert (key.group, key.exact, key.penalty) == (1, 3.3, 3.25)
+    # The original stands a point before all that differs in nothing.
+    original = sort_key((), (), (), "Z", unlike=-1.0)
+    assert (original.exact, original.penalty) == (-1.0, -1.0)
+    assert original < sort_key((), (), (), "A")
 
 
 def test_the_worse_of_findings_and_washing_is_the_group() -> None:
-    assert sort_key([a_reason(SWATCH_FIRST, 1)], [TOO_HOT], (), "A").group == 2
-    assert sort_key([a_reason(NOT_FOR_THIS, 1)], [TOO_HOT], (), "A").group == 3
-    assert sort_key([a_reason(SWATCH_FIRST, 1)], [FLAT], (), "A").group == 1
-
-
-def test_the_least_distance_of_gauge_counts_to_a_millionth_of_a_stitch() -> None:
-    findings = [
-        a_reason(AS_IT_IS, 2, off_st=1.23456789),
-        a_reason(AS_IT_IS, 2, off_st=3.0),
-    ]
-    assert sort_key(findings, (), (), "A").off_st == 1.234568
+    assert sort_key([a_reason(SWATCH_FIRST, 1)], [FLAT], (), "A").group == 2
+    assert sort_key([a_reason(NOT_FOR_THIS, 1)], [FLAT], (), "A").group == 3
+    assert sort_key([a_reason(SWATCH_FIRST, 1)], [TUMBLE_LOW], (), "A").group == 1
+    assert sort_key([a_reason(SWATCH_FIRST, 1)], [TUMBLE_LOW, TOO_HOT], (), "A").group == 3
+    assert sort_key([a_reason(SWATCH_FIRST, 1)], [OFTEN, TOO_HOT], (), "A").group == 2
 
 
 @pytest.mark.parametrize(
-    ("code", "values", "percent"),
+    ("penalty", "step"),
+    [(0, 0), (0.249, 0), (0.25, 0.25), (0.499, 0.25), (7.999, 7.75), (8, 8), (-1, -1), (-0.9, -1)],
+)
+def test_a_penalty_is_rounded_down_to_quarters(penalty: float, step: float) -> None:
+    assert stepped(penalty) == step
+
+
+def test_group_goes_first_then_penalty_then_stock_colours_price_and_what_is_left() -> None:
+    better_first = [
+        a_key(1, 9, "Z", stock=2, fewer_colours=0, price=99),
+        # A quarter step nearer beats everything that the shop can supply.
+        a_key(2, 2.2, "Y", stock=2, fewer_colours=0, price=99),
+        # Of one step: the one whose colour lies in one lot, though its penalty is larger,
+        a_key(2, 2.49, "X", stock=0, fewer_colours=-1, price=99),
+        # then the one with more colours, then the cheaper, then the nearer, then by name.
+        a_key(2, 2.49, "W", stock=1, fewer_colours=-3, price=99),
+        a_key(2, 2.49, "V", stock=1, fewer_colours=-2, price=80),
+        a_key(2, 2.3, "U", stock=1, fewer_colours=-2, price=90),
+        a_key(2, 2.31, "B", stock=1, fewer_colours=-2, price=90),
+        a_key(2, 2.31, "C", stock=1, fewer_colours=-2, price=90),
+        a_key(2, 2.25, "A", stock=2, fewer_colours=0, price=1),
+        a_key(3, 0, "A"),
+    ]
+    assert sorted(better_first[::-1]) == better_first
+
+
+@pytest.mark.parametrize(
+    ("group", "exact", "best", "proposed"),
     [
-        ("judging.length_same", {}, 0),
-        ("judging.length_more", {"off_percent": 7}, 7),
-        ("judging.length_less", {"off_percent": 8}, 8),
-        # The fabric's percents are no distance of length.
-        ("judging.fabric_firmer", {"off_percent": 9}, FAR_OFF),
+        # What does as it is always is; what is not for this never, though it stands best.
+        (0, 50, 0, True),
+        (3, 0, 0, False),
+        # With a swatch up to 18, with a change up to 9 (judgement.csv), both ends included.
+        (1, 18, 0, True),
+        (1, 18.01, 0, False),
+        (2, 9, 0, True),
+        (2, 9.01, 0, False),
+        # Unless it stands no further than 6 behind the best.
+        (1, 18.01, 12, False),
+        (1, 18.5, 12.5, True),
+        (1, 18.51, 12.5, False),
+        (2, 9.01, 3, False),
+        (2, 10, 4, True),
+        (2, 10.01, 4, False),
+        # A best one that is nearer than all takes nothing away.
+        (2, 9, -1, True),
     ],
 )
-def test_distance_of_length(code: str, values: dict[str, int], percent: float) -> None:
-    assert sort_key([a_reason(AS_IT_IS, 0.5, code, **values)], (), (), "A").off_percent == percent
+def test_what_differs_in_much_is_no_proposal_unless_the_best_does_too(
+    group: int, exact: float, best: float, proposed: bool
+) -> None:
+    assert is_proposed(a_key(group, exact), replace_exact(a_key(1), best)) is proposed
 
 
-def test_what_another_programme_meets_leaves_the_yarn_as_it_is() -> None:
-    assert {washing_group(Message(code, {})) for code in ANOTHER_BUTTON} == {AS_IT_IS}
-    assert washing_group(message("washing.drying_not_known")) is AS_IT_IS
-    assert washing_group(TOO_HOT) is WITH_A_CHANGE
+def replace_exact(key: SortKey, exact: float) -> SortKey:
+    return key._replace(exact=exact, penalty=stepped(exact))
+
+
+SPOILS = (
+    "must_not_be_washed felts_in_machine may_felt_in_machine hand_only too_hot no_dry_clean "
+    "felts_in_dryer no_tumble"
+).split()
+OTHERWISE = ["dry_flat", "felts_when_rougher"]
+ANOTHER_PROGRAMME = (
+    "often weak_when_wet out_of_the_sun gentler_programme may_felt_when_rougher tumble_low "
+    "dark_and_pale felting_and_not not_known machine_not_known heat_not_known dry_clean_not_known "
+    "line_not_known tumble_not_known"
+).split()
+
+
+@pytest.mark.parametrize(
+    ("codes", "asked", "supposed"),
+    [
+        # The item is spoiled by what the customer said; what was only supposed, they can avoid.
+        (SPOILS, NOT_FOR_THIS, WITH_A_CHANGE),
+        (OTHERWISE, WITH_A_CHANGE, WITH_A_CHANGE),
+        # What another programme meets, and what nobody knows, leaves the yarn as it is.
+        (ANOTHER_PROGRAMME, AS_IT_IS, AS_IT_IS),
+    ],
+)
+def test_what_a_difference_in_washing_leaves(
+    codes: list[str], asked: Suitability, supposed: Suitability
+) -> None:
+    for code in codes:
+        said = Message(f"washing.{code}", {})
+        assert washing_group(said, [said, FLAT]) is (supposed if code == "often" else asked), code
+        assert washing_group(said, [OFTEN, said]) is supposed, code
 
 
 def test_differences_told_later_weigh_a_tenth_less_each() -> None:
-    first, second, third = washing_findings([TOO_HOT, FLAT, TOO_HOT])
+    first, second, third, fourth = washing_findings([TOO_HOT, FLAT, TUMBLE_LOW, TOO_HOT])
     change = message("judging.change_washing")
-    assert (first.group, first.weight, first.change) == (WITH_A_CHANGE, 5.5, change)
-    assert (second.group, second.change) == (AS_IT_IS, None)
-    assert second.weight == pytest.approx(3 - 0.1)
-    assert third.weight == pytest.approx(5.5 - 0.2)
-    assert [one.said for one in (first, second, third)] == [TOO_HOT, FLAT, TOO_HOT]
+    assert (first.group, first.weight, first.change) == (NOT_FOR_THIS, 9, None)
+    assert (second.group, second.change) == (WITH_A_CHANGE, change)
+    assert second.weight == pytest.approx(4 - 0.1)
+    assert (third.group, third.weight, third.change) == (AS_IT_IS, 0.3, None)
+    assert fourth.weight == pytest.approx(9 - 0.3)
+    assert [one.said for one in (first, second, third)] == [TOO_HOT, FLAT, TUMBLE_LOW]
 
 
-def test_a_yarn_is_short_if_there_are_colours_and_none_has_enough() -> None:
+def test_washing_that_was_only_supposed_can_be_changed() -> None:
+    often, hot = washing_findings([OFTEN, TOO_HOT])
+    assert (often.group, often.weight, often.change) == (AS_IT_IS, 0.3, None)
+    assert (hot.group, hot.change) == (WITH_A_CHANGE, message("judging.change_washing"))
+    assert hot.weight == pytest.approx(4 - 0.1)
+
+
+def a_candidate(*short_by_and_one_lot: tuple[int, bool], total: str | None = None) -> Candidate:
+    """A yarn with a colour for each pair: so many skeins too few, or all of one lot."""
+    [found] = answer(an_ask(), [a_yarn(lots=(a_lot(40),))], shop_terms()).candidates
+    [colour] = found.colours
+    colours = tuple(
+        replace(colour, short_by=short_by, one_lot=one_lot)
+        for short_by, one_lot in short_by_and_one_lot
+    )
+    price = replace(found.price, total=None if total is None else Decimal(total))
+    return replace(found, colours=colours, price=price)
+
+
+@pytest.mark.parametrize(
+    ("colours", "supplied"),
+    [
+        ([(0, True)], Supplied(0, -1)),
+        # One colour of one lot among others is enough to choose from.
+        ([(0, False), (0, True), (3, False)], Supplied(0, -2)),
+        ([(0, False), (0, False), (0, False)], Supplied(1, -3)),
+        ([(1, False), (40, True)], Supplied(2, 0)),
+        # Nobody counted it: nothing speaks against it.
+        ([], Supplied(0, 0)),
+    ],
+)
+def test_stock_is_best_in_one_lot_then_in_several_then_short(
+    colours: list[tuple[int, bool]], supplied: Supplied
+) -> None:
+    found = supplied_by(a_candidate(*colours))
+    assert (found.stock, found.fewer_colours) == (supplied.stock, supplied.fewer_colours)
+
+
+def test_the_price_is_that_of_the_whole_or_none() -> None:
+    assert supplied_by(a_candidate((0, True), total="58.50")).price == 58.5
+    assert supplied_by(a_candidate((0, True))).price == 0
+
+
+def test_a_yarn_on_the_shelf_is_supplied_as_its_lots_are() -> None:
+    # 1,000 m of balls of 112.5 m are at least nine balls.
     lots = (a_lot(40, colour="1"), a_lot(1, colour="2"))
     [enough_of_one] = answer(an_ask(), [a_yarn(lots=lots)], shop_terms()).candidates
-    assert not is_short(enough_of_one)
+    assert supplied_by(enough_of_one)[:2] == (0, -1)
     [short] = answer(an_ask(), [a_yarn(lots=lots[1:])], shop_terms()).candidates
-    assert is_short(short)
-    assert not is_short(replace(short, colours=()))
+    assert supplied_by(short)[:2] == (2, 0)
+    mixed = (a_lot(7, "L1", "3"), a_lot(7, "L2", "3"))
+    [in_two_lots] = answer(an_ask(), [a_yarn(lots=mixed)], shop_terms()).candidates
+    assert supplied_by(in_two_lots)[:2] == (1, -1)

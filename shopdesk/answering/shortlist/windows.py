@@ -50,8 +50,9 @@ def search_windows(wanted: Requirements) -> Iterator[SearchWindow]:
         yield SearchWindow(least_of("gauge_unknown"), wanted.strands)
         return
     yield SearchWindow(least_of("gauge_unknown"), wanted.strands, no_stitches=True)
+    by_length = natural.basis is Basis.ESTIMATE and wanted.target.metres_per_100g is not None
     for window in _knit_windows(wanted, natural):
-        for alone in _by_fabric(wanted, window):
+        for alone in [window] if by_length else _by_fabric(wanted, window):
             yield _each_strand(alone, wanted.strands)
     yield from _original_window(wanted)
     volume = _volume_about(wanted, _may_do("fabric")[-1].up_to)
