@@ -29,16 +29,19 @@ def joined(pieces: Sequence[Figure], basis: Basis, *notes: Message) -> Figure:
         return Figure(one.value, one.low, one.high, basis, (*notes, *one.notes))
     centres = [log(piece.value) for piece in pieces]
     scales = [log(piece.high / piece.low) / 2 / NORMAL_95TH for piece in pieces]
-    middle = sorted(centres)[len(centres) // 2]
+    middle = _weighted(centres, [1 / scale**2 for scale in scales])
     for _ in range(ROUNDS):
-        weights = _weights(middle, centres, scales)
-        middle = sum(w * x for w, x in zip(weights, centres, strict=True)) / sum(weights)
+        middle = _weighted(centres, _weights(middle, centres, scales))
     weights = _weights(middle, centres, scales)
     within = 1 / sum(weights)
     apart = within * sum(w * (x - middle) ** 2 for w, x in zip(weights, centres, strict=True))
     half = NORMAL_95TH * sqrt(within + apart / len(pieces))
     said = tuple(dict.fromkeys(note for piece in pieces for note in piece.notes))
     return Figure(exp(middle), exp(middle - half), exp(middle + half), basis, (*notes, *said))
+
+
+def _weighted(values: Sequence[float], weights: Sequence[float]) -> float:
+    return sum(w * x for w, x in zip(weights, values, strict=True)) / sum(weights)
 
 
 def _weights(middle: float, centres: Sequence[float], scales: Sequence[float]) -> list[float]:

@@ -303,11 +303,28 @@ def test_a_yarn_held_alone_stands_by_size_doubts_and_likeness() -> None:
     # 21 of 20 stitches weigh 2.05, two doubts 3 and 2.9. Unlike it is by ten times 5 %, and by ten
     # times the root of 242/200 beyond 1, 10 %: 9.45 in all, in quarters 9.25.
     found = best_key(a_row(21, tex=100_000 / 242, doubts=2))
-    exact = pytest.approx(9.45 - 2e-6, abs=1e-7)
-    assert found == (1, 9.25, 0, -MOST_COLOURS, 0, exact, "T-1")
+    assert found is not None
+    assert (found.group, found.penalty, found.sku) == (1, 9.25, "T-1")
+    assert found.exact == pytest.approx(9.45 - 2e-6, abs=1e-7)
+    # Of its stock the best is taken: more colours than any yarn has, each with enough in one lot.
+    assert (found.stock, found.fewer_colours) == (0, -MOST_COLOURS)
     assert standing(a_row(20, doubts=1)) == (1, 3)
     assert standing(a_row(20)) == (0, 0)
     assert standing(a_row(25)) is None
+
+
+@pytest.mark.parametrize(
+    ("metres", "strands", "price"),
+    # 6.50 for 125 m are 5.2 cents a metre, in two strands twice that.
+    [(125, 1, 5.2), (125, 2, 10.4), (None, 1, float("inf"))],
+)
+def test_the_price_of_a_metre_is_that_of_its_strands(
+    metres: float | None, strands: int, price: float
+) -> None:
+    window = SearchWindow((0, 0.0), strands=strands)
+    found = best_key(a_row(20 * strands**0.5, price_minor=650, metres=metres), window=window)
+    assert found is not None
+    assert found.price == pytest.approx(price)
 
 
 def test_a_bound_lies_a_hair_below_what_is_found_and_no_more() -> None:

@@ -200,13 +200,13 @@ def test_a_bands_gauge_goes_before_length_and_name() -> None:
 @pytest.mark.parametrize(
     ("construction", "metres", "ends"),
     [
-        # A brushed yarn has 1.5 to 4 times the metres of a plied one that knits the same, root(6)
-        # in the middle: of 490 m it is as 200 m, 1.4 x root(200), and as unsure as the root of
-        # 4.16 and 1.44 times, where the band's 4 % are in it.
-        (Construction.BRUSHED, 200 * 6**0.5, ((6**0.5 / 4.16) ** 0.5, (6**0.5 / 1.44) ** 0.5)),
-        # A chainette has 1.1 to 1.3 times the metres: the 10 % of the fit are wider below, and
-        # above root(root(1.43) / 1.1 / 0.96) is 1.064.
-        (Construction.CHAINETTE, 200 * 1.43**0.5, (0.9, 1.1)),
+        # A brushed yarn has 1.5 to 4 times the metres of a plied one that knits the same, mostly
+        # 2.4: of 480 m it is as 200 m. With the 4 % of its band that is 480/1.04/4, 115 m, to
+        # 480/0.96/1.5, 333 m, and gauge goes with the root.
+        (Construction.BRUSHED, 480, ((480 / 4.16 / 200) ** 0.5, (480 / 1.44 / 200) ** 0.5)),
+        # A chainette has 1.1 to 1.3 times the metres, mostly 1.2: as 177.5 to 227.3 m, whose roots
+        # are 5.8 % below and 6.6 % above: the fit's own 10 % are wider.
+        (Construction.CHAINETTE, 240, (0.9, 1.1)),
         (Construction.PLIED, 200, (0.9, 1.1)),
     ],
 )

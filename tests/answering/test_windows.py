@@ -131,6 +131,9 @@ def test_a_guessed_gauge_is_looked_for_by_length_and_by_name_where_length_is_unk
     assert (named.no_tex, named.least) == (True, (0, 0))
     assert named.stitches == near(18 / 1.095, 24 * 1.095)
     assert len(strands) == 3
+    # Where length decides, the fabric's firmness says nothing more.
+    with_density = windows(wanting(a_target(GUESS, 200, density=1.25)))
+    assert with_density[1:5] == [same, close, reach, named]
 
 
 @pytest.mark.parametrize("basis", [Basis.ESTIMATE, Basis.PATTERN])
@@ -152,8 +155,9 @@ def test_strands_of_the_pattern_are_looked_for_first_and_other_numbers_as_a_chan
     assert [least(ring) for ring in rings[::3]] == [*STEPS, STEPS[1]]
     assert rings[0].stitches == near(19.1 * 2**0.5, 20.9 * 2**0.5)
     assert rings[0].volume == near(180.5, 220.5)
-    # How ranges of strands meet is not told from one of them.
-    assert (rings[-1].meets, rings[-1].stitches) == (None, None)
+    # How ranges of strands meet is not told from one of them: all that a tool reaches, 17 %, may.
+    assert rings[-1].meets is None
+    assert rings[-1].stitches == near(16.6 * 2**0.5, 23.4 * 2**0.5)
     assert [(other.strands, other.least) for other in (one, three, four)] == [
         (1, (2, 0)),
         (3, (2, 14)),
@@ -279,3 +283,10 @@ def test_beside_a_companion_of_a_crocheted_pattern_tex_is_what_is_missing() -> N
 def test_a_window_is_a_hair_wider_than_it_is_meant() -> None:
     assert wider(1.0, 1.0) == (1 - 1e-9, 1 + 1e-9)
     assert wider(2.0, 3.0) == (2 * (1 - 1e-9), 3 * (1 + 1e-9))
+
+
+def test_where_length_decides_the_fabric_narrows_no_number_of_strands() -> None:
+    wanted = wanting(a_target(GUESS, 200, density=1.52), designer_yarn=DesignerYarn())
+    assert {one.volume for one in windows(wanted) if one.strands > 1} == {None}
+    told = wanting(a_target(20, 200, density=1.52), designer_yarn=DesignerYarn())
+    assert None not in {one.volume for one in windows(told) if one.strands > 1}

@@ -10,6 +10,7 @@ from shopdesk.answering.judging.judge import Judgement, Requirements, requiremen
 from shopdesk.answering.judging.ranking import (
     SortKey,
     Supplied,
+    price_of_a_metre,
     sort_key,
     supplied_by,
     washing_findings,
@@ -32,6 +33,8 @@ from shopdesk.answering.supply.start_tool import start_tool
 from shopdesk.answering.supply.wishes import unmet_wish
 from shopdesk.craft.counts import sold_put_up
 from shopdesk.craft.messages import Message
+from shopdesk.craft.money import minor_units
+from shopdesk.craft.yarn import ShelfYarn
 
 Shelf = Mapping[str, ProfiledYarn]
 """The yarns that were read in full, by SKU."""
@@ -68,15 +71,23 @@ def rank_candidate(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Rank
     candidate, ask = candidate_of(asked, verdict, shelf), asked.wanted.ask
     suits = candidate.group is not Suitability.NOT_FOR_THIS
     unmet = unmet_wish(candidate, ask) if suits else None
+    yarn = shelf[candidate.sku].yarn
+    put_up, minor = sold_put_up(yarn.label), _in_minor(yarn, asked)
+    price = price_of_a_metre(minor, put_up.metres if put_up else None, candidate.strands)
     key = sort_key(
         verdict.findings,
         candidate.care.differences,
         cautions_beyond(asked, candidate.cautions),
         candidate.sku,
         verdict.unlike,
-        supplied_by(candidate) if unmet is None else Supplied(),
+        supplied_by(candidate, price) if unmet is None else Supplied(price=price),
     )
     return RankedCandidate(key, candidate, unmet)
+
+
+def _in_minor(yarn: ShelfYarn, asked: PreparedAsk) -> int:
+    """Returns a skein's price in minor units of the shop's currency."""
+    return int(yarn.price.scaleb(minor_units(asked.terms.currency)))
 
 
 def cautions_beyond(asked: PreparedAsk, cautions: Sequence[Caution]) -> list[Caution]:

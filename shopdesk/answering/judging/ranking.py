@@ -1,7 +1,7 @@
 """Where a yarn stands among the others for an ask: what would go wrong first decides."""
 
 from collections.abc import Sequence
-from math import floor, fsum
+from math import floor, fsum, inf
 from typing import NamedTuple
 
 from shopdesk.answering.judging.grades import Grade, Reason, grade, order_of
@@ -14,21 +14,21 @@ MOST_COLOURS = 10**6
 
 
 class SortKey(NamedTuple):
-    """Sorts yarns: group, penalty in it, stock, colours, price, what is left of the penalty, SKU.
+    """Sorts yarns: group, penalty in it, stock, price, colours, what is left of the penalty, SKU.
 
     `group` is 0 for the best; `penalty` adds up the findings that hold the yarn back, the cautions
     that must be told and how unlike the original it is, in steps of a quarter, so that what is as
     good as alike is told apart by stock and price; `stock` is 0 where a colour has enough in one
-    lot, 1 where only in several, 2 where none has enough; `fewer_colours` is below zero by as
-    many as have enough; `price` is that of the whole, 0 if it is not known; `exact` is the penalty
-    to six places.
+    lot, 1 where only in several, 2 where none has enough; `price` is that of a metre of the main
+    yarn's strands, infinite where its length is not known; `fewer_colours` is below zero by as
+    many as have enough; `exact` is the penalty to six places.
     """
 
     group: int
     penalty: float
     stock: int
-    fewer_colours: int
     price: float
+    fewer_colours: int
     exact: float
     sku: str
 
@@ -37,8 +37,8 @@ class Supplied(NamedTuple):
     """What stock and price add to a sort key, as there."""
 
     stock: int = 0
-    fewer_colours: int = -MOST_COLOURS
     price: float = 0.0
+    fewer_colours: int = -MOST_COLOURS
 
 
 AT_BEST = Supplied()
@@ -97,13 +97,17 @@ def caution_penalty() -> float:
     return grade("caution_to_tell")[1]
 
 
-def supplied_by(candidate: Candidate) -> Supplied:
-    """Returns how stock and price place a candidate."""
+def price_of_a_metre(price_minor: int, metres: float | None, strands: int) -> float:
+    """Returns the price in minor units of a metre of so many strands; infinite if unknown."""
+    return price_minor * strands / metres if metres else inf
+
+
+def supplied_by(candidate: Candidate, price: float) -> Supplied:
+    """Returns how stock and the price of a metre place a candidate."""
     enough = [colour for colour in candidate.colours if not colour.short_by]
     in_one_lot = any(colour.one_lot for colour in enough)
     stock = 0 if in_one_lot or not candidate.colours else 1 if enough else 2
-    total = candidate.price.total
-    return Supplied(stock, -len(enough), float(total) if total is not None else 0.0)
+    return Supplied(stock, price, -len(enough))
 
 
 ANOTHER_BUTTON = {
@@ -130,6 +134,8 @@ NOT_STOOD = {
     "washing.no_tumble",
 }
 """Differences that spoil the item if the customer does what was asked."""
+OF_THE_DRYER = {"washing.felts_in_dryer", "washing.no_tumble"}
+"""Differences in drying, which is compared only where it is asked."""
 
 
 def washing_findings(differences: Sequence[Message]) -> list[Reason]:
@@ -158,6 +164,6 @@ def washing_grade(difference: Message, among: Sequence[Message], told_before: in
     code = difference.code
     if code in ANOTHER_BUTTON or code.endswith("not_known"):
         return grade("another_button", told_before / 10)
-    supposed = any(said.code == "washing.often" for said in among)
-    scale = "not_stood" if code in NOT_STOOD and not supposed else "washed_otherwise"
+    asked = code in OF_THE_DRYER or all(said.code != "washing.often" for said in among)
+    scale = "not_stood" if code in NOT_STOOD and asked else "washed_otherwise"
     return grade(scale, told_before / 10)

@@ -22,7 +22,14 @@ from shopdesk.answering.judging.judge_knit import (
     pattern_says_little,
 )
 from shopdesk.answering.judging.original import make_findings, unlike_original
-from shopdesk.answering.judging.ranking import SortKey, Supplied, caution_penalty, sort_key, stepped
+from shopdesk.answering.judging.ranking import (
+    SortKey,
+    Supplied,
+    caution_penalty,
+    price_of_a_metre,
+    sort_key,
+    stepped,
+)
 from shopdesk.answering.model.answer import RuledOut, Suitability
 from shopdesk.answering.profile.summary import WearAndCare, washing_only
 from shopdesk.answering.shortlist.windows import SearchWindow
@@ -263,12 +270,12 @@ class SortKeyBound:
         if worn.group == NOT_FOR_THIS:
             return None
         if window.strands == self._wanted.strands and not window.beside and self._is_original(yarn):
-            return _key(worn.group, worn.penalty - threshold("is_the_original"), yarn.sku)
+            return _key(worn.group, worn.penalty - threshold("is_the_original"), yarn, window)
         made, kind = self._made(self._make(yarn))
         doubts, doubted = self._doubts(max(0, yarn.doubts - self._known_doubts))
         if window.beside:
             group, penalty = window.least
-            return _key(group, penalty + doubts, yarn.sku)
+            return _key(group, penalty + doubts, yarn, window)
         size = self._sizes.best(yarn, window.strands)
         if size is None:
             return None
@@ -281,7 +288,8 @@ class SortKeyBound:
         return _key(
             max(group, doubted, worn.group, kind),
             penalty + doubts + worn.penalty + made,
-            yarn.sku,
+            yarn,
+            window,
         )
 
     def _is_original(self, yarn: IndexRow) -> bool:
@@ -337,9 +345,10 @@ class SortKeyBound:
         return sort_key(list(behaviour_findings(self._wanted.item, behaviour)), (), (), "")
 
 
-def _key(group: int, penalty: float, sku: str) -> SortKey:
+def _key(group: int, penalty: float, yarn: IndexRow, window: SearchWindow) -> SortKey:
     exact = round(penalty, 6) - BELOW
-    return SortKey(group, stepped(exact), *Supplied(), exact, sku)
+    price = price_of_a_metre(yarn.price_minor, yarn.metres, window.strands)
+    return SortKey(group, stepped(exact), *Supplied(price=price), exact, yarn.sku)
 
 
 def cautions_that_count(asked: PreparedAsk) -> list[Possible]:

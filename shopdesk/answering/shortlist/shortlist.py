@@ -27,6 +27,7 @@ from shopdesk.answering.judging.ranking import (
     SortKey,
     Supplied,
     is_proposed,
+    price_of_a_metre,
     sort_key,
     stepped,
 )
@@ -191,7 +192,8 @@ class _Line:
             return
         wish = self._too_dear(yarn, verdict.held.strands)
         waiting = verdict if wish is None else _TooDear(yarn.sku, wish)
-        key = self._standing(verdict)
+        price = price_of_a_metre(yarn.price_minor, yarn.metres, verdict.held.strands)
+        key = self._standing(verdict, price)
         if key.group != NOT_FOR_THIS:
             self._wait(key, waiting)
 
@@ -203,14 +205,14 @@ class _Line:
         skeins = all_skeins(skeins_of(need, yarn.metres, strands) for need in self.asked.needs)
         return unmet_price(whole_price(each, skeins, currency), wishes)
 
-    def _standing(self, verdict: Judgement) -> SortKey:
+    def _standing(self, verdict: Judgement, price: float) -> SortKey:
         ask, companion = self.asked.wanted.ask, verdict.held.companion
         strands = [one.wear_and_care for one in (verdict.yarn, companion) if one is not None]
         differences = care_differences(ask, strands)
         cautions = care_cautions(ask, strands, self.asked.terms.country)
         beyond = cautions_beyond(self.asked, cautions)
         sku, unlike = verdict.yarn.sku, verdict.unlike
-        return sort_key(verdict.findings, differences, beyond, sku, unlike)
+        return sort_key(verdict.findings, differences, beyond, sku, unlike, Supplied(price=price))
 
     def _read(self) -> None:
         verdicts, self._to_read = self._to_read, []

@@ -55,7 +55,7 @@ def search_windows(wanted: Requirements) -> Iterator[SearchWindow]:
         for alone in [window] if by_length else _by_fabric(wanted, window):
             yield _each_strand(alone, wanted.strands)
     yield from _original_window(wanted)
-    volume = _volume_about(wanted, _may_do("fabric")[-1].up_to)
+    volume = None if by_length else _volume_about(wanted, _may_do("fabric")[-1].up_to)
     for strands in _other_numbers(wanted):
         near = _about(natural.value, threshold("gauge_near"))
         each_near = _scaled(near, 1 / share_of_gauge(strands))
@@ -126,7 +126,11 @@ def _knit_windows(wanted: Requirements, natural: Figure) -> Iterator[SearchWindo
         for step in _may_do("gauge"):
             yield SearchWindow(step.least, stitches=_about(natural.value, step.up_to))
         near = _named_step("gauge", "near").least
-        yield SearchWindow(near, meets=wider(natural.low, natural.high))
+        if wanted.strands == 1:
+            yield SearchWindow(near, meets=wider(natural.low, natural.high))
+        else:
+            reach = _about(natural.value, threshold("gauge_reach"))
+            yield SearchWindow(near, stitches=reach)
         yield from _of_the_fabric(wanted, near)
     else:
         yield _named(natural)
