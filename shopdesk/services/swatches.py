@@ -18,6 +18,7 @@ from shopdesk.answering.profile.profile import shelf_profile
 from shopdesk.answering.profile.summary import ProfiledYarn
 from shopdesk.answering.swatch.swatch_effects import SwatchCase, swatch_result
 from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch, SwatchEntry, read_swatch
+from shopdesk.answering.swatch.swatch_refusals import require_possible
 from shopdesk.answering.swatch.swatch_result import OwnGauge, SwatchResult, TakenLine
 from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
@@ -125,13 +126,15 @@ def report_swatch(shop: Shop, report: SwatchReport) -> SwatchRecord:
     """Returns what a swatch says, and keeps it with its yarn and its slip unless told not to.
 
     A form that is sent twice gives the slip's last swatch. Raises SlipUnknown, and InputError for
-    a yarn that is not there or for what was typed.
+    a yarn that is not there, for what was typed, or for a swatch that cannot be: nothing of it
+    is kept.
     """
     with shop.write() if report.keep else shop.read() as session:
         subject = _subject(session, report.of, shop.branch)
         swatch = read_swatch(report.entry, subject.craft, subject.usual_pattern)
         event = SwatchEvent(swatch, shop.today(), report.staff, report.from_customer)
         yarn = _yarn(session, subject.sku)
+        require_possible(swatch, subject.craft, _held(session, subject, yarn).tex)
         record = SwatchRecord(
             None, subject, event, _result(session, subject, event, yarn, yarn.measurements)
         )

@@ -15,7 +15,7 @@ from shopdesk.answering.model.ask import (
 )
 from shopdesk.answering.swatch.swatch_reading import SwatchEntry
 from shopdesk.answering.swatch.swatch_result import SwatchResult, TakenLine
-from shopdesk.craft.errors import InputError
+from shopdesk.craft.errors import InputError, InputErrors
 from shopdesk.craft.yarn import Craft, PutUp
 from shopdesk.services.privacy import forget_customer_of_slip
 from shopdesk.services.sales import SlipUnknown
@@ -183,6 +183,31 @@ def test_a_swatch_that_is_far_too_heavy_disagrees(shelf: Engine, slip: int) -> N
     result = looked(shelf, slip, width="15", height="15", mass="20", stitches="22", rows="30")
     assert result.weighed is not None
     assert "swatch.weighed_differs" in codes(result.weighed.said)
+
+
+@pytest.mark.parametrize(
+    ("typed", "field"),
+    [
+        ({"stitches": "22", "rows": "3"}, "rows"),
+        ({"width": "15", "height": "15", "mass": "900"}, "mass"),
+        # 435 tex at 20 x 27 weigh some 10 g on this square.
+        ({"width": "15", "height": "15", "mass": "60"}, "mass"),
+    ],
+)
+def test_what_cannot_be_is_asked_back_and_nothing_of_it_kept(
+    shelf: Engine, slip: int, typed: dict[str, str], field: str
+) -> None:
+    report = replace(a_report(slip, **typed), request_key="a random word")
+    for asked in (report, replace(report, keep=False)):
+        with pytest.raises(InputErrors) as refused:
+            report_swatch(shop_of(shelf), asked)
+        assert [problem.place for problem in refused.value.problems] == [field]
+    with reading(shelf) as session:
+        assert session.scalars(select(YarnMeasurement)).all() == []
+    assert list_swatches(shop_of(shelf), slip) == ()
+    # The form may be put right and sent again under its own key.
+    right = replace(report, entry=SwatchEntry("22", rows="30"))
+    assert report_swatch(shop_of(shelf), right).number == 1
 
 
 def test_another_stitch_pattern_is_not_compared(shelf: Engine, slip: int) -> None:
