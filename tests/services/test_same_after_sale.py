@@ -125,10 +125,12 @@ def test_a_swatch_of_a_slip_is_kept_the_same(shops: TwoShops, branch: str, skein
 
 def test_a_swatch_of_a_yarn_is_kept_the_same(shops: TwoShops) -> None:
     shops.counter().fill("/swatches/new?sku=T-1&craft=crochet", stitches="16", over="4",
-                         over_unit="in")  # fmt: skip
-    shops.said("swatch", "--yarn", "T-1", "--crochet", "--stitches", "16", "--over", "4 in")
+                         over_unit="in", asked="y")  # fmt: skip
+    measured = ("--stitches", "16", "--over", "4 in", "--asked")
+    shops.said("swatch", "--yarn", "T-1", "--crochet", *measured)
     kept = shops.alike(lambda shop: find_swatch(shop, 1))
     assert (kept.subject.craft.value, kept.subject.slip_number) == ("crochet", None)
+    assert kept.event.asked_for
 
 
 def test_a_swatch_is_refused_in_the_same_words(shops: TwoShops) -> None:
