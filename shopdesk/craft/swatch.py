@@ -274,9 +274,12 @@ def trust_sayings(washed: bool | None, over_cm: float | None) -> tuple[Message, 
 
 
 def yarn_saying(before_m: float, now_m: float, skeins: int, skeins_needed: int) -> Message:
-    """Returns whether the skeins in hand still do now that the need in metres has changed."""
+    """Returns whether the skeins in hand still do now that the need in metres has changed.
+
+    Both needs are planned alike, with the allowance.
+    """
     if skeins_needed > skeins:
         return message("swatch.more_skeins", need_m=now_m, count=skeins_needed - skeins)
     if now_m > before_m:
-        return message("swatch.more_yarn_still_enough", need_m=now_m)
+        return message("swatch.more_yarn_still_enough", need_m=now_m, before_m=before_m)
     return message("swatch.still_enough", need_m=now_m)

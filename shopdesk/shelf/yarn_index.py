@@ -64,7 +64,7 @@ def _value(axis: str, word: str) -> str | int:
     return int(word) if axis in _NUMBERS else word
 
 
-RULES = 1
+RULES = 2
 """Raised whenever the same label and measurements give another summary than before."""
 
 _INDEX, _YARN = YarnIndex.__table__.c, Yarn.__table__.c

@@ -62,7 +62,7 @@ def _tool_name(craft: Craft) -> Message:
 
 
 def _tool(tool: PatternTool) -> Message:
-    if tool.written.upper().startswith(("US", "UK")):
+    if tool.written.upper().startswith(("US", "UK", "JP")):
         return message("slip.tool_written", written=tool.written, tool_mm=tool.mm)
     return message("slip.tool", tool_mm=tool.mm)
 

@@ -39,6 +39,24 @@ def designed(**fields: Any) -> dict[str, Any]:
     return {"designer_yarn": a_designer_yarn() | fields}
 
 
+@pytest.mark.parametrize(
+    ("hand", "percent"),
+    [
+        ({"percent": 4}, 4.0),
+        ({"percent": "2,5", "way": "looser"}, -2.5),
+        ({"percent": 25, "way": "tighter"}, 25.0),
+    ],
+)
+def test_a_knitters_hand_is_read_tighter_above_nought(hand: Any, percent: float) -> None:
+    assert an_ask(hand=hand).hand_percent == percent
+    assert an_ask().hand_percent == 0
+
+
+@pytest.mark.parametrize("percent", [0, -4, 25.1, "tight"])
+def test_a_hand_is_off_by_25_percent_at_most(percent: Any) -> None:
+    assert list(refused(hand={"percent": percent})) == ["hand.percent"]
+
+
 def sized(names: int, **more: Any) -> dict[str, Any]:
     listed = [f"size {n}" for n in range(names)]
     return {"sizes": {"names": listed, "chosen": "size 0", **more}}

@@ -5,6 +5,7 @@ from sqlalchemy import Engine
 
 from shopdesk.services.asks import saved_ask
 from shopdesk.shop.shop import Shop
+from tests.counter.asks import PULLOVER
 from tests.counter.conftest import Counter
 from tests.pages import read_page
 
@@ -191,3 +192,23 @@ def test_every_box_has_a_label_and_every_reference_an_element(counter: Counter) 
     references = [i for ids in page.described.values() for i in ids]
     assert set(references) <= set(page.ids)
     assert len(page.ids) == len(set(page.ids))
+
+
+@pytest.mark.parametrize(
+    ("address", "hand", "way"),
+    [("/?hand=4.0", "4", "tighter"), ("/?hand=-2.5", "2.5", "looser"),
+     ("/?hand=99", "", "tighter"), ("/?hand=x", "", "tighter"), ("/", "", "tighter")],
+)  # fmt: skip
+def test_a_kept_hand_stands_in_the_form(
+    demo_counter: Counter, address: str, hand: str, way: str
+) -> None:
+    sent = demo_counter.look(address).sent()
+    assert (sent["hand"], sent["hand_way"]) == ([hand], [way])
+
+
+def test_a_hand_moves_the_needle_on_the_answer_which_says_so(demo_counter: Counter) -> None:
+    plain = demo_counter.fill(**PULLOVER)
+    moved = demo_counter.fill(**PULLOVER, hand="12")
+    pages = [demo_counter.look(sent.headers["Location"]).text for sent in (plain, moved)]
+    assert "a hand that works 12% tighter than usual" in pages[1]
+    assert "a hand that works" not in pages[0]

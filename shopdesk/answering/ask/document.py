@@ -6,7 +6,15 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from shopdesk.answering.ask.document_base import AskPlace, Document, Money, Values, Word, cannot_be
+from shopdesk.answering.ask.document_base import (
+    AskPlace,
+    Document,
+    Money,
+    Number,
+    Values,
+    Word,
+    cannot_be,
+)
 from shopdesk.answering.ask.yarn_document import (
     DesignerYarnDoc,
     GaugeDoc,
@@ -31,11 +39,13 @@ from shopdesk.answering.model.ask import (
 )
 from shopdesk.craft.errors import InputErrors
 from shopdesk.craft.fibres import fibre_named
+from shopdesk.craft.hand_tool import MOST_PERCENT
 from shopdesk.craft.items import Measurements
 from shopdesk.craft.messages import message, significant
 from shopdesk.craft.yarn import Craft
 from shopdesk.parsing.quantities import Quantity, centimetres, grams, metres
 
+HandPercent = Annotated[Number, Field(gt=0, le=MOST_PERCENT)]
 VALUES_HELP = "one number, or one for each size, in the order of sizes.names"
 
 
@@ -224,6 +234,15 @@ class WishesDoc(Document):
         )
 
 
+class HandDoc(Document):
+    percent: HandPercent = Field(description="a number such as 4, at most 25")
+    way: Literal["tighter", "looser"] = Field("tighter", description="one of tighter, looser")
+
+    def read(self) -> float:
+        """Returns the hand in percent, below 0 for a loose one."""
+        return float(self.percent) * (1 if self.way == "tighter" else -1)
+
+
 class AskDoc(Document):
     """A customer's pattern and wishes. The gauge or the designer's weight is needed."""
 
@@ -244,6 +263,12 @@ class AskDoc(Document):
     drying: Drying = Field(Drying.UNKNOWN, description="how it will be dried")
     wishes: WishesDoc = Field(
         default_factory=lambda: WishesDoc.model_validate({}), description="the customer's wishes"
+    )
+
+    hand: HandDoc | None = Field(
+        None,
+        description="by how much the knitter always works tighter or looser than usual, such as "
+        '{"percent": 4, "way": "tighter"}; it moves the tool to start with and nothing else',
     )
 
     def read(self) -> Ask:
@@ -270,6 +295,7 @@ class AskDoc(Document):
             washing=self.washing,
             drying=self.drying,
             wishes=self.wishes.read(at / "wishes"),
+            hand_percent=self.hand.read() if self.hand else 0.0,
         )
         if at.problems:
             raise AskRefused(at.problems)

@@ -91,9 +91,9 @@ class PutUpDoc(Document):
 
 class ToolDoc(Document):
     size: Word = Field(
-        description="a size such as '4.0' in mm, or a US or UK number such as '10 1/2'"
+        description="a size such as '4.0' in mm, or a US, UK or Japanese number such as '10 1/2'"
     )
-    system: Literal["mm", "US", "UK"] = Field(description="one of mm, US, UK")
+    system: Literal["mm", "US", "UK", "JP"] = Field(description="one of mm, US, UK, JP")
 
     def mm(self, at: AskPlace) -> float | None:
         try:

@@ -177,7 +177,7 @@ class Ask:
     """One question put to the shelf. Gauge or the designer's weight must be there.
 
     `size_chests_cm` is the finished chest (or width) of every size, in the order of `size_names`,
-    or empty.
+    or empty. `hand_percent` is by how much the knitter works tighter (below 0: looser) than usual.
     """
 
     title: str
@@ -196,3 +196,4 @@ class Ask:
     washing: Washing = Washing.UNKNOWN
     drying: Drying = Drying.UNKNOWN
     wishes: Wishes = field(default_factory=Wishes)
+    hand_percent: float = 0.0

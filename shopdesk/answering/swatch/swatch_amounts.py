@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from decimal import Decimal
 
 from shopdesk.answering.model.answer import Need
 from shopdesk.answering.model.ask import Ask
@@ -70,13 +71,28 @@ def _sum(figures: Sequence[Figure]) -> Figure:
     return first
 
 
-def regardless_need(needs: Sequence[Need], wanted: Gauge, got: Gauge) -> Iterator[Message]:
-    """Yields how much the pattern's counts take at the gauge got, where the need is known."""
+def regardless_need(
+    needs: Sequence[Need], lines: Sequence[TakenLine], wanted: Gauge, got: Gauge
+) -> Iterator[Message]:
+    """Yields how much the pattern's counts take at the gauge got, where the need is known.
+
+    Both amounts are planned as those of the parts are: with the allowance, over all strands.
+    """
     figures = [need.pattern_m for need in needs]
     known = [figure for figure in figures if figure is not None]
-    if known and len(known) == len(figures):
-        before, now = _sum(known), need_now(_sum(known), wanted, got, same_size=False)
-        yield message("swatch.regardless_yarn", need_m=now.value, before_m=before.value)
+    if not known or len(known) != len(figures):
+        return
+    before_m = now_m = 0.0
+    for need, figure in zip(needs, known, strict=True):
+        strands = _strands_of(need, lines)
+        before_m += strands * _planned(need, figure)
+        now_m += strands * _planned(need, need_now(figure, wanted, got, same_size=False))
+    yield message("swatch.regardless_yarn", need_m=now_m, before_m=before_m)
+
+
+def _strands_of(need: Need, lines: Sequence[TakenLine]) -> int:
+    """How many strands a part is worked with, all its yarns together."""
+    return sum(line.strands for line in lines if line.part in ("", need.part)) or 1
 
 
 def weighed(
@@ -102,11 +118,18 @@ def weighed(
     need = need_by_swatch(area, piece, ball)
     skeins = message(
         "swatch.weighed_skeins",
-        low=skeins_for(need.low, ball.metres),
-        high=skeins_for(need.high, ball.metres),
+        low=skeins_for(_planned_in_all(need.low, needs, lines), ball.metres),
+        high=skeins_for(_planned_in_all(need.high, needs, lines), ball.metres),
     )
     beside = _beside(need, needs, lines, wanted, swatch.gauge)
     return Weighed(per_m2, item, need, (*need.notes, skeins, *beside))
+
+
+def _planned_in_all(metres: float, needs: Sequence[Need], lines: Sequence[TakenLine]) -> float:
+    """Metres of the whole item as those of the parts are planned, so that both can be compared."""
+    percent = max((need.allowance_percent for need in needs), default=Decimal(0))
+    own = sum(need.own_m * _strands_of(need, lines) for need in needs)
+    return max(0.0, with_allowance(metres, percent) - own)
 
 
 def _one_ball(lines: Sequence[TakenLine]) -> PutUp | None:
