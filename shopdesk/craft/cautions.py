@@ -255,9 +255,8 @@ def heard(found: Iterable[CautionText]) -> tuple[CautionText, ...]:
 @lru_cache(maxsize=1024)
 def possible_cautions(worn: WornItem, country: str) -> tuple[Possible, ...]:
     """Returns the cautions that this item has with one yarn or another, in their order."""
-    rules = rules_of(country)
     return tuple(
-        Possible(_caution(name, rules, only_if), _WHEN[name][1])
+        Possible(_caution(name, country, only_if), _WHEN[name][1])
         for name, only_if in _names_for(worn)
     )
 
@@ -284,9 +283,10 @@ def _topics() -> Mapping[str, Mapping[str, str]]:
     return {row["caution"]: row for row in table("caution_topics")}
 
 
-def _caution(name: str, rules: str, only_if_a_baby: bool) -> CautionText:
+def _caution(name: str, country: str, only_if_a_baby: bool) -> CautionText:
     by_country = {r["country"]: r for r in table("cautions") if r["caution"] == name}
-    place = next(p for p in (rules, EVERYWHERE, STRICTEST) if p in by_country)
+    places = (country.upper(), rules_of(country), EVERYWHERE, STRICTEST)
+    place = next(p for p in places if p in by_country)
     row, told = by_country[place], _topics()[name]
     code = "cautions.with_basis_if_baby" if only_if_a_baby else "cautions.with_basis"
     safety = told["concern"] == "safety"

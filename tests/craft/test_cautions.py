@@ -146,7 +146,7 @@ def test_cautions_of_the_item(item, wearer, features, openwork, codes) -> None:
 
 
 # 16 CFR 1120.3, 1501, 1501.3(d), 1615/1616; Nightwear (Safety) Regulations 1985; EN 14682;
-# EN 71-1; AAP, Pediatrics 2022;150(1):e2022057990; NHS advice on sleep.
+# EN 71-1; AAP, Pediatrics 2022;150(1):e2022057990; advice on sleep of NHS, BZgA and HAS.
 @pytest.mark.parametrize(
     ("code", "country", "law", "cited"),
     [
@@ -168,7 +168,10 @@ def test_cautions_of_the_item(item, wearer, features, openwork, codes) -> None:
         ("sleep", "GB", False, "Pediatrics 2022;150(1):e2022057990"),
         ("sleep under a blanket", "US", False, "Pediatrics 2022;150(1):e2022057990"),
         ("sleep under a blanket", "GB", False, "NHS"),
-        ("sleep under a blanket", "DE", False, "Pediatrics 2022;150(1):e2022057990"),
+        ("sleep under a blanket", "DE", False, "BZgA"),
+        ("sleep under a blanket", "FR", False, "HAS"),
+        ("sleep", "CH", False, "Zürich"),
+        ("sleep", "AT", False, "Pediatrics 2022;150(1):e2022057990"),
         ("sleep", "", False, "Pediatrics 2022;150(1):e2022057990"),
         ("loose ends", "GB", False, "Arch Pediatr Adolesc Med 2001;155(4):515-6"),
         ("shedding", "US", False, "the shop"),
@@ -198,7 +201,7 @@ def test_where_a_rule_holds_is_the_shops_country_unless_only_a_stricter_one_is_k
     country,
 ) -> None:
     only_stricter = {"round the neck"} | {
-        "DE": {"sleep", "sleep under a blanket", "nightwear"},
+        "DE": {"nightwear"},
         "GB": {"sleep"},
     }.get(country, set())
     british = set() if country == "GB" else {"open blanket"}
@@ -211,6 +214,8 @@ def test_where_a_rule_holds_is_the_shops_country_unless_only_a_stricter_one_is_k
             assert caution.where.startswith("United States")
         elif (code, country) == ("selling", ""):
             assert caution.where == "everywhere"
+        elif (code.split()[0], country) == ("sleep", "DE"):
+            assert caution.where == "Germany"
         else:
             assert caution.where.startswith(PLACES[country])
             assert country == "" or caution.where == PLACES[country]
@@ -280,7 +285,10 @@ def test_each_caution_says_law_or_advice_by_whom_and_defers(country, language) -
 
 
 def cited(text: str) -> set[str]:
-    pattern = r"16 CFR [\d.]+(?:\(d\))?|EN [\d-]+|ASTM F\d+|e2022057990|155\(4\)|57:447|1985|NHS"
+    pattern = (
+        r"16 CFR [\d.]+(?:\(d\))?|EN [\d-]+|ASTM F\d+|e2022057990|155\(4\)|"
+        r"57:447|1985|NHS|BZgA|HAS|DGUV|bfu|CPSC"
+    )
     return set(re.findall(pattern, text))
 
 

@@ -51,6 +51,12 @@ BEHIND = {
     ("sleep under a blanket", "US"): ("advice", "American Academy of Pediatrics"),
     ("sleep under a blanket", "GB"): ("advice", "NHS"),
     ("sleep under a blanket", ""): ("advice", "American Academy of Pediatrics"),
+    ("sleep", "DE"): ("advice", "BZgA"),
+    ("sleep under a blanket", "DE"): ("advice", "BZgA"),
+    ("sleep", "FR"): ("advice", "HAS (2020)"),
+    ("sleep under a blanket", "FR"): ("advice", "HAS (2020)"),
+    ("sleep", "CH"): ("advice", "an adviser of Zürich's children's hospital"),
+    ("sleep under a blanket", "CH"): ("advice", "an adviser of Zürich's children's hospital"),
     ("loose ends", "*"): ("advice", "the shop"),
     ("open over fingers or toes", "*"): ("advice", "the shop"),
     ("cords", "US"): ("law", "16 CFR 1120.3; ASTM F1816"),
@@ -72,7 +78,15 @@ BEHIND = {
     ("nightwear", "GB"): ("law", "Nightwear (Safety) Regulations 1985"),
     ("nightwear", ""): ("law", "16 CFR 1615; 16 CFR 1616; Nightwear (Safety) Regulations 1985"),
 }
-PLACES = {"US": "United States", "GB": "United Kingdom", "EU": "European Union", "*": "everywhere"}
+PLACES = {
+    "US": "United States",
+    "GB": "United Kingdom",
+    "EU": "European Union",
+    "DE": "Germany",
+    "FR": "France",
+    "CH": "Switzerland",
+    "*": "everywhere",
+}
 
 
 @published("cautions", "the laws, standards and journals named in each row")
