@@ -363,6 +363,7 @@ SAFETY = [
     condition("sleep", {"wearer": CHILD}, item="toy"),
     condition("sleep", {"item": "vest"}, item="cushion"),
     condition("sleep under a blanket", {"item": "shawl"}, item="blanket"),
+    condition("sleep under a blanket", {"item": "toy"}, item="blanket"),
     condition("sleep under a blanket", {"wearer": CHILD}, item="blanket"),
     condition(
         "sleep under a blanket",
@@ -384,6 +385,7 @@ SAFETY = [
     condition("round the neck", {"wearer": "unknown"}, item="shawl", wearer=CHILD),
     condition("round the neck", {"wearer": "adult"}, item="bib", wearer="unknown"),
     condition("round the neck", {"features": ()}, item="hat", features=("cords",)),
+    condition("round the neck", {"item": "mitts"}, item="hat", features=("cords",)),
     condition("toy parts", {"features": ()}, item="toy", features=("toy eyes",)),
     condition("toy parts", {"item": "cushion"}, item="toy", features=("buttons",)),
     condition("buttons", {"features": ()}, wearer=CHILD, features=("buttons",)),
@@ -391,6 +393,7 @@ SAFETY = [
     condition("shedding", {"sheds": "some"}, sheds="yes"),
     condition("shedding", {"wearer": "adult"}, sheds="yes"),
     condition("shedding", {"under_three": False}, wearer=CHILD, under_three=True, sheds="yes"),
+    condition("shedding", {"wearer": "unknown"}, wearer=CHILD, under_three=True, sheds="yes"),
     condition("shedding", {"item": "cushion"}, item="toy", wearer="unknown", sheds="yes"),
     condition("may shed", {"sheds": "no"}, sheds="some"),
     condition("may shed", {"wearer": CHILD}, sheds="some"),
@@ -496,3 +499,25 @@ def test_what_holds_for_a_baby_is_told_as_if_where_it_may_be_one() -> None:
         assert caution.flag == (caution.safety or code in unknown)
     assert maybe["shedding"].flag
     assert not maybe["felting"].flag
+
+
+# Common practice: brushed yarn, chenille and eyelash not under 3; loops catch a baby's fingers.
+@pytest.mark.parametrize(
+    ("made", "baby", "toddler"),
+    [
+        (Construction.BRUSHED, "shedding", True),
+        (Construction.CHENILLE, "shedding", True),
+        (Construction.EYELASH, "shedding", True),
+        (Construction.BOUCLE, "may shed", False),
+        (Construction.CABLED, None, False),
+    ],
+)
+def test_pile_near_a_small_childs_mouth(
+    made: Construction, baby: str | None, toddler: bool
+) -> None:
+    yarn = traits(a_blend("cotton 100"), frozenset(), made)
+    assert list(cautions(traits=yarn)) == ([baby] if baby else [])
+    young = cautions("pullover", CHILD, traits=yarn, under_three=True)
+    assert ("shedding" in young) is toddler
+    assert cautions("pullover", CHILD, traits=yarn) == {}
+    assert cautions("pullover", "adult", traits=yarn) == {}
