@@ -38,9 +38,9 @@ def test_lace_strand_beside_the_yarn_decides_care_and_cautions() -> None:
     assert cautioned(careful(ask, COTTON)) == []
     both = careful(ask, COTTON, MOHAIR)
     assert both.view.label == CareLabel(wash_c=30, wash_action="hand")
-    # Mohair may felt, and that it is washed by hand is the same fact to the customer.
-    assert {"shedding", "may felt"} <= set(cautioned(both))
-    assert "hand wash only" not in cautioned(both)
+    # That mohair may felt is the same fact to the customer as that it is washed by hand.
+    assert {"shedding", "hand wash only"} <= set(cautioned(both))
+    assert "may felt" not in cautioned(both)
 
 
 def test_felting_strand_beside_one_that_does_not_is_washed_first() -> None:

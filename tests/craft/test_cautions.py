@@ -466,7 +466,8 @@ def test_cautions_of_a_topic_stand_together() -> None:
     ("care", "felts", "code"),
     [
         (HAND, "yes", "felting"),
-        (HAND, "some", "may felt"),
+        (HAND, "some", "hand wash only"),
+        (ROBUST, "some", "may felt"),
         (HAND, "no", "hand wash only"),
         (CareLabel(wash_action="do not wash"), "yes", "do not wash"),
         (CareLabel(wash_action="do not wash", dry_clean="any"), "yes", "dry clean only"),
