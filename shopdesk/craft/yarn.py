@@ -21,6 +21,8 @@ class Construction(StrEnum):
     CHAINETTE = "chainette"
     BRUSHED = "brushed"
     BOUCLE = "boucle"
+    CHENILLE = "chenille"
+    EYELASH = "eyelash"
     TAPE = "tape"
     CORESPUN = "corespun"
     ROVING = "roving"

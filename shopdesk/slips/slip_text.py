@@ -204,10 +204,12 @@ class _Speaker:
 
 
 def _halves(caution: Message) -> tuple[Message, Message | None]:
-    """A caution's words and its basis, where it is made of these two."""
+    """A caution's words, with their condition, and its basis, where it is made of these two."""
     text, basis = caution.values.get("text_term"), caution.values.get("basis_term")
     if isinstance(text, str) and isinstance(basis, str):
-        return Message(text), Message(basis)
+        conditional = caution.code == "cautions.with_basis_if_baby"
+        said = message("cautions.if_baby", text_term=text) if conditional else Message(text)
+        return said, Message(basis)
     return caution, None
 
 

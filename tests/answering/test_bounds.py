@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from shopdesk.answering.answer.candidates import prepare
+from shopdesk.answering.judging.item_care import care_cautions
 from shopdesk.answering.judging.judge import Requirements, requirements
 from shopdesk.answering.judging.ranking import FAR_OFF, SortKey
 from shopdesk.answering.model.answer import RuledOut, Target
@@ -274,6 +275,17 @@ def test_each_caution_that_must_be_told_is_a_point_of_penalty() -> None:
     assert standing(a_row(20), wear_and_care, wearer=Wearer.CHILD, **hand).penalty == 3
     assert standing(a_row(20), wear_and_care, wearer=Wearer.ADULT, **hand).penalty == 0
     assert standing(a_row(20), PLAIN, wearer=Wearer.CHILD, **hand).penalty == 0
+
+
+def test_of_care_and_comfort_three_cautions_count_and_the_bound_knows() -> None:
+    # Prickle, felting, unknown care and flat drying: the fourth stands on the slip only.
+    rough = Traits(felts=Level.YES, prickles=Level.YES)
+    flat = CareLabel(wash_c=30, wash_action="hand", natural_drying="flat")
+    wear_and_care = WearAndCare(rough, flat, by_default=True)
+    child = {"washing": Washing.HAND, "wearer": Wearer.CHILD}
+    told = care_cautions(an_ask(**child), [wear_and_care], "GB")
+    assert [one.flag for one in told] == [True, True, True, False]
+    assert standing(a_row(20), wear_and_care, **child).penalty == 3
 
 
 def test_wears_and_cares_are_looked_up_once() -> None:

@@ -286,6 +286,43 @@ def test_both_ask_for_the_same_cautions_to_be_told(ways: tuple[Page, Command], t
     assert (by_page is not None) is (told == "all")
 
 
+FOLLOWED = an_ask_document(
+    item={"kind": "cardigan", "measurements": {"chest": {"value": 48, "unit": "cm"}}},
+    wishes={"avoid_fibres": ["wool"]},
+)
+
+
+def test_page_answer_and_slip_say_whom_it_is_for_and_from_what(
+    ways: tuple[Page, Command],
+) -> None:
+    page, command = ways
+    who = "a baby or toddler, taken from the chest of 48 cm"
+    answer = json.loads(command.run("answer", "-", document=FOLLOWED).stdout)
+    asked = page.counter().look(page.ask(FOLLOWED, page.counter())).text
+    for said in (answer["wearer"]["text"], asked):
+        assert who in said
+    left_in = "Other fibres of animals are left in: alpaca"
+    assert left_in in answer["left_in"]["text"]
+    assert left_in in asked
+    unwished = {**FOLLOWED, "wishes": {}}
+    groups = json.loads(command.run("answer", "-", document=unwished).stdout)["groups"].values()
+    (candidate,) = [each for group in groups for each in group]
+    flagged = [one["code"] for one in candidate["cautions"] if one["flag"]]
+    done = command.make(unwished, "main", *(f"--told={code}" for code in flagged))
+    assert done.exit_code == 0, done.stderr
+    assert who in " ".join(printed((command.folder / "slip.pdf").read_bytes()).split())
+
+
+def test_a_tick_for_hair_and_one_for_silk_rule_out_by_both(ways: tuple[Page, Command]) -> None:
+    page, command = ways
+    for wish, count in (("avoid_animal_hair", 1), ("avoid_silk", 0)):
+        ticked = an_ask_document(wishes={wish: True})
+        answer = json.loads(command.run("answer", "-", document=ticked).stdout)
+        assert [one["count"] for one in answer["ruled_out"]] == [1] * count
+        asked = page.counter().look(page.ask(ticked, page.counter())).text
+        assert asked.count("contains wool") == count
+
+
 @pytest.mark.compares("answers.ask_the_shelf")
 def test_an_ask_that_nothing_fits_is_noted(ways: tuple[Page, Command]) -> None:
     page, command = ways

@@ -1,6 +1,6 @@
 """The ask as a JSON document: what each part may hold, and what it is in the Ask's fixed units."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import Annotated, Any, Literal
 
@@ -38,7 +38,7 @@ from shopdesk.answering.model.ask import (
     Wishes,
 )
 from shopdesk.craft.errors import InputErrors
-from shopdesk.craft.fibres import fibre_named
+from shopdesk.craft.fibres import fibre_named, fibres_of
 from shopdesk.craft.hand_tool import MOST_PERCENT
 from shopdesk.craft.items import Measurements
 from shopdesk.craft.messages import message, significant
@@ -216,6 +216,8 @@ class ItemDoc(Document):
 
 class WishesDoc(Document):
     avoid_fibres: list[Word] = Field([], max_length=20, description="fibre names to avoid")
+    avoid_animal_hair: bool = Field(False, description="true avoids the hair of every animal")
+    avoid_silk: bool = Field(False, description="true or false")
     colour_family: Word | None = Field(None, description="a colour family such as blue")
     price_limit: Money | None = Field(
         None, description="the most the whole item's yarn may cost, such as 60"
@@ -225,13 +227,20 @@ class WishesDoc(Document):
 
     def read(self, at: AskPlace) -> Wishes:
         right = message("problem_ask.give_fibre")
+        named = (at / "avoid_fibres").known(self.avoid_fibres, fibre_named, right)
         return Wishes(
-            avoid_fibres=(at / "avoid_fibres").known(self.avoid_fibres, fibre_named, right),
+            avoid_fibres=named.union(*self._ticked()),
             colour_family=self.colour_family.casefold() if self.colour_family else None,
             price_limit=self.price_limit,
             one_lot_only=self.one_lot_only,
             in_stock_only=self.in_stock_only,
         )
+
+    def _ticked(self) -> Iterator[tuple[str, ...]]:
+        if self.avoid_animal_hair:
+            yield fibres_of("animal hair")
+        if self.avoid_silk:
+            yield fibres_of("silk")
 
 
 class HandDoc(Document):

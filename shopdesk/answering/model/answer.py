@@ -181,7 +181,8 @@ class Price:
 class Caution:
     """One thing the customer is told. `law` tells law from advice; `where` is where it holds.
 
-    `flag` means that it needs an explicit 'told the customer' before the slip is made.
+    `flag` means that it needs an explicit 'told the customer' before the slip is made. `topic`
+    is what it is about; cautions of one topic stand together.
     """
 
     code: str
@@ -190,6 +191,7 @@ class Caution:
     where: str
     by_whom: str
     flag: bool
+    topic: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,7 +268,9 @@ class Answer:
     """The whole answer to one ask.
 
     `beyond` counts the yarns of a large shelf that are neither listed nor ruled out by a wish:
-    they stand behind those that are listed, or are not for this.
+    they stand behind those that are listed, or are not for this. `wearer` says who it is for and
+    what that was taken from, where nobody said it; `left_in` which fibres of animals a wish for
+    no wool leaves in.
     """
 
     title: str
@@ -277,6 +281,8 @@ class Answer:
     unknown: tuple[Message, ...]
     cautions: tuple[Caution, ...]
     beyond: int = 0
+    wearer: Message | None = None
+    left_in: Message | None = None
 
     def in_group(self, group: Suitability) -> tuple[Candidate, ...]:
         """Returns the candidates of one group, in order."""

@@ -26,7 +26,7 @@ from shopdesk.answering.shortlist.windows import SearchWindow
 from shopdesk.answering.supply.wishes import unmet_price
 from shopdesk.answering.thresholds import HAIR, wider
 from shopdesk.craft.behaviour import Traits
-from shopdesk.craft.cautions import YarnFacts
+from shopdesk.craft.cautions import YarnFacts, heard
 from shopdesk.craft.figures import Basis
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.money import minor_units
@@ -239,7 +239,7 @@ class SortKeyBound:
         self._by_wear_and_care: dict[str, _Worn] = {}
         self._washed = cache(self._worked_out_washed)
         self._behaving = cache(self._worked_out_behaving)
-        self._flagged = [one for one in possible(wanted.ask, country) if one.text.flag]
+        self._cautions = possible(wanted.ask, country)
         self._sizes = SizeBounds(wanted)
 
     def best(self, window: SearchWindow, yarn: IndexRow) -> SortKey | None:
@@ -291,7 +291,8 @@ class SortKeyBound:
     def _to_tell(self, wear_and_care: WearAndCare) -> float:
         """Returns the penalty of the cautions that must be told."""
         yarn = YarnFacts(wear_and_care.care, wear_and_care.by_default, wear_and_care.traits)
-        return fsum(caution_penalty() for one in self._flagged if one.applies(yarn))
+        told = heard(one.text for one in self._cautions if one.applies(yarn))
+        return fsum(caution_penalty() for one in told if one.flag)
 
     def _worked_out_washed(self, wear_and_care: WearAndCare) -> SortKey:
         return sort_key((), care_differences(self._wanted.ask, [wear_and_care]), (), "")

@@ -226,6 +226,8 @@ class CustomerFields(Form):
         (("tighter", "% tighter"), ("looser", "% looser")),
         default="tighter",
     )
+    avoid_animal_hair = BooleanField("No hair of any animal")
+    avoid_silk = BooleanField("No silk")
     one_lot_only = BooleanField("Only if one dye lot has enough")
     in_stock_only = BooleanField("Only what is in stock now")
 
@@ -240,6 +242,8 @@ CUSTOMER_BINDINGS: tuple[Binding, ...] = (
         Way.NAMES,
         right=message("problem_form.give_fibres"),
     ),
+    Binding(("wishes", "avoid_animal_hair"), "avoid_animal_hair", Way.FLAG),
+    Binding(("wishes", "avoid_silk"), "avoid_silk", Way.FLAG),
     Binding(("wishes", "colour_family"), "colour"),
     Binding(
         ("wishes", "price_limit"),

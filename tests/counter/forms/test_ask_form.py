@@ -244,7 +244,12 @@ ASKS = st.fixed_dictionaries(
         ),
         "wishes": st.fixed_dictionaries(
             {"avoid_fibres": st.just(["mohair", "wool"])},
-            optional={"one_lot_only": st.just(True), "price_limit": NUMBERS},
+            optional={
+                "avoid_animal_hair": st.just(True),
+                "avoid_silk": st.just(True),
+                "one_lot_only": st.just(True),
+                "price_limit": NUMBERS,
+            },
         ),
     },
 )
