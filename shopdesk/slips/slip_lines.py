@@ -145,7 +145,8 @@ def _need(need: Need) -> Iterator[Message]:
     else:
         yield Message("slip.need", values | {"need_m": pattern.value})
     if need.own_m:
-        yield message("slip.need_own", own_m=need.own_m, plan_m=need.plan_m)
+        yield message("slip.need_own", own_m=need.own_strand_m, plan_m=need.plan_m)
+    yield from need.own_told
 
 
 def _companion_lines(candidate: Candidate, shelf: Mapping[str, ShelfYarn]) -> Iterator[SlipLine]:

@@ -16,7 +16,7 @@ from shopdesk.answering.model.ask import (
     PatternGauge,
     Wearer,
 )
-from shopdesk.answering.supply.needs import needs_of, own_metres
+from shopdesk.answering.supply.needs import needs_of
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.items import Measurements
 from shopdesk.craft.messages import message
@@ -87,8 +87,8 @@ def test_a_pattern_in_strands_states_the_length_of_all_of_them(amount: PatternAm
     ("own", "metres", "plan"),
     [
         (OwnYarn(length_m=220), 220, 880),
-        # 100 g of 50 g that hold 110 m.
-        (OwnYarn(mass_g=100, put_up=PutUp(50, 110)), 220, 880),
+        # 100 g of 50 g that hold 110 m; damp may be 4 % of it.
+        (OwnYarn(mass_g=100, put_up=PutUp(50, 110)), 211.2, 888.8),
         (OwnYarn(length_m=220, mass_g=500, put_up=PutUp(50, 110)), 220, 880),
         (OwnYarn(length_m=0), 0, 1100),
         (OwnYarn(length_m=2000), 2000, 0),
@@ -99,14 +99,10 @@ def test_own_yarn_is_deducted_after_the_allowance(own: OwnYarn, metres: float, p
     need = the_need(a_length(1000), own)
     assert (need.own_m, need.plan_m) == (pytest.approx(metres), pytest.approx(plan))
     assert need.allowance_m == pytest.approx(100)
-    told = (message("needs.own_deducted", own_m=need.own_m),) if metres else ()
-    assert need.why[1:] == told
-
-
-def test_own_yarn_that_cannot_be_told_in_metres_is_none() -> None:
-    assert own_metres(None) == 0
-    assert own_metres(OwnYarn(mass_g=100)) == 0
-    assert own_metres(OwnYarn(put_up=BALL)) == 0
+    told = [message("needs.own_deducted", own_m=need.own_m)] if metres else []
+    if own.length_m is None:
+        told.append(message("needs.own_weighed", weighed_m=220.0))
+    assert list(need.why[1:]) == told
 
 
 def test_what_the_pattern_does_not_say_is_estimated_from_the_item() -> None:

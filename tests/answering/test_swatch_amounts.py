@@ -32,7 +32,7 @@ def a_need(
 ) -> Need:
     """A need with 10 % of allowance; `off` is how much more or less the pattern may mean."""
     figure = metres and Figure(metres, metres - off, metres + off, Basis.PATTERN)
-    return Need(part, figure or None, own_m, Decimal(10), 0.0, 0.0, ())
+    return Need(part, figure or None, own_m, Decimal(10), 0.0, 0.0, (), own_strand_m=own_m)
 
 
 def a_line(skeins: int = 9, part: str = "main", **facts: Any) -> TakenLine:

@@ -86,7 +86,7 @@ def test_the_count_is_explained() -> None:
 
 
 def test_own_yarn_is_taken_off_after_the_allowance() -> None:
-    own = replace(a_need(), own_m=200.0, plan_m=900.0)
+    own = replace(a_need(), own_m=200.0, own_strand_m=200.0, plan_m=900.0)
     assert "make 1100 m. You have 200 m of it already, so 900 m are to be bought." in notes(own)
 
 

@@ -108,7 +108,9 @@ class Fabric:
 class Need:
     """Length needed of one part: plausible range, the allowance, and what to plan for.
 
-    A `rough` one stands for something that is not known by what is usual for it.
+    `own_m` is what the customer holds of it in all, `own_strand_m` what that is worth for each
+    strand; `own_sku` is the house yarn that it is, None for the pattern's own, and `own_told` what
+    is told of it. A `rough` need stands for something that is not known by what is usual for it.
     """
 
     part: str
@@ -119,6 +121,9 @@ class Need:
     plan_m: float | None
     why: tuple[Message, ...]
     rough: bool = False
+    own_strand_m: float = 0.0
+    own_sku: str | None = None
+    own_told: tuple[Message, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

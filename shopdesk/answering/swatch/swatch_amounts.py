@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from shopdesk.answering.model.answer import Need
 from shopdesk.answering.model.ask import Ask
+from shopdesk.answering.supply.own_yarn import need_in
 from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch
 from shopdesk.answering.swatch.swatch_result import PartNow, TakenLine, Weighed
 from shopdesk.craft.figures import Figure
@@ -28,11 +29,23 @@ def parts_now(
     needs: Sequence[Need], lines: Sequence[TakenLine], wanted: Gauge, got: Gauge
 ) -> tuple[PartNow, ...]:
     """Returns what each line that went home has to give now, at the same finished size."""
-    return tuple(_part_now(line, needs, wanted, got) for line in lines)
+    skus = list(dict.fromkeys(line.sku for line in lines))
+    return tuple(_part_now(line, needs, wanted, got, _other(skus, line.sku)) for line in lines)
 
 
-def _part_now(line: TakenLine, needs: Sequence[Need], wanted: Gauge, got: Gauge) -> PartNow:
-    mine = [need for need in needs if line.part in ("", need.part)]
+def _other(skus: Sequence[str], sku: str) -> str | None:
+    """The yarn that is held with this one, if there are two."""
+    return next((other for other in skus if other != sku), None)
+
+
+def _part_now(
+    line: TakenLine, needs: Sequence[Need], wanted: Gauge, got: Gauge, beside: str | None
+) -> PartNow:
+    mine = [
+        need_in(need, line.sku, line.strands, beside)
+        for need in needs
+        if line.part in ("", need.part)
+    ]
     figures = [need.pattern_m for need in mine]
     known = [figure for figure in figures if figure is not None]
     if not known or len(known) != len(figures):
@@ -54,7 +67,7 @@ def _part_now(line: TakenLine, needs: Sequence[Need], wanted: Gauge, got: Gauge)
 
 def _planned(need: Need, figure: Figure) -> float:
     """Metres to plan for: with the allowance, without what the customer has of it."""
-    return max(0.0, with_allowance(planning_m(figure), need.allowance_percent) - need.own_m)
+    return max(0.0, with_allowance(planning_m(figure), need.allowance_percent) - need.own_strand_m)
 
 
 def _sum(figures: Sequence[Figure]) -> Figure:
