@@ -266,7 +266,7 @@ def _taken(line: SlipLine) -> TakenLine:
     put_up = None
     if line.length_m is not None and line.mass_g is not None:
         put_up = PutUp(line.mass_g / line.skeins, line.length_m / line.skeins)
-    return TakenLine(line.part, line.sku, line.skeins, put_up, line.strands)
+    return TakenLine(line.part, line.sku, line.skeins, put_up, line.strands, line.parts)
 
 
 def _yarn(session: Session, sku: str) -> ShelfYarn:

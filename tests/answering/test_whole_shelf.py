@@ -145,7 +145,7 @@ def test_a_cone_is_counted_by_mass_and_count() -> None:
     candidate = judged(a_yarn(label=label))
     # 14 m per g (definition of Nm): a 200 g cone holds 2800 m.
     assert candidate.amounts[0].skeins == 1
-    assert candidate.amounts[0].spare_m == pytest.approx(2800 - 1320)
+    assert candidate.amounts[0].spare_m == pytest.approx(2800 - 1200)
 
 
 def test_nothing_known_is_not_guessed() -> None:

@@ -18,7 +18,12 @@ from shopdesk.answering.model.answer import (
 )
 from shopdesk.answering.model.ask import Ask
 from shopdesk.answering.profile.summary import ProfiledYarn
-from shopdesk.answering.supply.amounts import all_skeins, part_amounts, price_of
+from shopdesk.answering.supply.amounts import (
+    all_skeins,
+    part_amounts,
+    price_of,
+    skeins_together,
+)
 from shopdesk.answering.supply.colour_supply import colour_supplies
 from shopdesk.answering.supply.fabric_view import fabric_of
 from shopdesk.answering.supply.needs import needs_of
@@ -102,7 +107,7 @@ def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candid
         fabric=fabric_of(ask, wanted.target, profile, held, asked.needs),
         amounts=tuple(_with_meeting(amount, yarn, ask) for amount in amounts),
         colours=colour_supplies(yarn, amounts, ask.wishes, asked.terms.branch),
-        price=price_of(yarn, amounts, asked.terms),
+        price=price_of(yarn, all_skeins(amount.skeins for amount in amounts), asked.terms),
         care=careful.view,
         cautions=careful.cautions,
     )
@@ -123,5 +128,7 @@ def _companion(
     tex = profile.tex.value if profile.tex else None
     needs = tuple(need_in(need, yarn.sku, 1, main) for need in asked.needs)
     amounts = part_amounts(needs, sold_put_up(yarn.label), 1, tex)
-    skeins = all_skeins(amount.skeins for amount in amounts)
-    return Companion(yarn.sku, yarn.name, skeins, price_of(yarn, amounts, asked.terms))
+    ball = sold_put_up(yarn.label)
+    counts = skeins_together(amounts, ball.metres if ball else None)
+    skeins = all_skeins(counts or ())
+    return Companion(yarn.sku, yarn.name, skeins, price_of(yarn, skeins, asked.terms))

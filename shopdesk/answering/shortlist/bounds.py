@@ -66,7 +66,7 @@ def price_bound(asked: PreparedAsk) -> PriceBound | None:
 
 
 def _priced_length_m(asked: PreparedAsk) -> float | None:
-    plans = [least_need(need).plan_m for need in asked.needs]
+    plans = [least_need(need).skein_m for need in asked.needs]
     known = [plan for plan in plans if plan is not None]
     return sum(known) if plans and len(known) == len(plans) else None
 

@@ -1,5 +1,6 @@
 """How much yarn each part needs: the pattern's words, else an estimate; own yarn; allowance."""
 
+from collections.abc import Iterator
 from decimal import Decimal
 
 from shopdesk.answering.model.answer import Need
@@ -13,8 +14,15 @@ from shopdesk.answering.supply.own_yarn import (
 )
 from shopdesk.answering.supply.rough_needs import ToldNeed, estimated_need, per_strand, rough_need
 from shopdesk.craft.figures import Basis, Figure
-from shopdesk.craft.messages import message
-from shopdesk.craft.quantity import need_from_balls, need_from_mass, planning_m, with_allowance
+from shopdesk.craft.messages import Message, message
+from shopdesk.craft.quantity import (
+    in_skeins_m,
+    need_from_balls,
+    need_from_mass,
+    planning_m,
+    with_allowance,
+)
+from shopdesk.reference.tables import constant
 
 
 def needs_of(ask: Ask, allowance_percent: Decimal, country: str = "") -> tuple[Need, ...]:
@@ -39,12 +47,28 @@ def _need(ask: Ask, part: Part, allowance_percent: Decimal, country: str) -> Nee
         allowance_percent=allowance_percent,
         allowance_m=allowance,
         plan_m=None,
-        why=told.why if figure is None else (*told.why, *own_sayings(part.own, strands)),
+        why=told.why
+        if figure is None
+        else (
+            *told.why,
+            *_why_there(told, allowance_percent),
+            *own_sayings(part.own, strands),
+        ),
         rough=told.rough,
         own_sku=part.own.sku if part.own else None,
         own_told=own_told(ask, part, country),
     )
     return with_own(need, own.low / strands)
+
+
+def _why_there(told: ToldNeed, percent: Decimal) -> Iterator[Message]:
+    """Where in a wide range is planned for, and why there."""
+    figure, wide = told.figure, constant("item_models", "wide_ratio").value
+    if figure is None or figure.basis is not Basis.ESTIMATE:
+        return
+    if told.rough or figure.high > wide * figure.low:
+        planned = in_skeins_m(figure, percent)
+        yield message("needs.why_there", planned_m=planned, likely_m=figure.value)
 
 
 def _pattern_need(ask: Ask, part: Part) -> ToldNeed:

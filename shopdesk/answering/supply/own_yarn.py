@@ -9,7 +9,7 @@ from shopdesk.answering.profile.summary import WearAndCare, label_wear_and_care
 from shopdesk.craft.counts import sold_put_up
 from shopdesk.craft.figures import Basis, Figure, exactly
 from shopdesk.craft.messages import Message, message
-from shopdesk.craft.quantity import length_of_weighed, planning_m
+from shopdesk.craft.quantity import in_skeins_m, length_of_weighed, likely_m, planning_m
 from shopdesk.craft.yarn import LabelFacts, ShelfYarn
 
 _ON_THE_SKIN = frozenset({"shedding", "may shed", "prickle"})
@@ -92,7 +92,14 @@ def with_own(need: Need, own_strand_m: float) -> Need:
     if need.pattern_m is None:
         return need
     total = planning_m(need.pattern_m) + need.allowance_m
-    return replace(need, own_strand_m=own_strand_m, plan_m=max(0.0, total - own_strand_m))
+    in_skeins = in_skeins_m(need.pattern_m, need.allowance_percent)
+    return replace(
+        need,
+        own_strand_m=own_strand_m,
+        plan_m=max(0.0, total - own_strand_m),
+        skein_m=max(0.0, in_skeins - own_strand_m),
+        bare_m=max(0.0, likely_m(need.pattern_m) - own_strand_m),
+    )
 
 
 def meeting_sayings(

@@ -9,9 +9,9 @@ from shopdesk.answering.supply.own_yarn import need_in
 from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch
 from shopdesk.answering.swatch.swatch_result import PartNow, TakenLine, Weighed
 from shopdesk.craft.figures import Figure
-from shopdesk.craft.items import item_area_cm2
+from shopdesk.craft.items import item_area_cm2, item_models
 from shopdesk.craft.messages import Message, message
-from shopdesk.craft.quantity import planning_m, skeins_for, with_allowance
+from shopdesk.craft.quantity import in_skeins_m, skeins_for
 from shopdesk.craft.swatch import (
     Gauge,
     grams_by_swatch,
@@ -44,7 +44,7 @@ def _part_now(
     mine = [
         need_in(need, line.sku, line.strands, beside)
         for need in needs
-        if line.part in ("", need.part)
+        if line.part in ("", need.part) or need.part in line.parts
     ]
     figures = [need.pattern_m for need in mine]
     known = [figure for figure in figures if figure is not None]
@@ -66,8 +66,8 @@ def _part_now(
 
 
 def _planned(need: Need, figure: Figure) -> float:
-    """Metres to plan for: with the allowance, without what the customer has of it."""
-    return max(0.0, with_allowance(planning_m(figure), need.allowance_percent) - need.own_strand_m)
+    """Metres that whole skeins must hold, without what the customer has of it."""
+    return max(0.0, in_skeins_m(figure, need.allowance_percent) - need.own_strand_m)
 
 
 def _sum(figures: Sequence[Figure]) -> Figure:
@@ -105,14 +105,15 @@ def weighed(
         return None
     per_m2 = grams_per_cm2(piece).scaled(CM2_PER_M2)
     area = item_area_cm2(ask.item.value, ask.measurements) if ask else None
-    if area is None:
+    if ask is None or area is None:
         said = (message("swatch.weighed_no_area"),) if ask else ()
         return Weighed(per_m2, None, None, said)
-    item, ball = grams_by_swatch(area, piece), _one_ball(lines)
+    trim, ball = item_models()[ask.item.value].trim, _one_ball(lines)
+    item = grams_by_swatch(area, piece, trim)
     if ball is None:
         said = (message("swatch.weighed_grams", low_g=item.low, high_g=item.high),)
         return Weighed(per_m2, item, None, said)
-    need = need_by_swatch(area, piece, ball)
+    need = need_by_swatch(area, piece, ball, trim)
     skeins = message(
         "swatch.weighed_skeins",
         low=skeins_for(need.low, ball.metres),
