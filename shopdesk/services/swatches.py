@@ -25,6 +25,7 @@ from shopdesk.craft.errors import InputError
 from shopdesk.craft.messages import message
 from shopdesk.craft.swatch import Gauge
 from shopdesk.craft.yarn import Craft, Measurement, MeasurementKind, PutUp, ShelfYarn
+from shopdesk.services.own_yarns import with_own_yarns
 from shopdesk.services.sales import slip_row
 from shopdesk.shelf.loading import shelf_yarn, yarn_keys
 from shopdesk.shelf.mapping import measurement_of, measurement_values
@@ -283,7 +284,7 @@ def _taken(line: SlipLine) -> TakenLine:
     put_up = None
     if line.length_m is not None and line.mass_g is not None:
         put_up = PutUp(line.mass_g / line.skeins, line.length_m / line.skeins)
-    return TakenLine(line.part, line.sku, line.skeins, put_up, line.strands)
+    return TakenLine(line.part, line.sku, line.skeins, put_up, line.strands, line.parts)
 
 
 def _yarn(session: Session, sku: str) -> ShelfYarn:
@@ -304,7 +305,7 @@ def _result(
     with_it = (*others, _evidence(subject, event))
     after = shelf_profile(replace(yarn, measurements=with_it))
     case = SwatchCase(
-        ask=subject.ask,
+        ask=with_own_yarns(session, subject.ask) if subject.ask else None,
         lines=subject.lines,
         held=_held(session, subject, yarn),
         allowance_percent=load_settings(session).allowance_percent,

@@ -111,7 +111,7 @@ class _Speaker:
             "slip.line_price", skeins=line.skeins, each_price=line.each, total_price=line.total
         )
         return LineWords(
-            part=visible(line.part) if one_of_many else "",
+            part=visible(line.part) if one_of_many or line.parts else "",
             name=visible(line.yarn),
             colour=visible(line.colour),
             amounts=self.all(_amounts(line)),

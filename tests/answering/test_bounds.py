@@ -315,8 +315,8 @@ def test_a_price_limit_is_in_cents_with_the_metres_of_all_parts() -> None:
     found = bound_of("60.50", 1000, 200)
     assert found.limit_minor == pytest.approx(6050, rel=1e-8)
     assert found.limit_minor >= 6050
-    # 1200 m and 10 %.
-    assert found.length_m == pytest.approx(1320)
+    # What whole skeins must hold of 1200 m: three quarters of 5 % more.
+    assert found.length_m == pytest.approx(1245)
     assert found.too_dear == message("wishes.price", limit_price=Decimal("60.50"))
     assert found.unknown == message("wishes.price_unknown")
 

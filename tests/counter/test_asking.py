@@ -46,6 +46,7 @@ NUMBER_BOXES = [
     "parts-0-ball_length",
     "parts-0-own_length",
     "parts-0-own_mass",
+    "parts-0-own_percent",
     "parts-0-own_ball_mass",
     "parts-0-own_ball_length",
     "price_limit",
@@ -76,6 +77,12 @@ FULL = {
     "parts-0-own_mass": "40",
     "parts-0-own_ball_mass": "50",
     "parts-0-own_ball_length": "125",
+    "parts-0-own_strands": "2",
+    "parts-0-own_percent": "100",
+    "parts-0-own_fibre": "wool",
+    "parts-0-own_attributes": "superwash",
+    "parts-0-own_wash": "hand",
+    "parts-0-own_wash_c": "30",
     "price_limit": "80",
 }
 
@@ -91,6 +98,12 @@ def test_a_minimal_ask_goes_on_to_its_answer(counter: Counter, shelf: Engine) ->
 
 def test_a_full_form_is_taken(counter: Counter) -> None:
     assert counter.fill(**FULL).status_code == 303
+
+
+def test_a_yarn_in_hand_that_the_shop_does_not_know_is_told_at_its_box(counter: Counter) -> None:
+    answer = counter.fill(**{**FULL, "parts-0-own_sku": "NONE-1"})
+    assert answer.status_code == 422
+    assert "NONE-1" in read_page(answer.text).message("parts-0-own_sku")
 
 
 @pytest.mark.parametrize("bad", BAD_NUMBERS)
@@ -118,7 +131,7 @@ def test_a_message_stands_at_its_own_box_only(counter: Counter, box: str) -> Non
 @pytest.mark.parametrize("good", ["7,5", "12 1/2", "9¾", "14½", " 17 ", "12.25"])
 def test_a_number_may_be_written_as_people_write_it(counter: Counter, good: str) -> None:
     typed = {**FULL, **dict.fromkeys(NUMBER_BOXES, good)}
-    typed["designer-fibres-0-percent"] = " 100,0 "
+    typed["designer-fibres-0-percent"] = typed["parts-0-own_percent"] = " 100,0 "
     assert counter.fill(**typed).status_code == 303
 
 

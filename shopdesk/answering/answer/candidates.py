@@ -1,24 +1,38 @@
 """One yarn's candidate: what was judged, with amounts, lots, price, tool and care."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shopdesk.answering.judging.companions import StrandCombination
 from shopdesk.answering.judging.grades import deciding_first, worst_group
 from shopdesk.answering.judging.item_care import care_for
 from shopdesk.answering.judging.judge import Judgement, Requirements, requirements
 from shopdesk.answering.judging.ranking import SortKey, is_short, sort_key, washing_findings
-from shopdesk.answering.model.answer import Candidate, Companion, Need, ShopTerms, Suitability
+from shopdesk.answering.model.answer import (
+    Candidate,
+    Companion,
+    Need,
+    PartAmount,
+    ShopTerms,
+    Suitability,
+)
 from shopdesk.answering.model.ask import Ask
 from shopdesk.answering.profile.summary import ProfiledYarn
-from shopdesk.answering.supply.amounts import all_skeins, part_amounts, price_of
+from shopdesk.answering.supply.amounts import (
+    all_skeins,
+    part_amounts,
+    price_of,
+    skeins_together,
+)
 from shopdesk.answering.supply.colour_supply import colour_supplies
 from shopdesk.answering.supply.fabric_view import fabric_of
 from shopdesk.answering.supply.needs import needs_of
+from shopdesk.answering.supply.own_yarn import meeting_sayings, need_in
 from shopdesk.answering.supply.start_tool import start_tool
 from shopdesk.answering.supply.wishes import unmet_wish
 from shopdesk.craft.counts import sold_put_up
 from shopdesk.craft.messages import Message
+from shopdesk.craft.yarn import ShelfYarn
 
 Shelf = Mapping[str, ProfiledYarn]
 """The yarns that were read in full, by SKU."""
@@ -44,7 +58,8 @@ class RankedCandidate:
 
 def prepare(ask: Ask, terms: ShopTerms) -> PreparedAsk:
     """Returns what an ask seeks and needs."""
-    return PreparedAsk(requirements(ask), needs_of(ask, terms.allowance_percent), terms)
+    needs = needs_of(ask, terms.allowance_percent, terms.country)
+    return PreparedAsk(requirements(ask), needs, terms)
 
 
 def rank_candidate(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> RankedCandidate:
@@ -70,7 +85,9 @@ def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candid
     wanted, held, known = asked.wanted, verdict.held, shelf[verdict.yarn.sku]
     ask, yarn, profile = wanted.ask, known.yarn, known.profile
     tex = profile.tex.value if profile.tex else None
-    amounts = part_amounts(asked.needs, sold_put_up(yarn.label), held.strands, tex)
+    beside = held.companion.sku if held.companion else None
+    needs = tuple(need_in(need, yarn.sku, held.strands, beside) for need in asked.needs)
+    amounts = part_amounts(needs, sold_put_up(yarn.label), held.strands, tex)
     strands = [one.wear_and_care for one in (verdict.yarn, held.companion) if one is not None]
     careful = care_for(ask, strands, asked.terms.country)
     findings = [*verdict.findings, *washing_findings(careful.view.differences)]
@@ -82,26 +99,36 @@ def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candid
         weight_name=yarn.label.weight_name,
         group=group,
         strands=held.strands,
-        companion=_companion(asked, held, shelf),
+        companion=_companion(asked, held, shelf, yarn.sku),
         profile=profile,
         reasons=tuple(f.said for f in ordered),
         change=next((f.change for f in ordered if f.change is not None), None),
         start_tool=start_tool(ask, yarn, profile, held) if suits else None,
         fabric=fabric_of(ask, wanted.target, profile, held, asked.needs),
-        amounts=amounts,
+        amounts=tuple(_with_meeting(amount, yarn, ask) for amount in amounts),
         colours=colour_supplies(yarn, amounts, ask.wishes, asked.terms.branch),
-        price=price_of(yarn, amounts, asked.terms),
+        price=price_of(yarn, all_skeins(amount.skeins for amount in amounts), asked.terms),
         care=careful.view,
         cautions=careful.cautions,
     )
 
 
-def _companion(asked: PreparedAsk, held: StrandCombination, shelf: Shelf) -> Companion | None:
+def _with_meeting(amount: PartAmount, yarn: ShelfYarn, ask: Ask) -> PartAmount:
+    met = meeting_sayings(amount.need, yarn, ask.designer_yarn)
+    return replace(amount, why=(*amount.why, *met)) if met else amount
+
+
+def _companion(
+    asked: PreparedAsk, held: StrandCombination, shelf: Shelf, main: str
+) -> Companion | None:
     if held.companion is None:
         return None
     known = shelf[held.companion.sku]
     yarn, profile = known.yarn, known.profile
     tex = profile.tex.value if profile.tex else None
-    amounts = part_amounts(asked.needs, sold_put_up(yarn.label), 1, tex)
-    skeins = all_skeins(amount.skeins for amount in amounts)
-    return Companion(yarn.sku, yarn.name, skeins, price_of(yarn, amounts, asked.terms))
+    needs = tuple(need_in(need, yarn.sku, 1, main) for need in asked.needs)
+    amounts = part_amounts(needs, sold_put_up(yarn.label), 1, tex)
+    ball = sold_put_up(yarn.label)
+    counts = skeins_together(amounts, ball.metres if ball else None)
+    skeins = all_skeins(counts or ())
+    return Companion(yarn.sku, yarn.name, skeins, price_of(yarn, skeins, asked.terms))

@@ -16,12 +16,16 @@ from shopdesk.answering.ask.document_base import (
     cannot_be,
 )
 from shopdesk.answering.ask.yarn_document import (
+    CareDoc,
     DesignerYarnDoc,
+    FibreDoc,
     GaugeDoc,
     LengthDoc,
     MassDoc,
     PutUpDoc,
     ToolDoc,
+    read_attributes,
+    read_blend,
 )
 from shopdesk.answering.model.ask import (
     OTHER_ITEM,
@@ -128,21 +132,42 @@ AmountDoc = Annotated[
 
 
 class OwnYarnDoc(Document):
+    """Yarn in hand: the one that the pattern names, or the house yarn `sku`."""
+
     length: LengthDoc | None = Field(None, description="the length in hand")
-    mass: MassDoc | None = Field(None, description="the weight in hand; then put_up is needed too")
+    mass: MassDoc | None = Field(
+        None, description="the weight in hand; then put_up or sku is needed too"
+    )
     put_up: PutUpDoc | None = Field(None, description="mass and length of one full ball of it")
+    sku: Word | None = Field(None, description="the SKU of the house yarn that it is")
+    strands: int | None = Field(
+        None, ge=1, le=4, description="1 to 4 strands of it held together; else as in the pattern"
+    )
+    fibres: list[FibreDoc] = Field(
+        [], max_length=12, description="fibres with shares that add up to 100"
+    )
+    attributes: list[Word] = Field(
+        [], max_length=12, description="words such as superwash or merino"
+    )
+    care: CareDoc | None = Field(None, description="care axes in words")
 
     @model_validator(mode="after")
     def _length_or_weighed(self) -> "OwnYarnDoc":
-        if self.length is None and (self.mass is None or self.put_up is None):
+        by_mass = self.mass is not None and (self.put_up or self.sku)
+        if self.length is None and not by_mass:
             raise cannot_be(message("problem_ask.length_or_mass"))
         return self
 
-    def read(self) -> OwnYarn:
+    def read(self, at: AskPlace) -> OwnYarn:
         return OwnYarn(
             length_m=self.length.metres() if self.length else None,
             mass_g=self.mass.grams() if self.mass else None,
             put_up=self.put_up.read() if self.put_up else None,
+            sku=self.sku,
+            strands=self.strands,
+            fibres=read_blend(self.fibres, at / "fibres"),
+            attributes=read_attributes(self.attributes, at / "attributes"),
+            care=self.care.read(at / "care") if self.care else None,
         )
 
 
@@ -153,7 +178,7 @@ class PartDoc(Document):
 
     def read(self, at: AskPlace, sizes: "SizesDoc | None") -> Part:
         amount = self.amount.read(at / "amount", sizes)
-        return Part(self.name, amount, self.own.read() if self.own else None)
+        return Part(self.name, amount, self.own.read(at / "own") if self.own else None)
 
 
 class ChestsDoc(Document):

@@ -145,11 +145,20 @@ class PatternAmount:
 
 @dataclass(frozen=True, slots=True)
 class OwnYarn:
-    """Yarn of this part that the customer already holds: by length, or weighed with its put-up."""
+    """Yarn of this part that the customer already holds: by length, or weighed with its put-up.
+
+    It is the yarn that the pattern names, or the house yarn `sku`. `strands` says how many of it
+    are held together; None: as many as in the pattern.
+    """
 
     length_m: float | None = None
     mass_g: float | None = None
     put_up: PutUp | None = None
+    sku: str | None = None
+    strands: int | None = None
+    fibres: tuple[FibreShare, ...] = ()
+    attributes: frozenset[str] = frozenset()
+    care: CareLabel | None = None
 
 
 @dataclass(frozen=True, slots=True)

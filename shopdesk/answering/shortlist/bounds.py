@@ -23,6 +23,7 @@ from shopdesk.answering.judging.ranking import FAR_OFF, SortKey, caution_penalty
 from shopdesk.answering.model.answer import RuledOut, Suitability
 from shopdesk.answering.profile.summary import WearAndCare, washing_only
 from shopdesk.answering.shortlist.windows import SearchWindow
+from shopdesk.answering.supply.own_yarn import least_need
 from shopdesk.answering.supply.wishes import unmet_price
 from shopdesk.answering.thresholds import HAIR, wider
 from shopdesk.craft.behaviour import Traits
@@ -65,7 +66,7 @@ def price_bound(asked: PreparedAsk) -> PriceBound | None:
 
 
 def _priced_length_m(asked: PreparedAsk) -> float | None:
-    plans = [need.plan_m for need in asked.needs]
+    plans = [least_need(need).skein_m for need in asked.needs]
     known = [plan for plan in plans if plan is not None]
     return sum(known) if plans and len(known) == len(plans) else None
 

@@ -23,7 +23,7 @@ from shopdesk.counter.forms.file_forms import PatternTextForm
 from shopdesk.counter.refusals import problem_sentence, said_alone
 from shopdesk.counter.request import shop
 from shopdesk.counter.source_panel import form_data, panel_of, take, taken
-from shopdesk.craft.errors import InputError, Problem
+from shopdesk.craft.errors import InputError, InputErrors, Problem
 from shopdesk.craft.hand_tool import MOST_PERCENT
 from shopdesk.craft.messages import message
 from shopdesk.patterns.reading import PatternReading
@@ -76,7 +76,10 @@ def ask() -> Response | str | tuple[str, int]:
     if asked is None or problems:
         form_errors = show_problems(form, problems)
         return counter_page(form, form_errors), 422
-    token = _answered(form.sheet.data or new_request_key(), document, asked)
+    try:
+        token = _answered(form.sheet.data or new_request_key(), document, asked)
+    except InputErrors as refused:
+        return counter_page(form, show_problems(form, refused.problems)), 422
     return redirect(url_for("answers.answer", token=token), 303)
 
 
