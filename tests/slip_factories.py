@@ -68,9 +68,10 @@ def a_stamp(number: int = 1042, **facts: Any) -> SlipHeader:
 def a_need(
     part: str = "main", low_m: float = 1000, high_m: float = 1000, plan_m: float = 1100
 ) -> Need:
-    """Returns a need by the pattern with 10 % allowance."""
+    """Returns a need by the pattern with 10 % allowance; whole skeins must hold 1050 m."""
     figure = Figure(high_m, low_m, high_m, Basis.PATTERN)
-    return Need(part, figure, 0.0, Decimal(10), plan_m - high_m, plan_m, ())
+    percent = Decimal(10)
+    return Need(part, figure, 0.0, percent, plan_m - high_m, plan_m, (), skein_m=1050, bare_m=1000)
 
 
 def an_amount(part: str = "main", skeins: int | None = 5, **facts: Any) -> PartAmount:

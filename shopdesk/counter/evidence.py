@@ -98,8 +98,8 @@ def swatch_figures(record: SwatchRecord) -> tuple[Evidence, ...]:
     for part in result.parts:
         of = f" of {part.part}" if len(result.parts) > 1 and part.part else ""
         figures += [
-            (f"Need{of} at the pattern’s gauge", "_m", part.before_m),
-            (f"Need{of} at this gauge", "_m", part.now_m),
+            (f"Need{of} at the pattern’s gauge, without allowance", "_m", part.before_m),
+            (f"Need{of} at this gauge, without allowance", "_m", part.now_m),
         ]
     if result.tool is not None:
         figures.append(("Tool to try", "_mm", result.tool.estimate_mm))
@@ -107,7 +107,7 @@ def swatch_figures(record: SwatchRecord) -> tuple[Evidence, ...]:
         figures += [
             ("Weight of a square metre", "_g", result.weighed.grams_per_m2),
             ("Item by the scale", "_g", result.weighed.item_g),
-            ("Need by the scale", "_m", result.weighed.need_m),
+            ("Need by the scale, without allowance", "_m", result.weighed.need_m),
         ]
     if result.firmness is not None:
         figures += [

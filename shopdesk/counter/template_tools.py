@@ -10,11 +10,13 @@ from typing import Any
 from flask import Flask
 from wtforms import Field
 
-from shopdesk.answering.model.answer import Candidate, ColourSupply, PartAmount, Target
+from shopdesk.answering.judging.item_care import differences_left
+from shopdesk.answering.model.answer import Candidate, Caution, ColourSupply, PartAmount, Target
 from shopdesk.counter import evidence
 from shopdesk.counter.forms.fields import NumberField
 from shopdesk.counter.refusals import said_alone
 from shopdesk.counter.request import branch_name, counter_reader
+from shopdesk.craft.cautions import topic_code
 from shopdesk.craft.lots import bring_over
 from shopdesk.craft.messages import Message, message
 from shopdesk.services.hold_records import HoldRecord, hold_message
@@ -43,8 +45,10 @@ def register(app: Flask) -> None:
     app.jinja_env.filters.update(
         barcode=drawn_barcode,
         by_branch_names=by_branch_names,
+        by_topic=by_topic,
         capital=capital,
         day=day,
+        differences_left=washing_left,
         evidence=evidence_of,
         hold_words=hold_words,
         in_unit=in_unit,
@@ -75,6 +79,21 @@ def by_branch_names(said: Message) -> Message:
     if not isinstance(codes, tuple):
         return said
     return Message(said.code, {**said.values, "branches": tuple(map(branch_name, codes))})
+
+
+def by_topic(cautions: Sequence[Caution]) -> tuple[tuple[str, tuple[Caution, ...]], ...]:
+    """Returns what the customer is told of each topic, under the topic's name."""
+    told = [one for one in cautions if one.flag]
+    topics = dict.fromkeys(one.topic for one in told)
+    return tuple(
+        (in_words(Message(topic_code(topic))), tuple(one for one in told if one.topic == topic))
+        for topic in topics
+    )
+
+
+def washing_left(candidate: Candidate) -> tuple[Message, ...]:
+    """Returns the differences in washing that no caution of the yarn tells already."""
+    return differences_left(candidate.care, candidate.cautions)
 
 
 def term_words(code: str) -> str:

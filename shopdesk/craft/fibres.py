@@ -83,6 +83,12 @@ def fibre_named(text: str) -> str | None:
     return _aliases().get(plain) or (plain if plain in _by_key() else None)
 
 
+@cache
+def fibres_of(group: str) -> tuple[str, ...]:
+    """Returns the keys of the fibres of a group, 'animal hair' or 'silk', in the table's order."""
+    return tuple(row["fibre"] for row in table("fibre_groups") if row["group"] == group)
+
+
 def blend_density(shares: Iterable[FibreShare]) -> float | None:
     """Returns the density of a blend in g per cm3: 1 / sum(mass share / density).
 

@@ -21,6 +21,7 @@ from shopdesk.reference.tables import constant
 T4_95TH = 2.1318
 COARSE, FINE = 60, 160
 FAINTEST = 9.0
+_SHARES = (0.05, 0.5, 0.95)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,16 +45,40 @@ def pooled_stitches(
     `at_tool_mm` moves swatches on other tools to that tool, less surely the further they are.
     Swatches of one named hand, or of one slip without a name, are joined before hands are.
     Evidence that agrees narrows the interval, an outlier hardly moves it and is named in the
-    notes. With no swatch the prior comes back as it is, None if there is none.
+    notes. Swatches that came back unasked are mostly those that were off: they move the value,
+    and the interval's width is that of all other evidence, where there is any. With no swatch
+    the prior comes back as it is, None if there is none.
     """
     usable = [m for m in measurements if is_plain_swatch(m, craft) and m.stitches]
     if not usable:
         return prior
     hands = _hands(usable, at_tool_mm)
-    opinions = [*hands, _prior_opinion(prior)] if prior is not None else hands
-    low, value, high = (exp(x) for x in _percentiles(tuple(opinions), (0.05, 0.5, 0.95)))
-    notes = (message("swatch.pooled", count=len(usable)), *_outliers(hands, log(value)))
-    return Figure(value, low, high, Basis.SHOP, notes)
+    of_prior = [_prior_opinion(prior)] if prior is not None else []
+    low, value, high = _percentiles((*hands, *of_prior), _SHARES)
+    notes = [message("swatch.pooled", count=len(usable)), *_outliers(hands, value)]
+    unbiased = [m for m in usable if came_back_unbiased(m)]
+    surer = [*_hands(unbiased, at_tool_mm), *of_prior]
+    if surer and len(unbiased) < len(usable):
+        below, middle, above = _percentiles(tuple(surer), _SHARES)
+        low, high = value - (middle - below), value + (above - middle)
+        notes.insert(1, message("swatch.unasked", count=len(usable) - len(unbiased)))
+    return Figure(exp(value), exp(low), exp(high), Basis.SHOP, tuple(notes))
+
+
+def came_back_unbiased(measurement: Measurement) -> bool:
+    """Returns True for a swatch that was made in the shop or that the shop had asked for."""
+    return measurement.asked_for or not measurement.from_customer
+
+
+def stitches_on(measurement: Measurement, at_tool_mm: float | None) -> float:
+    """Returns what a swatch would count per 10 cm on another tool, by the usual step in gauge.
+
+    Without one of the two tools it is taken as it was counted. Raises ValueError for a
+    measurement without stitches.
+    """
+    if measurement.stitches is None:
+        raise ValueError("no stitches were counted")
+    return exp(_reading(measurement, at_tool_mm)[0])
 
 
 def is_plain_swatch(measurement: Measurement, craft: Craft) -> bool:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache, lru_cache
-from math import ceil, sqrt
+from math import ceil, hypot, sqrt
 
 from shopdesk.craft.figures import Basis, Figure, spread
 from shopdesk.craft.gauge import require_positive
@@ -44,6 +44,39 @@ def planning_m(need: Figure) -> float:
     A need from whole balls has its top as its value already and is planned for in full.
     """
     return need.value + (need.high - need.value) / 2
+
+
+def likely_m(need: Figure) -> float:
+    """Returns the metres that are likeliest: of a count of balls the middle of what it can mean."""
+    return (need.low + need.high) / 2 if is_rounded_up(need) else need.value
+
+
+def most_m(need: Figure) -> float:
+    """Returns the most metres that a need may plausibly turn out to be.
+
+    To what the pattern says comes by how much hands differ at one gauge; a count of balls was
+    rounded up for that already, and an estimate's interval has it.
+    """
+    if need.basis is not Basis.PATTERN or is_rounded_up(need):
+        return need.high
+    hands = constant("amount_models", "hands").value * need.value
+    return need.value + hypot(need.high - need.value, hands)
+
+
+def in_skeins_m(need: Figure, percent: Decimal) -> float:
+    """Returns the metres that whole skeins must hold: rounding up stands for the allowance.
+
+    A share of the way from the value to the most it may be, so that the rest of the last skein
+    makes a shortage rare; never more than is planned for with an allowance of so many percent.
+    """
+    share = constant("amount_models", "skein_share").value
+    enough = need.value + share * (most_m(need) - need.value)
+    return min(enough, with_allowance(planning_m(need), percent))
+
+
+def is_rounded_up(need: Figure) -> bool:
+    """True for a pattern's count of balls, which was rounded up when it was written."""
+    return need.basis is Basis.PATTERN and need.low < need.value == need.high
 
 
 def least_balls(balls: float) -> float:

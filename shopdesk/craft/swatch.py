@@ -169,19 +169,20 @@ def grams_per_cm2(swatch: WeighedSwatch) -> Figure:
     return Figure(value, value * max(0.0, 1 - off), value * (1 + off), Basis.SHOP)
 
 
-def grams_by_swatch(item_area_cm2: Figure, swatch: WeighedSwatch) -> Figure:
+def grams_by_swatch(item_area_cm2: Figure, swatch: WeighedSwatch, trim: Figure) -> Figure:
     """Returns the grams of yarn in an item of this area, by the weighed swatch.
 
-    Ribs, seams and ends are added as in an estimate from measurements.
+    `trim` is what ribs, seams and ends add to an item of its kind, as in an estimate from
+    measurements.
     """
-    found = constant("item_models", "trim")
-    trim = Figure(found.value, found.low, found.high, Basis.ESTIMATE)
     return product(Basis.SHOP, item_area_cm2, grams_per_cm2(swatch), trim)
 
 
-def need_by_swatch(item_area_cm2: Figure, swatch: WeighedSwatch, put_up: PutUp) -> Figure:
+def need_by_swatch(
+    item_area_cm2: Figure, swatch: WeighedSwatch, put_up: PutUp, trim: Figure
+) -> Figure:
     """Returns the metres of a yarn of this put-up that the item takes, by the weighed swatch."""
-    grams = grams_by_swatch(item_area_cm2, swatch)
+    grams = grams_by_swatch(item_area_cm2, swatch, trim)
     metres_per_g = length_of_weighed(1.0, put_up)
     bare = Figure(metres_per_g.value, metres_per_g.low, metres_per_g.high, Basis.LABEL)
     need = product(Basis.SHOP, grams, bare)
@@ -274,9 +275,12 @@ def trust_sayings(washed: bool | None, over_cm: float | None) -> tuple[Message, 
 
 
 def yarn_saying(before_m: float, now_m: float, skeins: int, skeins_needed: int) -> Message:
-    """Returns whether the skeins in hand still do now that the need in metres has changed."""
+    """Returns whether the skeins in hand still do now that the need in metres has changed.
+
+    Both needs are planned alike, with the allowance.
+    """
     if skeins_needed > skeins:
         return message("swatch.more_skeins", need_m=now_m, count=skeins_needed - skeins)
     if now_m > before_m:
-        return message("swatch.more_yarn_still_enough", need_m=now_m)
+        return message("swatch.more_yarn_still_enough", need_m=now_m, before_m=before_m)
     return message("swatch.still_enough", need_m=now_m)

@@ -1,9 +1,12 @@
 """Needle and hook sizes: millimetres are the key, US and old UK numbers are names for them.
 
-US numbers that charts use for different sizes are refused with the sizes they may mean.
+What charts or makers use for different sizes is refused with every size that it may mean; a name
+of one size that is not on every chart, or is from memory, is read, and the doubt said.
 """
 
 import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from functools import cache
 
 from shopdesk.craft.errors import InputError
@@ -14,8 +17,13 @@ from shopdesk.reference.tables import table
 
 SMALLEST_MM, LARGEST_MM = 0.5, 50.0
 _TABLES = {Craft.KNIT: "needles", Craft.CROCHET: "hooks"}
-_WORDS = re.compile(r"\b(?:size|no|nr|number|needles?|hook)\b\.?|[#№]", re.IGNORECASE)
-_SYSTEM_WORDS = re.compile(r"(?<![A-Z])(USA?|UK|mm)\b\.?", re.IGNORECASE)
+SYSTEMS = ("mm", "US", "UK", "JP")
+"""Systems of sizes: millimetres, US numbers and letters, old UK numbers, Japanese numbers."""
+
+_WORDS = re.compile(r"\b(?:size|no|nr|number|needles?|hook|steel)\b\.?|[#№]", re.IGNORECASE)
+_STEEL = re.compile(r"\bsteel\b", re.IGNORECASE)
+_SYSTEM_WORDS = re.compile(r"(?<![A-Z])(USA?|UK|JP|Japan(?:ese)?|mm)\b\.?", re.IGNORECASE)
+_SYSTEM_OF_WORD = {"USA": "US", "MM": "mm", "JAPAN": "JP", "JAPANESE": "JP"}
 _LETTER_AND_NUMBER = re.compile(r"([A-Z](?:/[A-Z])?)\s*[-/ ]?\s*([0-9]+½?)")
 
 
@@ -23,14 +31,38 @@ class ToolRefused(InputError):
     """A size that names no tool, or more than one."""
 
 
-def tool_mm(size: str, system: str, craft: Craft) -> float:
-    """Returns the size in mm of a needle or hook written as `size` in `system`: mm, US or UK.
+@dataclass(frozen=True, slots=True)
+class NamedSize:
+    """What a name of a tool may mean: sizes in mm, several where makers or charts disagree.
 
-    Reads '4', '4,5', '4.0 mm'; US '10½', '10 1/2', '10-1/2', hooks 'H-8', 'H' or '8'; old UK
-    needle numbers '8', '00'. Raises ToolRefused for an unknown or ambiguous size; old UK hook
-    numbers have no table here. Source: size charts of the trade.
+    `doubt` says what to tell of a name whose one size is not beyond doubt.
     """
-    if system not in ("mm", "US", "UK"):
+
+    mm: tuple[float, ...]
+    doubt: Message | None = None
+
+
+def tool_mm(size: str, system: str, craft: Craft) -> float:
+    """Returns the size in mm of a needle or hook written as `size` in one of SYSTEMS.
+
+    Reads '4', '4,5', '4.0 mm'; US '10½', '10 1/2', '10-1/2', hooks 'H-8', 'H', '8', 'steel 9';
+    old UK numbers '8', '00'; Japanese needles '5'. Raises ToolRefused for an unknown size, and
+    for one that makers or charts do not agree on, with every size that it may be.
+    """
+    named = named_size(size, system, craft)
+    if len(named.mm) == 1:
+        return named.mm[0]
+    shown = [f"{mm:g}" for mm in named.mm]
+    wrong = message("problem_yarn.size_disputed", text=size.strip()[:20])
+    raise ToolRefused(wrong, _often(shown))
+
+
+def named_size(size: str, system: str, craft: Craft) -> NamedSize:
+    """Returns every size in mm that a name may mean. Raises ToolRefused where it means none.
+
+    Source: size charts of the trade (reference/needles.csv, hooks.csv and the tables beside).
+    """
+    if system not in SYSTEMS:
         raise ToolRefused(
             message("problem_yarn.tool_system", text=system),
             message("problem_yarn.choose_tool_system"),
@@ -42,10 +74,12 @@ def tool_mm(size: str, system: str, craft: Craft) -> float:
         wrong = message("problem_yarn.tool_long", count=len(bare))
         raise ToolRefused(wrong, _right(system, craft))
     if system == "mm":
-        return _metric(bare, craft)
-    if craft is Craft.CROCHET and system == "US":
-        return _us_hook(bare)
-    return _numbered_needle(bare, system, craft)
+        return NamedSize((_metric(bare, craft),))
+    if _STEEL.search(size) and (system, craft) != ("UK", Craft.KNIT):
+        return _steel(bare, system, craft)
+    if craft is Craft.CROCHET:
+        return _us_hook(bare) if system == "US" else _numbered_hook(bare, system)
+    return _numbered_needle(bare, system)
 
 
 def tool_numbers(mm: float, craft: Craft) -> tuple[str | None, str | None]:
@@ -90,7 +124,7 @@ def _right(system: str, craft: Craft) -> Message:
 
 def _without_words(size: str, system: str) -> str:
     for word in _SYSTEM_WORDS.findall(size):
-        said = {"USA": "US", "MM": "mm"}.get(word.upper(), word.upper())
+        said = _SYSTEM_OF_WORD.get(word.upper(), word.upper())
         if said != system:
             raise ToolRefused(
                 message(
@@ -131,51 +165,95 @@ def _canonical(bare: str) -> str:
     return f"{int(whole)}{written}"
 
 
-def _numbered_needle(bare: str, system: str, craft: Craft) -> float:
-    if craft is Craft.CROCHET:
-        raise ToolRefused(message("problem_yarn.old_uk_hooks"), message("problem_yarn.hook_in_mm"))
+def _numbered_needle(bare: str, system: str) -> NamedSize:
     number = _canonical(bare)
     if system == "US":
-        _refuse_disputed(number)
-    sizes = [float(row["mm"]) for row in table("needles") if row[system.lower()] == number]
+        found = _listed("needle_numbers_disputed", "us", number)
+        if found is not None:
+            said = message("tool.size_on_some_charts", number=number, tool_mm=found.mm[0])
+            return NamedSize(found.mm, found.doubt or said)
+    name, column = ("needles_japanese", "jp") if system == "JP" else ("needles", system.lower())
+    sizes = [float(row["mm"]) for row in table(name) if row[column] == number]
     if not sizes:
         wrong = message("problem_yarn.no_such_needle", system=system, text=bare)
-        raise ToolRefused(wrong, _right(system, craft))
-    return sizes[0]
+        raise ToolRefused(wrong, _right(system, Craft.KNIT))
+    return NamedSize((sizes[0],))
 
 
-def _refuse_disputed(number: str) -> None:
-    for row in table("needle_numbers_disputed"):
-        if row["us"] == number:
-            raise ToolRefused(
-                message("problem_yarn.needle_disputed", number=number),
-                _often(*row["mm_by_some"].split()),
-            )
+def _numbered_hook(bare: str, system: str) -> NamedSize:
+    found = _listed("hooks_old_uk", "uk", _canonical(bare)) if system == "UK" else None
+    if found is None:
+        wrong = message("problem_yarn.no_such_numbered_hook", system=system, text=bare)
+        raise ToolRefused(wrong, message("problem_yarn.hook_in_mm"))
+    return found
 
 
-def _often(one: str, other: str = "") -> Message:
-    if not other:
-        return message("problem_yarn.often", one=one)
-    return message("problem_yarn.often_either", one=one, other=other)
+def _steel(bare: str, system: str, craft: Craft) -> NamedSize:
+    """US steel hooks run from 00, the thickest, to 14; old steel needles have no chart in mm."""
+    if craft is Craft.KNIT:
+        wrong = message("problem_yarn.steel_needles")
+        raise ToolRefused(wrong, message("problem_yarn.write_mm"))
+    found = _listed("hooks_steel", "us", _canonical(bare)) if system == "US" else None
+    if found is None:
+        wrong = message("problem_yarn.no_steel_hook", system=system, text=bare)
+        raise ToolRefused(wrong, message("problem_yarn.hook_in_mm"))
+    return found
 
 
-def _us_hook(bare: str) -> float:
+def _listed(name: str, column: str, number: str) -> NamedSize | None:
+    """Returns a row of a table that keeps every size which some makers or charts give."""
+    for row in table(name):
+        if row[column] == number:
+            sizes = tuple(sorted(float(mm) for mm in row["mm_by_some"].split()))
+            return NamedSize(sizes, _doubt(row, number, sizes))
+    return None
+
+
+def _doubt(row: Mapping[str, str], number: str, sizes: tuple[float, ...]) -> Message | None:
+    if len(sizes) > 1:
+        listed = ", ".join(f"{mm:g}" for mm in sizes)
+        return message("tool.size_disputed", number=number, sizes=listed)
+    if row["status"] == "M":
+        return message("tool.size_from_memory", number=number, tool_mm=sizes[0])
+    return None
+
+
+def _often(sizes: Iterable[str]) -> Message:
+    *others, last = sizes
+    if not others:
+        return message("problem_yarn.often", one=last)
+    return message("problem_yarn.often_either", one=", ".join(others), other=last)
+
+
+def _us_hook(bare: str) -> NamedSize:
     letters, number = _hook_parts(bare.upper())
-    rows = [row for row in table("hooks") if row["us"]]
-    if number:
-        found = [row for row in rows if _number_of(row["us"]) == number]
-        found = [row for row in found if letters <= _letters_of(row["us"])]
-    else:
-        found = [row for row in rows if letters & _letters_of(row["us"])]
+    rows = [row for row in table("hooks") if letters <= _letters_of(row["us"])]
+    if not number:
+        return _lettered_hook(bare, letters)
+    found = [row for row in rows if _number_of(row["us"]) == number]
     if not found:
-        wrong = message("problem_yarn.no_such_hook", text=bare)
-        raise ToolRefused(wrong, _right("US", Craft.CROCHET))
-    if number or letters == _letters_of(found[0]["us"]):
-        return float(found[0]["mm"])
-    raise ToolRefused(
-        message("problem_yarn.hook_disputed", text=bare),
-        message("problem_yarn.mm_or_number"),
-    )
+        raise _no_such_hook(bare)
+    return NamedSize((float(found[0]["mm"]),))
+
+
+def _lettered_hook(bare: str, letters: frozenset[str]) -> NamedSize:
+    """A letter alone: of one size today, of one that charts disagree on, or one of a pair."""
+    disputed = _listed("hook_letters_disputed", "us", bare.upper())
+    rows = [row for row in table("hooks") if letters & _letters_of(row["us"])]
+    of_it_alone = [float(row["mm"]) for row in rows if _letters_of(row["us"]) == letters]
+    if of_it_alone:
+        return NamedSize((of_it_alone[0],), disputed.doubt if disputed else None)
+    if disputed is not None:
+        return disputed
+    if not rows:
+        raise _no_such_hook(bare)
+    wrong = message("problem_yarn.hook_disputed", text=bare)
+    raise ToolRefused(wrong, message("problem_yarn.mm_or_number"))
+
+
+def _no_such_hook(bare: str) -> ToolRefused:
+    wrong = message("problem_yarn.no_such_hook", text=bare)
+    return ToolRefused(wrong, _right("US", Craft.CROCHET))
 
 
 def _hook_parts(text: str) -> tuple[frozenset[str], str]:

@@ -42,6 +42,8 @@ Named = tuple[str, str]
 """What wants something: 'any', 'group', 'item', 'feature', 'stitch pattern' or 'wearer', a name."""
 
 ANY: Named = ("any", "")
+UNDER_THREE = "under three"
+"""A baby or toddler, beside the wearer that the ask names."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,11 +98,12 @@ def _want(row: Mapping[str, str]) -> Want:
 
 
 def needs_of_item(
-    item: str, wearer: str, features: Iterable[str], stitch_pattern: str | None
+    item: str, wearers: Iterable[str], features: Iterable[str], stitch_pattern: str | None
 ) -> frozenset[Named]:
     """Returns everything about an item that may want something of its yarn.
 
-    A kind of item counts as its wider kind too. The words are those of the ask.
+    A kind of item counts as its wider kind too. The words are those of the ask, `UNDER_THREE`
+    beside the wearer's where that is known.
     """
     model = item_models().get(item)
     items = {item} if model is None or model.kind_of is None else {item, model.kind_of}
@@ -108,7 +111,7 @@ def needs_of_item(
     named |= {("group", group) for group in _groups_of(frozenset(items))}
     if stitch_pattern is not None:
         named.add(("stitch pattern", stitch_pattern))
-    return frozenset({*named, ANY, ("wearer", wearer)})
+    return frozenset({*named, ANY, *(("wearer", wearer) for wearer in wearers)})
 
 
 @cache

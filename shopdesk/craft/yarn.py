@@ -22,6 +22,7 @@ class Construction(StrEnum):
     BRUSHED = "brushed"
     BOUCLE = "boucle"
     CHENILLE = "chenille"
+    EYELASH = "eyelash"
     TAPE = "tape"
     CORESPUN = "corespun"
     ROVING = "roving"
@@ -113,7 +114,7 @@ class Measurement:
 
     WRAPS fills wraps_per_inch; SWATCH fills stitches, rows (per 10 cm), tool_mm, washed, craft
     how many strands were held together and the slip it belongs to; LENGTH fills length_m and
-    mass_g of a weighed piece.
+    mass_g of a weighed piece. `asked_for`: the shop had asked how the swatch came out.
     """
 
     kind: MeasurementKind
@@ -132,6 +133,7 @@ class Measurement:
     hand: str | None = None
     strands: int = 1
     slip_number: int | None = None
+    asked_for: bool = False
 
 
 class LotStock(NamedTuple):

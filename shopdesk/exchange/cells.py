@@ -14,7 +14,7 @@ from shopdesk.craft.lengths import PUT_UP
 from shopdesk.craft.messages import message, significant
 from shopdesk.craft.money import minor_units
 from shopdesk.craft.numerals import read_number
-from shopdesk.craft.tools import tool_mm
+from shopdesk.craft.tools import SYSTEMS, tool_mm
 from shopdesk.craft.yarn import Craft
 from shopdesk.exchange.columns import Reader, Values
 from shopdesk.exchange.problems import shown
@@ -43,7 +43,7 @@ _COUNTED = re.compile(
     r"(?:(?:/|=|\bper\b|\bauf\b|\bsur\b|\bover\b|\bon\b)\s*(?P<over>[0-9.,]*\s*(?:cm|mm|in|inch|\"|″))?)?\s*\Z",
     re.IGNORECASE,
 )
-_TOOL_SYSTEM = re.compile(r"\b(US|UK)\b")
+_TOOL_SYSTEM = re.compile(r"\b(US|UK|JP)\b")
 
 
 def no_date(text: str) -> None:
@@ -238,7 +238,7 @@ def tool(craft: Craft, *columns: str) -> Reader:
         if not text.strip():
             return dict.fromkeys(columns)
         named = _TOOL_SYSTEM.search(text.upper())
-        system = named[1] if named else unit if unit in ("US", "UK") else "mm"
+        system = named[1] if named else unit if unit in SYSTEMS else "mm"
         dash_in_name = system != "mm" and not re.search(r"\s[-–—]\s", text)
         sizes = [text] if dash_in_name else _RANGE.split(text)
         if len(sizes) > len(columns):

@@ -60,6 +60,7 @@ _UNIT_WORDS = {
     **{word: unit for word, unit in SPELLINGS.items() if word.isalpha()},
     "us": "US",
     "uk": "UK",
+    "jp": "JP",
     "%": "",
 }
 _OVER = re.compile(

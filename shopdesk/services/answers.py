@@ -21,6 +21,7 @@ from shopdesk.answering.supply.wishes import avoided_fibre
 from shopdesk.craft.messages import Message
 from shopdesk.craft.yarn import ShelfYarn
 from shopdesk.services.asks import keep_document, token_of
+from shopdesk.services.own_yarns import require_own_yarns, with_own_yarns
 from shopdesk.services.unmet_asks import Unmet, record_unmet, unmet_of
 from shopdesk.shelf.loading import shelf_yarns, yarns_planned_in
 from shopdesk.shelf.yarn_index import index_is_current
@@ -82,8 +83,11 @@ def ask_the_shelf(shop: Shop, put: AskPut) -> Answer:
     """Answers an ask, keeps it if it came by a form, and notes once an ask that nothing fits.
 
     The lots are planned in the shop's branch. The same form sent again notes nothing; without a
-    form the same ask is noted once a day, and answered also where nothing can be written.
+    form the same ask is noted once a day, and answered also where nothing can be written. Raises
+    InputErrors for a yarn in hand by a SKU that the shop does not know.
     """
+    with shop.read() as session:
+        require_own_yarns(session, put.ask)
     answered = answer_again(shop, put.ask)
     unmet = unmet_of(put.ask, answered)
     if put.request_key is not None:
@@ -141,6 +145,7 @@ def answer_from_shelf(
     session: Session, ask: Ask, terms: ShopTerms, branch: str, most: int = MOST_LISTED
 ) -> Answer:
     """Returns the answer from the shelf that the session sees, lots planned in a branch."""
+    ask = with_own_yarns(session, ask)
     kept = session.scalars(select(func.count()).select_from(YarnIndex)).one()
     if kept <= JUDGED_WHOLE or not index_is_current(session):
         return answer(ask, yarns_planned_in(session, branch, terms.currency), terms)
@@ -165,6 +170,7 @@ def _note_today(shop: Shop, document: Mapping[str, Any], unmet: Unmet) -> None:
 def _judged(
     session: Session, ask: Ask, terms: ShopTerms, skus: Collection[str], branch: str
 ) -> dict[str, JudgedYarn]:
+    ask = with_own_yarns(session, ask)
     asked = prepare(ask, terms)
     search = YarnIndexSearch(session, asked, branch)
     shelf = dict(search.read(skus))

@@ -1,8 +1,8 @@
 """What is kept about customers: forgotten on request and by the clock, given out on request.
 
-Names, numbers and the knitter of a customer's swatch are all there is; slips, holds and swatches
-themselves stay, without them. A person is found by the whole name or the whole number, never by
-a part of it, so that nobody else is forgotten or shown.
+Names, numbers, the hand of a customer who agreed to it and the knitter of a customer's swatch are
+all there is; slips, holds and swatches themselves stay, without them. A person is found by the
+whole name or the whole number, never by a part of it, so that nobody else is forgotten or shown.
 """
 
 from collections.abc import Sequence
@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 
-from sqlalchemy import ColumnElement, delete, or_, select, update
+from sqlalchemy import ColumnElement, and_, delete, or_, select, update
 from sqlalchemy.orm import Session
 
 from shopdesk.craft.errors import InputError
@@ -90,6 +90,7 @@ def forget_customer_of_slip(shop: Shop, number: int) -> Forgotten:
         row = slip_row(session, number, shop.branch)
         of_holds = select(Hold.contact_id).where(Hold.slip_id == row.id)
         left = or_(Contact.slip_id == row.id, Contact.id.in_(of_holds))
+        left = or_(left, *_hands_like(session, row, left))
         swatches = session.scalars(
             select(YarnMeasurement.id)
             .join(Swatch, Swatch.measurement_id == YarnMeasurement.id)
@@ -135,6 +136,17 @@ def _contacts(session: Session, person: Person) -> Sequence[Contact]:
     return session.scalars(select(Contact).where(or_(*same)).order_by(Contact.id)).all()
 
 
+def _hands_like(session: Session, slip: Slip, left: ColumnElement[bool]) -> list[Any]:
+    """Finds the kept hands of just those names and numbers that were left with a slip."""
+    who = {(row.name_key, row.phone_key) for row in session.scalars(select(Contact).where(left))}
+    if slip.customer_key:
+        who.add((slip.customer_key, ""))
+    hands = Contact.hand_percent.is_not(None)
+    return [
+        and_(hands, Contact.name_key == name, Contact.phone_key == phone) for name, phone in who
+    ]
+
+
 def _slips(session: Session, person: Person, contacts: Sequence[int]) -> Sequence[Slip]:
     """Returns the slips that bear the name, or that a contact or hold of the person belongs to."""
     name = name_key(person.name)
@@ -176,8 +188,10 @@ def _remove_contacts(session: Session, which: ColumnElement[bool]) -> int:
 
 def _take_off_slips(session: Session, rows: Sequence[Slip]) -> int:
     named = [row for row in rows if row.customer_name is not None]
-    for row in named:
+    for row in rows:
         row.customer_name = row.customer_key = None
+        if "hand" in row.ask:
+            row.ask = {name: said for name, said in row.ask.items() if name != "hand"}
     session.flush()
     return len(named)
 
@@ -193,6 +207,7 @@ def _contact_document(row: Contact, days: int) -> dict[str, Any]:
         "name": row.name,
         "phone": row.phone,
         "may_be_asked": row.may_ask,
+        "hand_percent_tighter": row.hand_percent,
         "left_at": row.left_at.isoformat(timespec="seconds"),
         "kept_until": day_of(row.left_at + timedelta(days=days)).isoformat(),
     }

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import reduce
 
@@ -12,6 +13,8 @@ from shopdesk.answering.model.answer import (
     SelectedPart,
     Selection,
 )
+from shopdesk.answering.supply.amounts import skeins_together
+from shopdesk.craft.counts import sold_put_up
 from shopdesk.craft.errors import InputErrors, Problem
 from shopdesk.craft.lots import plan_lots
 from shopdesk.craft.messages import Message, message
@@ -46,22 +49,17 @@ def select(
 ) -> Selection:
     """Returns the whole selection of a judged yarn; no lot gives more than it has.
 
-    `told` are the codes of the cautions that the customer was told. Raises InputErrors: the path
-    of each problem is the part, and 'colour', 'lot' or 'skeins'.
+    Parts of one colour whose skeins nobody wrote are rounded up together, so that one may take
+    none of its own: it is made of what is left of the others. `told` are the codes of the cautions
+    that the customer was told. Raises InputErrors: the path of each problem is the part, and
+    'colour', 'lot' or 'skeins'.
     """
-    stock = stock_of(judged.yarn)
-    left = {colour: Counter(lots) for colour, lots in stock.items()}
-    selected, problems = dict[str, SelectedPart](), list[Problem]()
-    # What was written comes first; what is planned takes what that leaves.
-    for one in sorted(wanted, key=_is_planned):
-        try:
-            part = selected[one.part] = _part(judged, stock, left, one)
-        except SelectionError as refusal:
-            problems += [problem.under(one.part) for problem in refusal.problems]
-        else:
-            left[part.colour_code].subtract({lot.lot: lot.skeins for lot in part.lots})
-    parts = [selected[one.part] for one in wanted if one.part in selected]
-    problems += _taken_twice(stock, parts)
+    taking = _Taking(judged)
+    # What was written comes first; what is counted takes what that leaves.
+    taking.take_as_written([one for one in wanted if not _is_counted(one)])
+    taking.take_as_counted([one for one in wanted if _is_counted(one)])
+    parts = [taking.selected[one.part] for one in wanted if one.part in taking.selected]
+    problems = [*taking.problems, *_taken_twice(taking.stock, parts)]
     if problems:
         raise InputErrors(problems)
     return Selection(judged.candidate.sku, tuple(parts), frozenset(told))
@@ -89,50 +87,142 @@ def stock_elsewhere(shop: Shop, sku: str) -> dict[str, dict[str, int]]:
     return found
 
 
-def _is_planned(wanted: PartWanted) -> bool:
-    return not wanted.lots and wanted.lot is None and wanted.skeins is None
+def _is_counted(wanted: PartWanted) -> bool:
+    """True where the answer says how many skeins the part takes."""
+    return not wanted.lots and wanted.skeins is None
 
 
-def _part(
-    judged: JudgedYarn, stock: Mapping[str, Lots], left: Mapping[str, Lots], wanted: PartWanted
-) -> SelectedPart:
-    candidate = judged.candidate
-    colour = _colour(candidate, left, wanted)
-    there = stock.get(colour.colour_code, {})
-    if wanted.lots:
-        lots = wanted.lots
-    elif _is_planned(wanted):
-        lots = _planned(colour, left.get(colour.colour_code, {}), judged.yarn.hand_dyed)
-    else:
-        lots = (_from_one_lot(colour, there, wanted.lot, _count(candidate, wanted)),)
-    return SelectedPart(wanted.part, colour.colour_code, lots)
+class _Taking:
+    """What the parts take so far, and what that leaves of the stock."""
 
+    def __init__(self, judged: JudgedYarn) -> None:
+        self.judged, self.stock = judged, stock_of(judged.yarn)
+        self.left = {colour: Counter(lots) for colour, lots in self.stock.items()}
+        self.selected: dict[str, SelectedPart] = {}
+        self.problems: list[Problem] = []
 
-def _colour(candidate: Candidate, left: Mapping[str, Lots], wanted: PartWanted) -> ColourSupply:
-    there = [each for each in candidate.colours if each.part == wanted.part]
-    if wanted.colour is None:
+    def take_as_written(self, wanted: Sequence[PartWanted]) -> None:
+        """Takes the lots or the number of skeins that were written."""
+        for one in wanted:
+            with self._noting(one.part):
+                colour = self._colour(one, ())
+                lots = one.lots or (self._from_one_lot(colour, one.lot, one.skeins or 0),)
+                self._keep(one.part, colour, lots)
+
+    def take_as_counted(self, wanted: Sequence[PartWanted]) -> None:
+        """Takes what the answer counts, the parts of one colour and lot together."""
+        groups: dict[tuple[str, str | None], list[ColourSupply]] = {}
+        for one in wanted:
+            with self._noting(one.part):
+                colour = self._colour(one, [each for group in groups.values() for each in group])
+                groups.setdefault((colour.colour_code, one.lot), []).append(colour)
+        for (_, lot), colours in groups.items():
+            counts = self._together([colour.part for colour in colours])
+            if len(colours) > 1 and counts is not None:
+                with self._noting(colours[-1].part):
+                    self._take_together(colours, counts, lot)
+                continue
+            for colour in colours:
+                with self._noting(colour.part):
+                    self._keep(colour.part, colour, self._counted(colour, lot))
+
+    @contextmanager
+    def _noting(self, part: str) -> Iterator[None]:
+        try:
+            yield
+        except SelectionError as refusal:
+            self.problems += [problem.under(part) for problem in refusal.problems]
+
+    def _keep(self, part: str, colour: ColourSupply, lots: tuple[LotTaken, ...]) -> None:
+        self.selected[part] = SelectedPart(part, colour.colour_code, lots)
+        self.left[colour.colour_code].subtract({lot.lot: lot.skeins for lot in lots})
+
+    def _counted(self, colour: ColourSupply, lot: str | None) -> tuple[LotTaken, ...]:
+        if lot is not None:
+            return (self._from_one_lot(colour, lot, self._count(colour.part)),)
+        left: Lots = self.left.get(colour.colour_code, {})
+        return _planned(colour, left, self.judged.yarn.hand_dyed)
+
+    def _take_together(
+        self, colours: Sequence[ColourSupply], counts: Sequence[int], lot: str | None
+    ) -> None:
+        first, needed = colours[0], sum(counts)
+        if lot is not None:
+            lots: tuple[LotTaken, ...] = (self._from_one_lot(first, lot, needed),)
+        else:
+            left: Lots = self.left.get(first.colour_code, {})
+            lots = _from_lots(first, counts, left, self.judged.yarn.hand_dyed)
+        for colour, mine in zip(colours, _shared_out(lots, counts), strict=True):
+            self._keep(colour.part, colour, mine)
+
+    def _together(self, parts: Sequence[str]) -> tuple[int, ...] | None:
+        amounts = {amount.part: amount for amount in self.judged.candidate.amounts}
+        ball = sold_put_up(self.judged.yarn.label)
+        return skeins_together([amounts[part] for part in parts], ball.metres if ball else None)
+
+    def _count(self, part: str) -> int:
+        amounts = self.judged.candidate.amounts
+        count = next(each.skeins for each in amounts if each.part == part)
+        if count is None:
+            wrong = message("problem_visit.part_unknown", part=part)
+            raise SelectionError(wrong, message("problem_visit.write_skeins"), "skeins")
+        return count
+
+    def _colour(self, wanted: PartWanted, before: Sequence[ColourSupply]) -> ColourSupply:
+        """Returns the part's colour; `before` are those of the parts that are counted so far."""
+        candidate = self.judged.candidate
+        there = [each for each in candidate.colours if each.part == wanted.part]
+        if wanted.colour is not None:
+            return _named(candidate, there, wanted.colour)
         in_stock = [each for each in there if each.available]
         if in_stock:
             # One that other parts left too little of is taken only if there is no other.
-            return next((each for each in in_stock if _is_left(each, left)), in_stock[0])
+            return next((each for each in in_stock if self._is_left(each, before)), in_stock[0])
         raise SelectionError(
             message("problem_visit.none_for_part", yarn=candidate.name, part=wanted.part),
             message("problem_visit.other_yarn"),
             "colour",
         )
-    written = wanted.colour.casefold()
+
+    def _is_left(self, colour: ColourSupply, before: Sequence[ColourSupply]) -> bool:
+        alike = [each.part for each in before if each.colour_code == colour.colour_code]
+        counts = self._together([*alike, colour.part]) if alike else None
+        needed = sum(counts) if counts else sum(pick.skeins for pick in colour.picks)
+        return sum(self.left.get(colour.colour_code, {}).values()) >= needed
+
+    def _from_one_lot(self, colour: ColourSupply, lot: str | None, count: int) -> LotTaken:
+        """Takes all skeins from the lot that is named, or else the smallest that has enough."""
+        there = self.stock.get(colour.colour_code, {})
+        if lot is not None and lot not in there:
+            wrong = message("problem_visit.no_lot_of", lot=lot, colour=colour.colour_name)
+            raise SelectionError(wrong, _listed(there), "lot")
+        for each in [lot] if lot is not None else sorted(there, key=lambda key: there[key]):
+            if there[each] >= count:
+                return LotTaken(each, count)
+        raise SelectionError(
+            message("problem_visit.no_lot_enough", colour=colour.colour_name, number=count),
+            _listed(there),
+            "skeins" if lot is None else "lot",
+        )
+
+
+def _named(candidate: Candidate, there: Sequence[ColourSupply], colour: str) -> ColourSupply:
+    written = colour.casefold()
     for each in there:
         if written in (each.colour_code.casefold(), each.colour_name.casefold()):
             return each
-    wrong = message("problem_visit.yarn_without_colour", yarn=candidate.name, colour=wanted.colour)
+    wrong = message("problem_visit.yarn_without_colour", yarn=candidate.name, colour=colour)
     codes = ", ".join(each.colour_code for each in there)
     choose = message("problem_visit.choose_of", codes=codes)
     raise SelectionError(wrong, choose if codes else message("problem_visit.other_yarn"), "colour")
 
 
-def _is_left(colour: ColourSupply, left: Mapping[str, Lots]) -> bool:
-    planned = sum(pick.skeins for pick in colour.picks)
-    return sum(left.get(colour.colour_code, {}).values()) >= planned
+def _shared_out(lots: Sequence[LotTaken], counts: Sequence[int]) -> Iterator[tuple[LotTaken, ...]]:
+    """Yields what each part takes of the lots, in their order; one may take none."""
+    skeins = [lot.lot for lot in lots for _ in range(lot.skeins)]
+    for count in counts:
+        mine, skeins = skeins[:count], skeins[count:]
+        yield tuple(LotTaken(lot, number) for lot, number in Counter(mine).items())
 
 
 def _planned(colour: ColourSupply, left: Lots, hand_dyed: bool) -> tuple[LotTaken, ...]:
@@ -149,39 +239,21 @@ def _planned(colour: ColourSupply, left: Lots, hand_dyed: bool) -> tuple[LotTake
         raise SelectionError(wrong, message("problem_visit.other_colour"), "colour")
     if all(left.get(pick.lot, 0) >= pick.skeins for pick in picks):
         return picks
-    needed = sum(pick.skeins for pick in picks)
-    plan = plan_lots(needed, list(left.items()), hand_dyed)
+    return _from_lots(colour, [sum(pick.skeins for pick in picks)], left, hand_dyed)
+
+
+def _from_lots(
+    colour: ColourSupply, counts: Sequence[int], left: Lots, hand_dyed: bool
+) -> tuple[LotTaken, ...]:
+    """Takes the skeins of all parts; where too few are left, the last part is refused."""
+    plan = plan_lots(sum(counts), list(left.items()), hand_dyed)
     if plan.short_by:
-        there = needed - plan.short_by
+        there = max(0, counts[-1] - plan.short_by)
         wrong = message(
-            "problem_visit.parts_take", colour=colour.colour_name, number=needed, there=there
+            "problem_visit.parts_take", colour=colour.colour_name, number=counts[-1], there=there
         )
         raise SelectionError(wrong, message("problem_visit.other_colour"), "colour")
     return tuple(LotTaken(pick.lot, pick.skeins) for pick in plan.picks)
-
-
-def _count(candidate: Candidate, wanted: PartWanted) -> int:
-    planned = next(each.skeins for each in candidate.amounts if each.part == wanted.part)
-    count = wanted.skeins or planned
-    if count is None:
-        wrong = message("problem_visit.part_unknown", part=wanted.part)
-        raise SelectionError(wrong, message("problem_visit.write_skeins"), "skeins")
-    return count
-
-
-def _from_one_lot(colour: ColourSupply, there: Lots, lot: str | None, count: int) -> LotTaken:
-    """Takes all skeins from the lot that is named, or else from the smallest that has enough."""
-    if lot is not None and lot not in there:
-        wrong = message("problem_visit.no_lot_of", lot=lot, colour=colour.colour_name)
-        raise SelectionError(wrong, _listed(there), "lot")
-    for each in [lot] if lot is not None else sorted(there, key=lambda key: there[key]):
-        if there[each] >= count:
-            return LotTaken(each, count)
-    raise SelectionError(
-        message("problem_visit.no_lot_enough", colour=colour.colour_name, number=count),
-        _listed(there),
-        "skeins" if lot is None else "lot",
-    )
 
 
 def _listed(there: Lots) -> Message:

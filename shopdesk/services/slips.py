@@ -275,9 +275,20 @@ def _key(name: str) -> str:
 
 @event.listens_for(Slip, "before_update")
 def _keep(_mapper: Mapper[Slip], _connection: Connection, row: Slip) -> None:
-    changed = {each.key for each in inspect(row).attrs if each.history.has_changes()}
-    if changed - CHANGEABLE:
+    changed = {each.key for each in inspect(row).attrs if each.history.has_changes()} - CHANGEABLE
+    if changed == {"ask"} and _is_without_its_hand(row):
+        return
+    if changed:
         raise SlipIsKept(f"slip {row.number} went home as it is; make one that supersedes it")
+
+
+def _is_without_its_hand(row: Slip) -> bool:
+    """True where the ask lost the customer's hand, forgotten with the name, and no more."""
+    history = inspect(row).attrs.ask.history
+    if len(history.deleted) != 1 or len(history.added) != 1:
+        return False
+    before, now = history.deleted[0], history.added[0]
+    return bool(now == {name: said for name, said in before.items() if name != "hand"})
 
 
 @event.listens_for(Slip, "before_delete")

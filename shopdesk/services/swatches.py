@@ -18,12 +18,14 @@ from shopdesk.answering.profile.profile import shelf_profile
 from shopdesk.answering.profile.summary import ProfiledYarn
 from shopdesk.answering.swatch.swatch_effects import SwatchCase, swatch_result
 from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch, SwatchEntry, read_swatch
+from shopdesk.answering.swatch.swatch_refusals import require_possible
 from shopdesk.answering.swatch.swatch_result import OwnGauge, SwatchResult, TakenLine
 from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.messages import message
 from shopdesk.craft.swatch import Gauge
 from shopdesk.craft.yarn import Craft, Measurement, MeasurementKind, PutUp, ShelfYarn
+from shopdesk.services.own_yarns import with_own_yarns
 from shopdesk.services.sales import slip_row
 from shopdesk.shelf.loading import shelf_yarn, yarn_keys
 from shopdesk.shelf.mapping import measurement_of, measurement_values
@@ -54,7 +56,8 @@ class SwatchOf:
 class SwatchReport:
     """A swatch as it was typed, what it is of, and who notes it.
 
-    Without `keep` it is only asked what the swatch says. A form sent twice has one `request_key`.
+    `asked_for`: the shop had asked how it came out. Without `keep` it is only asked what the
+    swatch says. A form sent twice has one `request_key`.
     """
 
     of: SwatchOf
@@ -63,6 +66,7 @@ class SwatchReport:
     from_customer: bool = True
     keep: bool = True
     request_key: str | None = None
+    asked_for: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,12 +101,13 @@ class SwatchSubject:
 
 @dataclass(frozen=True, slots=True)
 class SwatchEvent:
-    """Who brings which swatch, when, and by whom it was noted."""
+    """Who brings which swatch, when, whether it was asked for, and by whom it was noted."""
 
     swatch: MeasuredSwatch
     on: date
     staff: str = ""
     from_customer: bool = True
+    asked_for: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,13 +130,15 @@ def report_swatch(shop: Shop, report: SwatchReport) -> SwatchRecord:
     """Returns what a swatch says, and keeps it with its yarn and its slip unless told not to.
 
     A form that is sent twice gives the slip's last swatch. Raises SlipUnknown, and InputError for
-    a yarn that is not there or for what was typed.
+    a yarn that is not there, for what was typed, or for a swatch that cannot be: nothing of it
+    is kept.
     """
     with shop.write() if report.keep else shop.read() as session:
         subject = _subject(session, report.of, shop.branch)
         swatch = read_swatch(report.entry, subject.craft, subject.usual_pattern)
-        event = SwatchEvent(swatch, shop.today(), report.staff, report.from_customer)
+        event = _event(swatch, shop.today(), report)
         yarn = _yarn(session, subject.sku)
+        require_possible(swatch, subject.craft, _held(session, subject, yarn).tex)
         record = SwatchRecord(
             None, subject, event, _result(session, subject, event, yarn, yarn.measurements)
         )
@@ -209,11 +216,22 @@ def _record(session: Session, row: Swatch) -> SwatchRecord:
         if slip
         else _subject(session, SwatchOf(sku=sku, craft=measured.craft), FIRST_BRANCH)
     )
-    event = SwatchEvent(_swatch(row, measured), measured.on, measured.by, measured.from_customer)
+    event = SwatchEvent(
+        _swatch(row, measured),
+        measured.on,
+        measured.by,
+        measured.from_customer,
+        measured.asked_for,
+    )
     yarn = _yarn(session, sku)
     others = list(yarn.measurements)
     others.remove(measured)
     return SwatchRecord(row.id, subject, event, _result(session, subject, event, yarn, others))
+
+
+def _event(swatch: MeasuredSwatch, on: date, report: SwatchReport) -> SwatchEvent:
+    asked_for = report.asked_for and report.from_customer
+    return SwatchEvent(swatch, on, report.staff, report.from_customer, asked_for)
 
 
 def _swatch(row: Swatch, measured: Measurement) -> MeasuredSwatch:
@@ -247,6 +265,7 @@ def _evidence(subject: SwatchSubject, event: SwatchEvent) -> Measurement:
         hand=visible(swatch.hand) if swatch.hand else None,
         strands=subject.strands,
         slip_number=subject.slip_number,
+        asked_for=event.asked_for,
     )
 
 
@@ -265,7 +284,7 @@ def _taken(line: SlipLine) -> TakenLine:
     put_up = None
     if line.length_m is not None and line.mass_g is not None:
         put_up = PutUp(line.mass_g / line.skeins, line.length_m / line.skeins)
-    return TakenLine(line.part, line.sku, line.skeins, put_up, line.strands)
+    return TakenLine(line.part, line.sku, line.skeins, put_up, line.strands, line.parts)
 
 
 def _yarn(session: Session, sku: str) -> ShelfYarn:
@@ -286,7 +305,7 @@ def _result(
     with_it = (*others, _evidence(subject, event))
     after = shelf_profile(replace(yarn, measurements=with_it))
     case = SwatchCase(
-        ask=subject.ask,
+        ask=with_own_yarns(session, subject.ask) if subject.ask else None,
         lines=subject.lines,
         held=_held(session, subject, yarn),
         allowance_percent=load_settings(session).allowance_percent,

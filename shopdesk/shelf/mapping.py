@@ -122,6 +122,7 @@ def measurement_of(row: Row[Any]) -> Measurement:
         hand=row.hand,
         strands=row.strands,
         slip_number=row.slip_number,
+        asked_for=row.asked_for,
     )
 
 
@@ -144,6 +145,7 @@ def measurement_values(measured: Measurement) -> dict[str, Any]:
         "hand": measured.hand,
         "strands": measured.strands,
         "slip_number": measured.slip_number,
+        "asked_for": measured.asked_for,
     }
 
 

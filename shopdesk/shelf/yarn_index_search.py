@@ -10,7 +10,8 @@ from shopdesk.answering.answer.candidates import PreparedAsk
 from shopdesk.answering.model.answer import RuledOut
 from shopdesk.answering.profile.profile import shelf_profile
 from shopdesk.answering.profile.summary import ProfiledYarn, WearAndCare, YarnSummary
-from shopdesk.answering.shortlist.bounds import IndexRow, price_bound
+from shopdesk.answering.shortlist.bounds import IndexRow
+from shopdesk.answering.shortlist.price_bound import price_bound
 from shopdesk.answering.shortlist.windows import SearchWindow
 from shopdesk.answering.supply.wishes import avoiding
 from shopdesk.answering.thresholds import HAIR, threshold

@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterator, Mapping
 from datetime import date
 
+from shopdesk.answering.judging.item_care import differences_left
 from shopdesk.answering.model.answer import Answer, Candidate, Caution, Selection, Suitability
 from shopdesk.answering.model.ask import Ask
 from shopdesk.craft.colours import mixed_messages
@@ -117,10 +118,11 @@ def _differences(candidate: Candidate, choice: Selection) -> tuple[Message, ...]
     care = candidate.care
     chosen = {(part.part, part.colour_code) for part in choice.parts}
     darks = [c.dark for c in candidate.colours if (c.part, c.colour_code) in chosen]
-    washing = (*care.differences, *care.changes, *mixed_messages(darks, ()))
+    left = differences_left(care, candidate.cautions)
+    washing = (*left, *care.changes, *mixed_messages(darks, ()))
     every = dict.fromkeys((*candidate.reasons, *words, *washing))
-    deciding = candidate.reasons[:1]
-    return tuple(one for one in every if one.code not in THE_SAME and one not in deciding)
+    told = (*candidate.reasons[:1], *(one for one in care.differences if one not in left))
+    return tuple(one for one in every if one.code not in THE_SAME and one not in told)
 
 
 def _cautions(answer: Answer, candidate: Candidate, choice: Selection) -> tuple[CautionNote, ...]:

@@ -70,7 +70,7 @@ class SlipLine:
     """One thing to take to the till. `gtin` is fit to print, or None.
 
     `length_m` and `mass_g` are of all skeins of the line; `spare_m` is what will be left of it,
-    negative if the line is short.
+    negative if the line is short. `parts` are those that it is for, where there are several.
     """
 
     part: str
@@ -88,6 +88,7 @@ class SlipLine:
     spare_m: float | None = None
     spare_g: float | None = None
     notes: tuple[Message, ...] = ()
+    parts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from shopdesk.answering.model.ask import (
     Washing,
     Wearer,
 )
+from shopdesk.answering.model.asked_wearer import wearer_of
 from shopdesk.craft.messages import Message, message, term_code
 from shopdesk.craft.yarn import Craft
 from shopdesk.slips.content import Fact
@@ -24,7 +25,10 @@ def pattern_facts(ask: Ask) -> tuple[Fact, ...]:
 
 def _facts(ask: Ask) -> Iterator[Fact]:
     yield Fact(message("slip.name_item"), _term("item", ask.item))
-    if ask.wearer is not Wearer.UNKNOWN:
+    taken_from = wearer_of(ask).taken_from
+    if taken_from is not None:
+        yield Fact(message("slip.name_wearer"), taken_from)
+    elif ask.wearer is not Wearer.UNKNOWN:
         yield Fact(message("slip.name_wearer"), _term("wearer", ask.wearer))
     if ask.chosen_size:
         yield Fact(message("slip.name_size"), message("slip.plain", text=ask.chosen_size))
@@ -62,7 +66,7 @@ def _tool_name(craft: Craft) -> Message:
 
 
 def _tool(tool: PatternTool) -> Message:
-    if tool.written.upper().startswith(("US", "UK")):
+    if tool.written.upper().startswith(("US", "UK", "JP")):
         return message("slip.tool_written", written=tool.written, tool_mm=tool.mm)
     return message("slip.tool", tool_mm=tool.mm)
 

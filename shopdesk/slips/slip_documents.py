@@ -74,7 +74,7 @@ def _from(kind: type[Kind], document: Mapping[str, Any]) -> Kind:
 
 def _plain(value: Any) -> Any:
     if isinstance(value, Message):
-        return {"code": value.code, "values": {k: _tagged(v) for k, v in value.values.items()}}
+        return _plain_message(value)
     if is_dataclass(value):
         return {field.name: _plain(getattr(value, field.name)) for field in fields(value)}
     if isinstance(value, frozenset):
@@ -86,7 +86,18 @@ def _plain(value: Any) -> Any:
     return value.isoformat() if isinstance(value, date) else value
 
 
+def _plain_message(said: Message) -> dict[str, Any]:
+    return {"code": said.code, "values": {k: _tagged(v) for k, v in said.values.items()}}
+
+
+def _message(document: Mapping[str, Any]) -> Message:
+    values = {name: _untagged(value) for name, value in document["values"].items()}
+    return Message(document["code"], values)
+
+
 def _tagged(value: Any) -> Any:
+    if isinstance(value, Message):
+        return {"message": _plain_message(value)}
     if isinstance(value, Decimal):
         return {"decimal": str(value)}
     return list(value) if isinstance(value, tuple) else value
@@ -94,7 +105,7 @@ def _tagged(value: Any) -> Any:
 
 def _untagged(value: Any) -> Any:
     if isinstance(value, Mapping):
-        return Decimal(value["decimal"])
+        return _message(value["message"]) if "message" in value else Decimal(value["decimal"])
     return tuple(value) if isinstance(value, list) else value
 
 
@@ -111,7 +122,7 @@ def _read(kind: Any, value: Any) -> Any:
     if get_origin(kind) in (tuple, frozenset):
         return get_origin(kind)(_read(get_args(kind)[0], item) for item in value)
     if kind is Message:
-        return Message(value["code"], {k: _untagged(v) for k, v in value["values"].items()})
+        return _message(value)
     if isinstance(kind, type) and is_dataclass(kind):
         hints = _types(kind)
         kept = value.keys() - _NO_LONGER_KEPT.get(kind, frozenset())

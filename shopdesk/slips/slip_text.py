@@ -111,7 +111,7 @@ class _Speaker:
             "slip.line_price", skeins=line.skeins, each_price=line.each, total_price=line.total
         )
         return LineWords(
-            part=visible(line.part) if one_of_many else "",
+            part=visible(line.part) if one_of_many or line.parts else "",
             name=visible(line.yarn),
             colour=visible(line.colour),
             amounts=self.all(_amounts(line)),
@@ -204,10 +204,12 @@ class _Speaker:
 
 
 def _halves(caution: Message) -> tuple[Message, Message | None]:
-    """A caution's words and its basis, where it is made of these two."""
+    """A caution's words, with their condition, and its basis, where it is made of these two."""
     text, basis = caution.values.get("text_term"), caution.values.get("basis_term")
     if isinstance(text, str) and isinstance(basis, str):
-        return Message(text), Message(basis)
+        conditional = caution.code == "cautions.with_basis_if_baby"
+        said = message("cautions.if_baby", text_term=text) if conditional else Message(text)
+        return said, Message(basis)
     return caution, None
 
 

@@ -26,7 +26,7 @@ def swatch_card(ask: Ask, candidate: Candidate) -> SwatchCard:
         cast_on=cast_on(stitches) if stitches else None,
         stitches=stitches,
         rows=ask.gauge.rows if ask.gauge else None,
-        steps=tuple(_steps(ask, stitches)),
+        steps=(*_hand(candidate.start_tool), *_steps(ask, stitches)),
         outcomes=tuple(_outcomes(ask, stitches, candidate.start_tool)),
     )
 
@@ -35,6 +35,12 @@ def cast_on(per_10cm: float) -> int:
     """Returns the whole number of stitches for a swatch of about 15 cm: 30 for 20 to 10 cm."""
     stitches = Decimal(repr(count_for(SWATCH_CM, per_10cm)))
     return max(1, int(stitches.quantize(Decimal(1), ROUND_HALF_UP)))
+
+
+def _hand(tool: StartTool | None) -> tuple[Message, ...]:
+    """What the knitter's own hand did to the tool, as the answer said it."""
+    why = tool.why if tool else ()
+    return tuple(said for said in why if said.code.startswith("tool.hand_"))
 
 
 def _steps(ask: Ask, stitches: float | None) -> Iterator[Message]:

@@ -3,6 +3,7 @@
 import click
 
 from shopdesk.services.contacts import NO_CONTACT, ContactDetails, ContactRefused, checked_contact
+from shopdesk.services.hands import HandNote, hand_of, keep_hand
 from shopdesk.services.privacy import (
     Forgotten,
     Person,
@@ -14,7 +15,7 @@ from shopdesk.services.privacy import (
 from shopdesk.shop.shop import Shop
 from shopdesk.terminal.boundary import BadUsage, CommandFailed
 from shopdesk.terminal.streams import print_json
-from shopdesk.terminal.visiting import branch_option, the_shop
+from shopdesk.terminal.visiting import branch_option, naming_options, the_shop
 from shopdesk.wording.formatting import ReaderPreferences
 from shopdesk.wording.translate import told
 
@@ -43,6 +44,28 @@ def forget(data: str | None, slip: int | None, old: bool, show: bool, branch: st
         f"removed: {gone.contacts} contacts, {gone.slips} names on slips, "
         f"{gone.swatches} names at swatches"
     )
+
+
+@click.command()
+@click.option("--tighter", default="", help="Percent that the customer always works tighter.")
+@click.option("--looser", default="", help="Percent that the customer always works looser.")
+@click.option("--agreed", is_flag=True, help="The customer agreed that it is kept.")
+@click.pass_obj
+def hand(data: str | None, tighter: str, looser: str, agreed: bool) -> None:
+    """Keep a customer's hand, or print the kept one as the ask's `hand`.
+
+    Name and telephone number are asked for, or read from standard input in two lines. The hand
+    moves the tool to start with; `shopdesk forget` forgets it.
+    """
+    if tighter and looser:
+        raise BadUsage("give --tighter or --looser, not both")
+    person, percent = _person(), tighter or looser
+    with the_shop(data) as shop, naming_options(percent="--looser" if looser else "--tighter"):
+        if percent:
+            keep_hand(shop, HandNote(person, percent, bool(looser), agreed))
+        kept = hand_of(shop, person)
+    way = "tighter" if (kept or 0) > 0 else "looser"
+    print_json({"hand": None if kept is None else {"percent": abs(kept), "way": way}})
 
 
 def _person() -> Person:

@@ -96,6 +96,9 @@ VERBS = {
     "forget": Verb(
         "customers", "forget", "Remove name and telephone number of a customer wherever they stand."
     ),
+    "hand": Verb(
+        "customers", "hand", "Keep a customer's hand, or print the kept one as the ask's `hand`."
+    ),
     "schema": Verb("schema", "schema", "Print the JSON Schema of the ask or of the answer."),
     "check": Verb(
         "checks",

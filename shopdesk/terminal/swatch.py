@@ -11,6 +11,7 @@ from shopdesk.answering.swatch.swatch_reading import SwatchEntry
 from shopdesk.answering.swatch.swatch_result import swatch_document
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.messages import message
+from shopdesk.craft.tools import SYSTEMS
 from shopdesk.craft.yarn import Craft
 from shopdesk.services.swatches import SwatchOf, SwatchRecord, SwatchReport, report_swatch
 from shopdesk.terminal.streams import print_json
@@ -43,6 +44,7 @@ class SwatchOptions:
     crochet: bool
     knitter: bool
     from_shop: bool
+    asked: bool
     dry_run: bool
     branch: str
     staff: str
@@ -60,7 +62,7 @@ class SwatchOptions:
 @click.option("--tool", default="", help="The needle or hook it was worked on.")
 @click.option(
     "--tool-system",
-    type=click.Choice(["mm", "US", "UK"]),
+    type=click.Choice(SYSTEMS),
     default="mm",
     show_default=True,
     help="What the tool's number means.",
@@ -73,6 +75,7 @@ class SwatchOptions:
 @click.option("--crochet", is_flag=True, help="A swatch without a slip is crocheted.")
 @click.option("--knitter", is_flag=True, help="Ask for the knitter's name; optional.")
 @click.option("--from-shop", is_flag=True, help="Staff made it, not a customer.")
+@click.option("--asked", is_flag=True, help="The shop had asked how the swatch came out.")
 @click.option("--dry-run", is_flag=True, help="Only say what it changes; keep nothing.")
 @branch_option
 @staff_option
@@ -97,7 +100,14 @@ def _report(wanted: SwatchOptions, written: dict[str, Any]) -> SwatchReport:
     of = _swatch_of(wanted)
     washed = {None: "", True: "yes", False: "no"}[written.pop("washed")]
     entry = SwatchEntry(**written, washed=washed, hand=_knitter() if wanted.knitter else "")
-    return SwatchReport(of, entry, wanted.staff, not wanted.from_shop, keep=not wanted.dry_run)
+    return SwatchReport(
+        of,
+        entry,
+        wanted.staff,
+        not wanted.from_shop,
+        keep=not wanted.dry_run,
+        asked_for=wanted.asked,
+    )
 
 
 def _swatch_of(wanted: SwatchOptions) -> SwatchOf:

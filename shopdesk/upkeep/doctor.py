@@ -12,6 +12,7 @@ from zoneinfo import available_timezones
 
 from shopdesk import __version__
 from shopdesk.bundled import BundledFoldersMissing, bundled
+from shopdesk.craft.deviations import Calibration
 from shopdesk.shop.location import SECRET_FILE, DataLocation
 from shopdesk.shop.passphrase import PASSPHRASE_FILE, PassphraseDamaged, kept_passphrase
 from shopdesk.store.faults import ShelfFault
@@ -108,6 +109,29 @@ def _summaries(place: DataLocation) -> tuple[bool, str]:
     return True, "as their yarns are"
 
 
+def _calibration(place: DataLocation) -> tuple[bool, str]:
+    """How the swatches that came back lie beside what was stated of their yarns before."""
+    from shopdesk.services.calibration import shop_calibration
+    from shopdesk.shop.shop import ShopMissing, opened_shop
+
+    try:
+        with opened_shop(place) as shop:
+            found = shop_calibration(shop)
+    except (ShelfFault, ShopMissing):
+        return True, "not looked at without a database"
+    told = [
+        f"{kind}: {_in_range(of_kind)}"
+        for kind, of_kind in (("asked for or ours", found.asked), ("unasked", found.unasked))
+        if of_kind is not None
+    ]
+    return True, "; ".join(told) or "no swatch yet that can be compared"
+
+
+def _in_range(found: Calibration) -> str:
+    percent, way = abs(found.mean_share) * 100, "more" if found.mean_share >= 0 else "fewer"
+    return f"{found.inside} of {found.count} in range, {percent:.1f}% {way} stitches on average"
+
+
 def _integrity(place: DataLocation) -> tuple[bool, str]:
     file = place.database_file
     if file is None:
@@ -151,6 +175,7 @@ CHECKS: dict[str, Callable[[DataLocation], tuple[bool, str]]] = {
     "passphrase": _passphrase,
     "database": _schema,
     "summaries": _summaries,
+    "swatches": _calibration,
     "integrity": _integrity,
     "free disk": _free_disk,
     "last backup": _last_backup,

@@ -78,8 +78,11 @@ def test_skeins_hold_the_need_and_lots_never_promise_more_than_there_is(
     for candidate in answer(ask, yarns, TERMS).candidates:
         put_up = by_sku[candidate.sku].label.put_up
         for amount in candidate.amounts:
-            if amount.skeins is not None and amount.need.plan_m is not None and put_up:
-                need = amount.need.plan_m * amount.strands
+            if amount.skeins is not None and amount.need.skein_m is not None and put_up:
+                # What whole skeins must hold, and never less than the pattern says.
+                assert amount.need.pattern_m is not None
+                at_least = amount.need.pattern_m.value - amount.need.own_m
+                need = max(amount.need.skein_m, at_least) * amount.strands
                 assert amount.skeins * put_up.metres >= need * (1 - 1e-9)
         for choice in candidate.colours:
             wanted = next(a.skeins for a in candidate.amounts if a.part == choice.part) or 0

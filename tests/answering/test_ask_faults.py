@@ -55,7 +55,7 @@ def test_what_is_right_is_said_as_the_schema_says_it(model: type[Document], fiel
         (
             {"tool": {"size": "4", "system": "cm"}},
             "literal_error",
-            "input should be 'mm', 'US' or 'UK'",
+            "input should be 'mm', 'US', 'UK' or 'JP'",
         ),
         ({"wishes": {"one_lot_only": []}}, "bool_type", "input should be a valid boolean"),
         (
@@ -138,5 +138,5 @@ def test_a_refused_ask_is_told_in_german() -> None:
         "gauge.stitches: „1,200“ lässt sich auf zwei Arten lesen (schreiben Sie 1200 oder 1.2); "
         "geben Sie an: eine Zahl von Maschen wie 22 oder 22.5",
         "colour: dieses Feld ist nicht bekannt; hier bekannt sind craft, designer_yarn, drying, "
-        "gauge, item, parts, sizes, title, tool, washing, wearer, wishes",
+        "gauge, hand, item, parts, sizes, title, tool, washing, wearer, wishes",
     ]

@@ -8,6 +8,7 @@ from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.answering.ask.ask_sizes import SizeUnknown, for_size
 from shopdesk.answering.ask.document import AskRefused
 from shopdesk.craft.messages import Message, message
+from shopdesk.craft.yarn import CareLabel
 from tests.ask_documents import (
     a_designer_yarn,
     a_gauge,
@@ -37,6 +38,24 @@ def wishing(**fields: Any) -> dict[str, Any]:
 
 def designed(**fields: Any) -> dict[str, Any]:
     return {"designer_yarn": a_designer_yarn() | fields}
+
+
+@pytest.mark.parametrize(
+    ("hand", "percent"),
+    [
+        ({"percent": 4}, 4.0),
+        ({"percent": "2,5", "way": "looser"}, -2.5),
+        ({"percent": 25, "way": "tighter"}, 25.0),
+    ],
+)
+def test_a_knitters_hand_is_read_tighter_above_nought(hand: Any, percent: float) -> None:
+    assert an_ask(hand=hand).hand_percent == percent
+    assert an_ask().hand_percent == 0
+
+
+@pytest.mark.parametrize("percent", [0, -4, 25.1, "tight"])
+def test_a_hand_is_off_by_25_percent_at_most(percent: Any) -> None:
+    assert list(refused(hand={"percent": percent})) == ["hand.percent"]
 
 
 def sized(names: int, **more: Any) -> dict[str, Any]:
@@ -156,6 +175,8 @@ def test_what_is_no_measurement_or_fabric_is_told_to_four_figures() -> None:
         ({}, False),
         ({"mass": {"value": 50, "unit": "g"}}, False),
         ({"put_up": a_put_up()}, False),
+        ({"sku": "H-1"}, False),
+        ({"mass": {"value": 50, "unit": "g"}, "sku": "H-1"}, True),
         ({"length": a_length(20, "m")}, True),
         ({"mass": {"value": 50, "unit": "g"}, "put_up": a_put_up()}, True),
         ({"length": a_length(20, "m"), "mass": {"value": 50, "unit": "g"}}, True),
@@ -180,6 +201,41 @@ def test_own_yarn_keeps_what_was_given_in_fixed_units() -> None:
     assert (own.length_m, own.mass_g) == (None, pytest.approx(28.349523125))
     assert own.put_up is not None
     assert (own.put_up.grams, own.put_up.metres) == (50, 110)
+    # Of an ask kept before these were asked, it is the pattern's yarn, held as in the pattern.
+    assert (own.sku, own.strands, own.fibres, own.care) == (None, None, (), None)
+
+
+def test_own_yarn_may_say_what_it_is() -> None:
+    said = {
+        "length": a_length(20, "m"),
+        "sku": "H-1",
+        "strands": 2,
+        "fibres": [{"fibre": "wool", "percent": 100}],
+        "care": {"wash_action": "hand"},
+    }
+    own = an_ask(parts=[a_part(own=said)]).parts[0].own
+    assert own is not None
+    assert (own.sku, own.strands) == ("H-1", 2)
+    assert [(one.fibre, one.percent) for one in own.fibres] == [("wool", 100)]
+    assert own.care == CareLabel(wash_action="hand")
+
+
+def test_what_own_yarn_cannot_be_is_told_at_its_place() -> None:
+    said = {
+        "length": a_length(20, "m"),
+        "fibres": [{"fibre": "wool", "percent": 60}],
+        "attributes": ["magic"],
+        "care": {"wash_action": "boil"},
+    }
+    found = refused(parts=[a_part(own=said)])
+    places = {"parts[0].own.fibres", "parts[0].own.attributes[0]", "parts[0].own.care.wash_action"}
+    assert set(codes(found)) == places
+
+
+def test_own_yarn_is_held_in_one_to_four_strands() -> None:
+    for strands in (0, 5):
+        said = {"length": a_length(20, "m"), "strands": strands}
+        assert set(codes(refused(parts=[a_part(own=said)]))) == {"parts[0].own.strands"}
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from shopdesk.answering.answer.candidates import PreparedAsk, prepare
+from shopdesk.answering.judging.item_care import care_cautions
 from shopdesk.answering.judging.judge import Requirements, requirements
 from shopdesk.answering.judging.ranking import MOST_COLOURS, SortKey
 from shopdesk.answering.model.answer import RuledOut, Target
@@ -23,7 +24,8 @@ from shopdesk.answering.model.ask import (
 )
 from shopdesk.answering.profile.summary import WearAndCare
 from shopdesk.answering.shortlist import bounds as bounds_module
-from shopdesk.answering.shortlist.bounds import IndexRow, SizeBounds, SortKeyBound, price_bound
+from shopdesk.answering.shortlist.bounds import IndexRow, SizeBounds, SortKeyBound
+from shopdesk.answering.shortlist.price_bound import price_bound
 from shopdesk.answering.shortlist.windows import SearchWindow
 from shopdesk.answering.thresholds import wider
 from shopdesk.craft.behaviour import Level, Traits
@@ -550,6 +552,18 @@ def test_each_caution_that_must_be_told_is_a_point_of_penalty(
     assert stands(PLAIN, Wearer.CHILD) == 0
 
 
+def test_of_care_and_comfort_three_cautions_count_and_the_bound_knows() -> None:
+    # Prickle, felting, unknown care and flat drying: the fourth stands on the slip only. That it
+    # prickles a child wants a swatch too, half a point and two.
+    rough = Traits(felts=Level.YES, prickles=Level.YES)
+    flat = CareLabel(wash_c=30, wash_action="hand", natural_drying="flat")
+    wear_and_care = WearAndCare(rough, flat, by_default=True)
+    child = {"washing": Washing.HAND, "wearer": Wearer.CHILD}
+    told = care_cautions(an_ask(**child), [wear_and_care], "GB")
+    assert [one.flag for one in told] == [True, True, True, False]
+    assert standing(a_row(20), wear_and_care, **child) == (1, 3 + 2.5)
+
+
 @pytest.mark.parametrize(
     ("original", "penalty"),
     # Untreated wool felts as well, cotton does not; neither says anything of its care.
@@ -596,8 +610,8 @@ def test_a_price_limit_is_in_cents_with_the_metres_of_all_parts() -> None:
     found = bound_of("60.50", 1000, 200)
     assert found.limit_minor == pytest.approx(6050, rel=1e-8)
     assert found.limit_minor >= 6050
-    # 1200 m and 10 %.
-    assert found.length_m == pytest.approx(1320)
+    # What whole skeins must hold of 1200 m: three quarters of 5 % more.
+    assert found.length_m == pytest.approx(1245)
     assert found.too_dear == message("wishes.price", limit_price=Decimal("60.50"))
     assert found.unknown == message("wishes.price_unknown")
 

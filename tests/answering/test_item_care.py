@@ -1,7 +1,17 @@
 from shopdesk.answering.answer.whole_shelf import answer
-from shopdesk.answering.judging.item_care import CareAndCautions, care_for
-from shopdesk.answering.model.ask import Ask, Feature, ItemKind, PatternGauge, StitchPattern, Wearer
+from shopdesk.answering.judging.item_care import CareAndCautions, care_for, differences_left
+from shopdesk.answering.model.ask import (
+    Ask,
+    DesignerYarn,
+    Feature,
+    ItemKind,
+    PatternGauge,
+    StitchPattern,
+    Washing,
+    Wearer,
+)
 from shopdesk.answering.profile.summary import label_wear_and_care
+from shopdesk.craft.items import Measurements
 from shopdesk.craft.messages import Message
 from shopdesk.craft.yarn import CareLabel, ShelfYarn
 from tests.factories import a_care, a_label, a_lot, a_yarn, an_ask, shop_terms
@@ -28,7 +38,9 @@ def test_lace_strand_beside_the_yarn_decides_care_and_cautions() -> None:
     assert cautioned(careful(ask, COTTON)) == []
     both = careful(ask, COTTON, MOHAIR)
     assert both.view.label == CareLabel(wash_c=30, wash_action="hand")
+    # That mohair may felt is the same fact to the customer as that it is washed by hand.
     assert {"shedding", "hand wash only"} <= set(cautioned(both))
+    assert "may felt" not in cautioned(both)
 
 
 def test_felting_strand_beside_one_that_does_not_is_washed_first() -> None:
@@ -71,3 +83,58 @@ def test_colour_that_may_bleed_is_named_with_the_colour() -> None:
     [candidate] = answer(an_ask(), [a_yarn(lots=(navy, ice))], shop_terms()).candidates
     bleeding = [c.colour_code for c in candidate.colours if "washing.may_bleed" in codes(c.advice)]
     assert bleeding == ["7"]
+
+
+WOOL = a_yarn("WOO", label=a_label(fibres="wool 100", care=a_care()))
+
+
+def test_unknown_wearer_with_a_chest_of_48_cm_gets_the_babys_cautions_and_care() -> None:
+    buttons = frozenset({Feature.BUTTONS, Feature.CORDS})
+    small = an_ask(measurements=Measurements(chest_cm=48), features=buttons)
+    surely = an_ask(wearer=Wearer.BABY, features=buttons)
+    for yarn in (WOOL, MOHAIR, a_yarn(label=a_label(fibres=""))):
+        assert careful(small, yarn) == careful(surely, yarn)
+    assert {"buttons", "prickle", "felting"} <= set(cautioned(careful(small, WOOL)))
+    assert "prickle" not in cautioned(careful(an_ask(features=buttons), WOOL))
+
+
+def test_what_staff_wrote_wins_over_the_chest() -> None:
+    adult = an_ask(wearer=Wearer.ADULT, measurements=Measurements(chest_cm=48))
+    assert cautioned(careful(adult, WOOL)) == []
+
+
+def test_several_sizes_are_for_who_has_the_chosen_one() -> None:
+    sizes = ("3 months", "2 years", "8 years")
+    by_size = {
+        size: cautioned(careful(an_ask(size_names=sizes, chosen_size=size), MOHAIR))
+        for size in sizes
+    }
+    # Pile that sheds: not under 3.
+    assert {size for size, found in by_size.items() if "shedding" in found} == set(sizes[:2])
+
+
+def test_a_weight_called_baby_asks_and_tells_what_would_hold() -> None:
+    ask = an_ask(designer_yarn=DesignerYarn(weight_names=("baby",)))
+    [shedding] = [one for one in careful(ask, MOHAIR).cautions if one.code == "shedding"]
+    assert shedding.text.code == "cautions.with_basis_if_baby"
+    assert shedding.flag
+    answered = answer(ask, [MOHAIR], shop_terms())
+    assert "unknown.wearer_baby" in codes(answered.unknown)
+    assert "unknown.wearer" not in codes(answered.unknown)
+    assert answered.wearer is not None
+    alpaca = an_ask(designer_yarn=DesignerYarn(attributes=frozenset({"baby alpaca"})))
+    assert cautioned(careful(alpaca, MOHAIR)) == []
+    assert answer(alpaca, [MOHAIR], shop_terms()).wearer is None
+
+
+def test_a_difference_in_washing_that_a_caution_tells_is_not_told_again() -> None:
+    ask = an_ask(wearer=Wearer.BABY, washing=Washing.MACHINE_40)
+    seen = careful(ask, WOOL)
+    assert "washing.felts_in_machine" in codes(seen.view.differences)
+    assert "felting" in cautioned(seen)
+    left = codes(differences_left(seen.view, seen.cautions))
+    assert left == [one for one in codes(seen.view.differences) if one not in FELTS]
+    assert differences_left(seen.view, ()) == seen.view.differences
+
+
+FELTS = {"washing.felts_in_machine", "washing.felts_when_rougher"}

@@ -7,13 +7,13 @@ import pytest
 
 from shopdesk.answering.judging.companions import Companions
 from shopdesk.answering.judging.grades import Reason
+from shopdesk.answering.judging.item_care import worn_item
 from shopdesk.answering.judging.judge import (
     Judgement,
     Requirements,
     behaviour_findings,
     item_needs,
     judge_one,
-    may_be_a_child,
     requirements,
 )
 from shopdesk.answering.judging.original import Original
@@ -58,7 +58,7 @@ def worn(blend: str = "wool 100", **facts: Any) -> WearAndCare:
 
 def test_a_disagreement_that_the_originals_label_has_too_costs_nothing() -> None:
     doubts = (message("profile.gauge_against_length"), message("profile.name_against_gauge"))
-    original = Original(1, frozenset({"profile.gauge_against_length"}), worn())
+    original = Original(1, None, frozenset({"profile.gauge_against_length"}), worn())
     wanted = replace(wanting(a_target(20)), original=original)
     found = judged(a_summary(stitches=20, doubts=doubts), wanted=wanted)
     # The other one is the first that is told, and weighs its whole three.
@@ -289,8 +289,9 @@ def test_item_groups_wearer_and_stitch_pattern_ask_something_too() -> None:
 
 def test_whoever_is_not_known_to_be_grown_up_may_be_a_child() -> None:
     # The stricter reading: common practice.
-    grown = {Wearer.ADULT, Wearer.HOUSEHOLD}
-    assert {wearer for wearer in Wearer if not may_be_a_child(an_ask(wearer=wearer))} == grown
+    worn = {wearer: worn_item(an_ask(wearer=wearer)) for wearer in Wearer}
+    grown = {wearer for wearer, item in worn.items() if not item.may_be_a_child}
+    assert grown == {Wearer.ADULT, Wearer.HOUSEHOLD}
 
 
 def test_the_designers_yarn_is_held_against_where_its_fibres_are_known() -> None:

@@ -16,7 +16,7 @@ from shopdesk.answering.model.ask import (
     PatternGauge,
     Wearer,
 )
-from shopdesk.answering.supply.needs import needs_of, own_metres
+from shopdesk.answering.supply.needs import needs_of
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.items import Measurements
 from shopdesk.craft.messages import message
@@ -48,11 +48,25 @@ def test_a_stated_length_is_planned_for_with_the_allowance() -> None:
     assert need.why == (message("needs.from_length", need_m=1000),)
 
 
+def test_whole_skeins_hold_the_need_and_most_of_what_hands_differ() -> None:
+    # Within one hand 2 to 3 % (common practice), so 5 % at most, and three quarters of that.
+    need = the_need(a_length(1000))
+    assert (need.bare_m, need.skein_m) == (1000, pytest.approx(1037.5))
+    held = the_need(a_length(1000), OwnYarn(length_m=300))
+    assert (held.bare_m, held.skein_m) == (700, pytest.approx(737.5))
+    # Without an allowance the need itself is rounded up.
+    ask = an_ask(parts=(Part("main", a_length(1000)),))
+    [bare] = needs_of(ask, Decimal(0))
+    assert bare.skein_m == 1000
+
+
 def test_balls_mean_up_to_one_less_and_are_planned_for_in_full() -> None:
     need = the_need(PatternAmount(AmountKind.BALLS, balls=8, put_up=BALL))
     assert need.pattern_m is not None
     assert (need.pattern_m.low, need.pattern_m.value, need.pattern_m.high) == (875, 1000, 1000)
     assert need.plan_m == pytest.approx(1100)
+    # In whole skeins the pattern's own count will do; likely is the middle of what it can mean.
+    assert (need.skein_m, need.bare_m) == (1000, 937.5)
     assert need.why[0] == message("needs.from_balls", balls=8)
     assert codes(need)[1:] == ["amount.between_balls"]
 
@@ -87,8 +101,8 @@ def test_a_pattern_in_strands_states_the_length_of_all_of_them(amount: PatternAm
     ("own", "metres", "plan"),
     [
         (OwnYarn(length_m=220), 220, 880),
-        # 100 g of 50 g that hold 110 m.
-        (OwnYarn(mass_g=100, put_up=PutUp(50, 110)), 220, 880),
+        # 100 g of 50 g that hold 110 m; damp may be 4 % of it.
+        (OwnYarn(mass_g=100, put_up=PutUp(50, 110)), 211.2, 888.8),
         (OwnYarn(length_m=220, mass_g=500, put_up=PutUp(50, 110)), 220, 880),
         (OwnYarn(length_m=0), 0, 1100),
         (OwnYarn(length_m=2000), 2000, 0),
@@ -99,14 +113,10 @@ def test_own_yarn_is_deducted_after_the_allowance(own: OwnYarn, metres: float, p
     need = the_need(a_length(1000), own)
     assert (need.own_m, need.plan_m) == (pytest.approx(metres), pytest.approx(plan))
     assert need.allowance_m == pytest.approx(100)
-    told = (message("needs.own_deducted", own_m=need.own_m),) if metres else ()
-    assert need.why[1:] == told
-
-
-def test_own_yarn_that_cannot_be_told_in_metres_is_none() -> None:
-    assert own_metres(None) == 0
-    assert own_metres(OwnYarn(mass_g=100)) == 0
-    assert own_metres(OwnYarn(put_up=BALL)) == 0
+    told = [message("needs.own_deducted", own_m=need.own_m)] if metres else []
+    if own.length_m is None:
+        told.append(message("needs.own_weighed", weighed_m=220.0))
+    assert list(need.why[1:]) == told
 
 
 def test_what_the_pattern_does_not_say_is_estimated_from_the_item() -> None:
@@ -169,7 +179,18 @@ def test_balls_of_no_known_size_give_a_rough_guide() -> None:
     assert need.rough
     assert need.plan_m is not None
     assert need.pattern_m.low < need.plan_m
-    assert codes(need) == ["needs.from_balls", "needs.rough_balls", "amount.usual_ball"]
+    assert codes(need) == [
+        "needs.from_balls",
+        "needs.rough_balls",
+        "amount.usual_ball",
+        "needs.why_there",
+    ]
+    # The likely value is as many times over one end as under the other: 1206.6 m. Three quarters
+    # of the way to 2080 m would be 1862 m; more than halfway and a tenth is never planned for.
+    assert need.skein_m == pytest.approx((1206.648 + 2080) / 2 * 1.1, abs=0.01)
+    assert need.why[3] == message(
+        "needs.why_there", planned_m=need.skein_m, likely_m=need.pattern_m.value
+    )
 
 
 def test_grams_of_no_known_length_give_one_too() -> None:
@@ -177,7 +198,12 @@ def test_grams_of_no_known_length_give_one_too() -> None:
     assert need.pattern_m is not None
     assert (need.pattern_m.low, need.pattern_m.high) == pytest.approx((800, 1040))
     assert need.rough
-    assert codes(need) == ["needs.from_grams", "needs.rough_balls", "amount.usual_length_of"]
+    assert codes(need) == [
+        "needs.from_grams",
+        "needs.rough_balls",
+        "amount.usual_length_of",
+        "needs.why_there",
+    ]
 
 
 def test_the_named_weight_outranks_the_gauge() -> None:

@@ -115,7 +115,12 @@ def test_the_original_has_the_length_that_the_pattern_states(
     ],
 )
 def test_the_band_of_the_original_is_held_against_a_band(wanted: Any, got: Any, same: bool) -> None:
-    assert the_same(target=a_target(wanted, 200), held=on_the_needles(got, 200)) is same
+    original = replace(an_original(), stitches=wanted)
+    yarn = replace(a_house_yarn("wool 100"), natural_stitches=got)
+    assert the_same(original, yarn=yarn) is same
+    # Of several strands each one's band is compared.
+    twice = replace(original, strands=2)
+    assert the_same(twice, yarn=yarn, held=on_the_needles(28, 200, strands=2)) is same
 
 
 @pytest.mark.parametrize(

@@ -1,7 +1,6 @@
 """Where a yarn stands among the others."""
 
 from dataclasses import replace
-from decimal import Decimal
 from itertools import pairwise
 from typing import Any
 
@@ -16,6 +15,7 @@ from shopdesk.answering.judging.ranking import (
     Supplied,
     caution_penalty,
     is_proposed,
+    price_of_a_metre,
     sort_key,
     stepped,
     supplied_by,
@@ -49,7 +49,7 @@ def a_key(group: int = 0, exact: float = 0.0, sku: str = "A", **supplied: Any) -
 
 def test_nothing_found_stands_first() -> None:
     key = sort_key((), (), (), "A")
-    assert key == SortKey(0, 0.0, 0, -MOST_COLOURS, 0.0, 0.0, "A")
+    assert key == SortKey(0, 0.0, 0, 0.0, -MOST_COLOURS, 0.0, "A")
     assert key == sort_key((), (), (), "A", supplied=AT_BEST)
 
 
@@ -110,20 +110,20 @@ def test_a_penalty_is_rounded_down_to_quarters(penalty: float, step: float) -> N
     assert stepped(penalty) == step
 
 
-def test_group_goes_first_then_penalty_then_stock_colours_price_and_what_is_left() -> None:
+def test_group_goes_first_then_penalty_then_stock_price_colours_and_what_is_left() -> None:
     better_first = [
-        a_key(1, 9, "Z", stock=2, fewer_colours=0, price=99),
+        a_key(1, 9, "Z", stock=2, price=99, fewer_colours=0),
         # A quarter step nearer beats everything that the shop can supply.
-        a_key(2, 2.2, "Y", stock=2, fewer_colours=0, price=99),
+        a_key(2, 2.2, "Y", stock=2, price=99, fewer_colours=0),
         # Of one step: the one whose colour lies in one lot, though its penalty is larger,
-        a_key(2, 2.49, "X", stock=0, fewer_colours=-1, price=99),
-        # then the one with more colours, then the cheaper, then the nearer, then by name.
-        a_key(2, 2.49, "W", stock=1, fewer_colours=-3, price=99),
-        a_key(2, 2.49, "V", stock=1, fewer_colours=-2, price=80),
-        a_key(2, 2.3, "U", stock=1, fewer_colours=-2, price=90),
-        a_key(2, 2.31, "B", stock=1, fewer_colours=-2, price=90),
-        a_key(2, 2.31, "C", stock=1, fewer_colours=-2, price=90),
-        a_key(2, 2.25, "A", stock=2, fewer_colours=0, price=1),
+        a_key(2, 2.49, "X", stock=0, price=99, fewer_colours=-1),
+        # then the cheaper, then the one with more colours, then the nearer, then by name.
+        a_key(2, 2.49, "W", stock=1, price=80, fewer_colours=-1),
+        a_key(2, 2.49, "V", stock=1, price=90, fewer_colours=-3),
+        a_key(2, 2.3, "U", stock=1, price=90, fewer_colours=-2),
+        a_key(2, 2.31, "B", stock=1, price=90, fewer_colours=-2),
+        a_key(2, 2.31, "C", stock=1, price=90, fewer_colours=-2),
+        a_key(2, 2.25, "A", stock=2, price=1, fewer_colours=0),
         a_key(3, 0, "A"),
     ]
     assert all(one < other for one, other in pairwise(better_first))
@@ -164,9 +164,8 @@ SPOILS = [
     "hand_only",
     "too_hot",
     "no_dry_clean",
-    "felts_in_dryer",
-    "no_tumble",
 ]
+SPOILS_IN_THE_DRYER = ["felts_in_dryer", "no_tumble"]
 OTHERWISE = ["dry_flat", "felts_when_rougher"]
 ANOTHER_PROGRAMME = [
     "often",
@@ -193,6 +192,8 @@ NOT_KNOWN = [
     [
         # The item is spoiled by what the customer said; what was only supposed, they can avoid.
         (SPOILS, NOT_FOR_THIS, WITH_A_CHANGE),
+        # Drying is never supposed: it is compared only where the customer said it.
+        (SPOILS_IN_THE_DRYER, NOT_FOR_THIS, NOT_FOR_THIS),
         (OTHERWISE, WITH_A_CHANGE, WITH_A_CHANGE),
         # What another programme meets, and what nobody knows, leaves the yarn as it is.
         (ANOTHER_PROGRAMME, AS_IT_IS, AS_IT_IS),
@@ -226,7 +227,15 @@ def test_washing_that_was_only_supposed_can_be_changed() -> None:
     assert hot.weight == pytest.approx(4 - 0.1)
 
 
-def a_candidate(*short_by_and_one_lot: tuple[int, bool], total: str | None = None) -> Candidate:
+def test_the_price_of_a_metre_is_that_of_all_strands_of_the_yarn() -> None:
+    # A ball of 112.5 m at 6.75: six hundredths a metre, twelve held double.
+    assert price_of_a_metre(675, 112.5, 1) == 6
+    assert price_of_a_metre(675, 112.5, 2) == 12
+    # What has no length stands behind all that has one.
+    assert price_of_a_metre(1, None, 1) == float("inf")
+
+
+def a_candidate(*short_by_and_one_lot: tuple[int, bool]) -> Candidate:
     """A yarn with a colour for each pair: so many skeins too few, or all of one lot."""
     [found] = answer(an_ask(), [a_yarn(lots=(a_lot(40),))], shop_terms()).candidates
     [colour] = found.colours
@@ -234,44 +243,36 @@ def a_candidate(*short_by_and_one_lot: tuple[int, bool], total: str | None = Non
         replace(colour, short_by=short_by, one_lot=one_lot)
         for short_by, one_lot in short_by_and_one_lot
     )
-    price = replace(found.price, total=None if total is None else Decimal(total))
-    return replace(found, colours=colours, price=price)
+    return replace(found, colours=colours)
 
 
 @pytest.mark.parametrize(
-    ("colours", "supplied"),
+    ("colours", "stock", "enough"),
     [
-        ([(0, True)], Supplied(0, -1)),
+        ([(0, True)], 0, 1),
         # One colour of one lot among others is enough to choose from.
-        ([(0, False), (0, True), (3, False)], Supplied(0, -2)),
-        ([(0, False), (0, False), (0, False)], Supplied(1, -3)),
-        ([(1, False), (40, True)], Supplied(2, 0)),
+        ([(0, False), (0, True), (3, False)], 0, 2),
+        ([(0, False), (0, False), (0, False)], 1, 3),
+        ([(1, False), (40, True)], 2, 0),
         # Nobody counted it: nothing speaks against it.
-        ([], Supplied(0, 0)),
+        ([], 0, 0),
     ],
 )
 def test_stock_is_best_in_one_lot_then_in_several_then_short(
-    colours: list[tuple[int, bool]], supplied: Supplied
+    colours: list[tuple[int, bool]], stock: int, enough: int
 ) -> None:
-    found = supplied_by(a_candidate(*colours))
-    assert (found.stock, found.fewer_colours) == (supplied.stock, supplied.fewer_colours)
-
-
-def test_the_price_is_that_of_the_whole_or_none() -> None:
-    assert supplied_by(a_candidate((0, True), total="58.50")).price == 58.5
-    assert supplied_by(a_candidate((0, True))).price == 0
+    # More colours that have enough stand first, so each counts one below zero.
+    found = supplied_by(a_candidate(*colours), 0.25)
+    assert found == Supplied(stock=stock, price=0.25, fewer_colours=-enough)
 
 
 def test_a_yarn_on_the_shelf_is_supplied_as_its_lots_are() -> None:
     # 1,000 m of balls of 112.5 m are at least nine balls.
-    lots = (a_lot(40, colour="1"), a_lot(1, colour="2"))
-    [enough_of_one] = answer(an_ask(), [a_yarn(lots=lots)], shop_terms()).candidates
-    assert supplied_by(enough_of_one)[:2] == (0, -1)
-    [short] = answer(an_ask(), [a_yarn(lots=lots[1:])], shop_terms()).candidates
-    assert supplied_by(short)[:2] == (2, 0)
-    mixed = (a_lot(7, "L1", "3"), a_lot(7, "L2", "3"))
-    [in_two_lots] = answer(an_ask(), [a_yarn(lots=mixed)], shop_terms()).candidates
-    assert supplied_by(in_two_lots)[:2] == (1, -1)
+    in_one = (a_lot(40, colour="1"), a_lot(1, colour="2"))
+    in_two = (a_lot(7, "L1", "3"), a_lot(7, "L2", "3"))
+    for lots, stock, enough in ((in_one, 0, 1), (in_one[1:], 2, 0), (in_two, 1, 1)):
+        [found] = answer(an_ask(), [a_yarn(lots=lots)], shop_terms()).candidates
+        assert supplied_by(found, 0.0) == Supplied(stock, 0.0, -enough)
 
 
 def test_only_washing_may_be_supposed_and_drying_is_what_was_asked() -> None:

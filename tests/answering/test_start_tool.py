@@ -10,7 +10,7 @@ from shopdesk.answering.model.answer import StartTool
 from shopdesk.answering.model.ask import Ask, PatternGauge, PatternTool, StitchPattern
 from shopdesk.answering.profile.profile import shelf_profile
 from shopdesk.answering.supply.start_tool import start_tool
-from shopdesk.craft.messages import message
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import BandGauge, Craft, ShelfYarn
 from tests.answering.summaries import a_figure, on_the_needles
 from tests.factories import a_band_gauge, a_label, a_swatch, a_yarn, an_ask
@@ -95,6 +95,56 @@ def test_without_band_or_swatch_the_category_of_its_gauge_tells() -> None:
     assert tool(an_ask(18), a_banded(), on_the_needles()) is None
     no_tool = a_banded(a_band_gauge(18, mm=None))
     assert tool(an_ask(18), no_tool) == (5.0, (CATEGORY,))
+
+
+@pytest.mark.parametrize(
+    ("written", "mm", "craft", "doubt"),
+    [
+        # Charts: US 1½ is 2.5 mm where it is listed at all; hook K was 7 mm and is 6.5 today.
+        ("US 1½", 2.5, Craft.KNIT, "tool.size_on_some_charts"),
+        ("US K", 6.5, Craft.CROCHET, "tool.size_disputed"),
+        ("UK 8", 4.0, Craft.CROCHET, "tool.size_from_memory"),
+        ("US 6", 4.0, Craft.KNIT, None),
+        ("mm 4", 4.0, Craft.KNIT, None),
+        ("by hand", 4.0, Craft.KNIT, None),
+    ],
+)
+def test_a_number_that_is_not_beyond_doubt_is_said_so(
+    written: str, mm: float, craft: Craft, doubt: str | None
+) -> None:
+    ask = an_ask(None, tool=PatternTool(mm, written), craft=craft)
+    found = started(ask, a_banded())
+    assert found is not None
+    assert found.mm == mm
+    assert [said.code for said in found.why] == ["tool.pattern_names", *([doubt] if doubt else [])]
+
+
+@pytest.mark.parametrize(
+    ("hand", "mm", "said"),
+    [
+        # The band says 22 stitches on 4 mm; 4 % tighter asks for 1.04 squared of it, 4.33 mm.
+        (0.0, 4.0, ()),
+        (4.0, 4.5, (message("tool.hand_tighter", hand_percent=4.0),)),
+        (1.0, 4.0, (message("tool.hand_tighter_same", hand_percent=1.0),)),
+        (-4.0, 3.75, (message("tool.hand_looser", hand_percent=4.0),)),
+    ],
+)
+def test_a_knitters_hand_moves_the_start_and_says_so(
+    hand: float, mm: float, said: tuple[Message, ...]
+) -> None:
+    yarn = a_banded(a_band_gauge(22))
+    assert tool(replace(an_ask(22), hand_percent=hand), yarn) == (mm, (BAND, *said))
+
+
+def test_a_hand_moves_the_patterns_own_tool_and_a_hook_too() -> None:
+    lace = replace(an_ask(gauge=LACE, tool=TOOL), hand_percent=8.0)
+    # 3.5 mm by 1.08 squared is 4.08 mm.
+    assert tool(lace, a_banded()) == (4.0, (PATTERN, message("tool.hand_tighter", hand_percent=8)))
+    crocheted = an_ask(craft=Craft.CROCHET, gauge=SC, tool=replace(TOOL, mm=4.0))
+    found = started(replace(crocheted, hand_percent=4.0), a_banded())
+    assert found is not None
+    # Hooks beside 4 mm: 3.75 and 4.5.
+    assert found.mm == 4.5
 
 
 def test_strands_together_start_by_their_gauge_and_not_by_the_band() -> None:

@@ -83,6 +83,10 @@ def test_a_weighed_swatch_has_its_sides_and_grams() -> None:
         ({"height": "9000"}, "height"),
         ({"mass": "6 cm", "width": "15", "height": "15"}, "mass"),
         ({"mass": "9000 kg", "width": "15", "height": "15"}, "mass"),
+        ({"width": "8", "height": "15", "mass": "3"}, "over"),
+        ({"rows": "30", "width": "15", "height": "9.6"}, "over"),
+        ({"rows": "30", "rows_over": "12", "width": "15", "height": "11"}, "rows_over"),
+        ({"rows": "30", "width": "8", "height": "8"}, "over"),
         ({"hand": "x" * 61}, "hand"),
         ({"stitch_pattern": "knots"}, "stitch_pattern"),
         ({"stitch_pattern": "single crochet"}, "stitch_pattern"),
@@ -90,6 +94,10 @@ def test_a_weighed_swatch_has_its_sides_and_grams() -> None:
 )
 def test_a_bad_field_is_named_alone(typed: dict[str, str], field: str) -> None:
     assert wrong_fields(**typed) == [field]
+
+
+def test_rows_that_were_not_counted_need_no_height() -> None:
+    assert read(width="12", height="5", mass="3").height_cm == 5
 
 
 def test_every_problem_is_found_at_once() -> None:

@@ -157,7 +157,7 @@ def test_a_cone_is_counted_by_mass_and_count() -> None:
     candidate = judged(a_yarn(label=label))
     # 14 m per g (definition of Nm): a 200 g cone holds 2800 m.
     assert candidate.amounts[0].skeins == 1
-    assert candidate.amounts[0].spare_m == pytest.approx(2800 - 1320)
+    assert candidate.amounts[0].spare_m == pytest.approx(2800 - 1200)
 
 
 def test_nothing_known_is_not_guessed() -> None:
@@ -212,8 +212,9 @@ def test_own_yarn_is_deducted_by_length_or_weighed() -> None:
     )
     weighed = {"mass": {"value": 100, "unit": "g"}, "put_up": a_put_up(50, 110)}
     by_weight = judged(a_wool("W", 22, 240), parts=[a_part(1200, own=weighed)])
-    for candidate in (by_length, by_weight):
-        assert candidate.amounts[0].need.plan_m == pytest.approx(1200 * 1.1 - 220)
+    assert by_length.amounts[0].need.plan_m == pytest.approx(1200 * 1.1 - 220)
+    # Damp may be 4 % of what the scale says: 211.2 m are sure.
+    assert by_weight.amounts[0].need.plan_m == pytest.approx(1200 * 1.1 - 211.2)
 
 
 def test_wishes_say_how_many_they_ruled_out() -> None:

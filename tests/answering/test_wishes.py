@@ -2,11 +2,12 @@
 
 from dataclasses import replace
 from decimal import Decimal
-from typing import Any
+from typing import Any, cast
 
 import pytest
 
 from shopdesk.answering.answer.whole_shelf import answer
+from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.answering.model.answer import Candidate, ColourSupply, PartAmount, RuledOut
 from shopdesk.answering.model.ask import Ask, Part, Wishes
 from shopdesk.answering.supply.amounts import part_amounts
@@ -15,13 +16,17 @@ from shopdesk.answering.supply.wishes import (
     avoided_fibre,
     avoiding,
     counted,
+    left_in,
     merged,
     unmet_price,
     unmet_wish,
 )
+from shopdesk.craft.fibres import fibres
 from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import LotStock, PutUp
+from shopdesk.wording.translate import english
 from tests.answering.test_amounts import a_need
+from tests.ask_documents import an_ask_document
 from tests.factories import a_label, a_length, a_lot, a_yarn, an_ask, shop_terms
 
 WOOL = message("wishes.avoid_fibre", fibre_term="terms.fibre.wool")
@@ -44,6 +49,46 @@ DEAR = message("wishes.price", limit_price=Decimal(60))
 def test_a_fibre_to_avoid(fibres: str, avoided: set[str], why: Any) -> None:
     yarn = a_yarn(label=a_label(fibres=fibres))
     assert avoided_fibre(yarn, Wishes(avoid_fibres=frozenset(avoided))) == why
+
+
+HAIR = {"wool", "alpaca", "llama", "mohair", "cashmere", "camel", "yak", "angora"}
+
+
+def wished(**wishes: Any) -> Wishes:
+    """Returns the wishes of an ask document that has these."""
+    return read_ask(an_ask_document(wishes=wishes)).wishes
+
+
+def test_all_animal_hair_and_silk_have_a_tick_each() -> None:
+    assert wished().avoid_fibres == frozenset()
+    assert wished(avoid_animal_hair=True).avoid_fibres == HAIR
+    assert wished(avoid_silk=True).avoid_fibres == {"silk"}
+    both = wished(avoid_animal_hair=True, avoid_silk=True, avoid_fibres=["cotton"])
+    assert both.avoid_fibres == {*HAIR, "silk", "cotton"}
+
+
+def test_every_fibre_is_of_an_animal_or_not() -> None:
+    # Names of Regulation (EU) 1007/2011 Annex I: plants, then man-made.
+    no_hair = {"cotton", "linen", "hemp", "ramie", "viscose", "modal", "lyocell", "acetate",
+               "acrylic", "polyamide", "polyester", "elastane", "polylactide", "protein",
+               "metallic", "other"}  # fmt: skip
+    assert {one.key for one in fibres()} == {*HAIR, "silk", *no_hair}
+
+
+def test_avoiding_wool_says_which_fibres_of_animals_it_leaves_in() -> None:
+    said = left_in(wished(avoid_fibres=["wool"]))
+    assert said is not None
+    assert set(cast(tuple[str, ...], said.values["fibre_terms"])) == {
+        f"terms.fibre.{one}" for one in {*HAIR, "silk"} - {"wool"}
+    }
+    assert "alpaca" in english(said)
+    hair = left_in(wished(avoid_animal_hair=True))
+    assert hair == message("wishes.left_in", fibre_terms=("terms.fibre.silk",))
+    assert left_in(wished(avoid_animal_hair=True, avoid_silk=True)) is None
+    assert left_in(wished(avoid_fibres=["alpaca"])) is None
+    assert left_in(NO_WISHES) is None
+    avoiding_wool = an_ask(wishes=wished(avoid_fibres=["wool"]))
+    assert answer(avoiding_wool, [a_yarn()], shop_terms()).left_in == said
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,18 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from shopdesk.terminal.cycles import while_pages_are_served
-from tests.bench import answers, growth, memory, page, pandas_way, panel_bench, slips, start, visit
+from tests.bench import (
+    amounts,
+    answers,
+    growth,
+    memory,
+    page,
+    pandas_way,
+    panel_bench,
+    slips,
+    start,
+    visit,
+)
 from tests.bench.lines import Line, machine, markdown
 from tests.bench.shelves import Scale, Shelves
 
@@ -25,6 +36,7 @@ ROWS: Mapping[str, Callable[[Shelves], Iterator[Line]]] = {
     "start": start.measure,
     "memory": memory.measure,
     "panel": panel_bench.measure,
+    "amounts": amounts.measure,
 }
 
 

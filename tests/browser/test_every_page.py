@@ -125,6 +125,7 @@ STATES = (
     State("/swatches/new?slip=1", keep_nonsense),
     State("/swatches/new?slip=1", keep_swatch),
     State("/settings"),
+    State("/calibration"),
     State("/settings", save_nonsense),
     State("/settings", save),
     State("/nothing-here"),

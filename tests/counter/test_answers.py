@@ -68,6 +68,15 @@ def test_a_yarn_ruled_out_by_a_wish_is_still_judged(demo_counter: Counter) -> No
     assert "stitches in 10 cm" in page.text
 
 
+def test_cautions_are_told_by_topic_and_washing_once(demo_counter: Counter) -> None:
+    token = token_of_answer(demo_counter, {**BABY_CARDIGAN, "features": ["buttons", "nightwear"]})
+    page = demo_counter.look(f"/asks/{token}/yarn?sku=OY-3105")
+    text = page.text[page.text.index("Cautions") :]
+    places = [text.index(topic) for topic in ("Fire", "Small parts", "Washing")]
+    assert places == sorted(places)
+    assert text.index("flame-resistant") < text.index("Small parts") < text.index("Buttons and")
+
+
 def test_an_ask_that_nothing_fits_is_noted_once(demo_counter: Counter, demo_shelf: Engine) -> None:
     page = demo_counter.look()
     for _ in range(2):

@@ -5,6 +5,7 @@ from sqlalchemy import Engine
 
 from shopdesk.services.asks import saved_ask
 from shopdesk.shop.shop import Shop
+from tests.counter.asks import PULLOVER
 from tests.counter.conftest import Counter
 from tests.pages import read_page
 
@@ -45,6 +46,7 @@ NUMBER_BOXES = [
     "parts-0-ball_length",
     "parts-0-own_length",
     "parts-0-own_mass",
+    "parts-0-own_percent",
     "parts-0-own_ball_mass",
     "parts-0-own_ball_length",
     "price_limit",
@@ -75,6 +77,12 @@ FULL = {
     "parts-0-own_mass": "40",
     "parts-0-own_ball_mass": "50",
     "parts-0-own_ball_length": "125",
+    "parts-0-own_strands": "2",
+    "parts-0-own_percent": "100",
+    "parts-0-own_fibre": "wool",
+    "parts-0-own_attributes": "superwash",
+    "parts-0-own_wash": "hand",
+    "parts-0-own_wash_c": "30",
     "price_limit": "80",
 }
 
@@ -90,6 +98,12 @@ def test_a_minimal_ask_goes_on_to_its_answer(counter: Counter, shelf: Engine) ->
 
 def test_a_full_form_is_taken(counter: Counter) -> None:
     assert counter.fill(**FULL).status_code == 303
+
+
+def test_a_yarn_in_hand_that_the_shop_does_not_know_is_told_at_its_box(counter: Counter) -> None:
+    answer = counter.fill(**{**FULL, "parts-0-own_sku": "NONE-1"})
+    assert answer.status_code == 422
+    assert "NONE-1" in read_page(answer.text).message("parts-0-own_sku")
 
 
 @pytest.mark.parametrize("bad", BAD_NUMBERS)
@@ -117,7 +131,7 @@ def test_a_message_stands_at_its_own_box_only(counter: Counter, box: str) -> Non
 @pytest.mark.parametrize("good", ["7,5", "12 1/2", "9¾", "14½", " 17 ", "12.25"])
 def test_a_number_may_be_written_as_people_write_it(counter: Counter, good: str) -> None:
     typed = {**FULL, **dict.fromkeys(NUMBER_BOXES, good)}
-    typed["designer-fibres-0-percent"] = " 100,0 "
+    typed["designer-fibres-0-percent"] = typed["parts-0-own_percent"] = " 100,0 "
     assert counter.fill(**typed).status_code == 303
 
 
@@ -191,3 +205,23 @@ def test_every_box_has_a_label_and_every_reference_an_element(counter: Counter) 
     references = [i for ids in page.described.values() for i in ids]
     assert set(references) <= set(page.ids)
     assert len(page.ids) == len(set(page.ids))
+
+
+@pytest.mark.parametrize(
+    ("address", "hand", "way"),
+    [("/?hand=4.0", "4", "tighter"), ("/?hand=-2.5", "2.5", "looser"),
+     ("/?hand=99", "", "tighter"), ("/?hand=x", "", "tighter"), ("/", "", "tighter")],
+)  # fmt: skip
+def test_a_kept_hand_stands_in_the_form(
+    demo_counter: Counter, address: str, hand: str, way: str
+) -> None:
+    sent = demo_counter.look(address).sent()
+    assert (sent["hand"], sent["hand_way"]) == ([hand], [way])
+
+
+def test_a_hand_moves_the_needle_on_the_answer_which_says_so(demo_counter: Counter) -> None:
+    plain = demo_counter.fill(**PULLOVER)
+    moved = demo_counter.fill(**PULLOVER, hand="12")
+    pages = [demo_counter.look(sent.headers["Location"]).text for sent in (plain, moved)]
+    assert "a hand that works 12% tighter than usual" in pages[1]
+    assert "a hand that works" not in pages[0]

@@ -11,6 +11,7 @@ from shopdesk.answering.answer.whole_shelf import answer
 from shopdesk.answering.model.answer import Answer, Candidate
 from shopdesk.answering.model.ask import Ask
 from shopdesk.bundled import bundled
+from shopdesk.counter.pictures.calibration_chart import calibration_chart
 from shopdesk.counter.pictures.fabric_drawing import (
     UNITS_PER_MM,
     FabricDrawing,
@@ -18,6 +19,9 @@ from shopdesk.counter.pictures.fabric_drawing import (
     stockinette_courses,
 )
 from shopdesk.counter.pictures.gauge_ruler import GaugeRuler, gauge_ruler
+from shopdesk.craft.deviations import Deviation
+from shopdesk.craft.figures import Basis, Figure
+from shopdesk.services.calibration import YarnCalibration
 from tests.ask_documents import a_designer_yarn, a_gauge, an_ask
 from tests.factories import a_band_gauge, a_label, a_yarn, shop_terms
 
@@ -99,3 +103,53 @@ def test_pictures_escape_names_and_say_what_they_show() -> None:
         assert "<title" in svg
         assert "style=" not in svg
     assert "from the label" in ruler
+
+
+def a_yarns_calibration(name: str, *shares: float, unbiased: bool = True) -> YarnCalibration:
+    """A yarn stated at 20 stitches, 19 to 22, and swatches by shares of that off."""
+    stated = Figure(20, 19, 22, Basis.LABEL)
+    found = tuple(Deviation(20 * (1 + share), stated, unbiased) for share in shares)
+    return YarnCalibration(name, name, stated, found)
+
+
+def test_swatches_lie_to_scale_beside_what_was_stated() -> None:
+    chart = calibration_chart([a_yarns_calibration("Wool", -0.1, 0, 0.1)])
+    assert chart is not None
+    [row] = chart.rows
+    low, middle, high = (mark.x for mark in row.marks)
+    assert middle == pytest.approx(chart.zero_x)
+    # The range reaches from 5 % under to 10 % over the stated value.
+    assert row.x_high == pytest.approx(high)
+    assert chart.zero_x - row.x_low == pytest.approx((middle - low) / 2, abs=0.02)
+    assert chart.ticks[0].label.startswith("-")
+    assert "0" in [tick.label for tick in chart.ticks]
+
+
+def test_what_lies_beyond_the_picture_stays_at_its_edge_and_says_so() -> None:
+    chart = calibration_chart([a_yarns_calibration("Wool", 1.2)])
+    assert chart is not None
+    [mark] = chart.rows[0].marks
+    assert mark.beyond
+    assert mark.percent == pytest.approx(120)
+    assert mark.x <= chart.width
+
+
+def test_twelve_yarns_are_drawn_and_none_makes_no_picture() -> None:
+    assert calibration_chart([]) is None
+    chart = calibration_chart([a_yarns_calibration(f"Wool {n}", 0.01) for n in range(15)])
+    assert chart is not None
+    assert [row.name for row in chart.rows] == [f"Wool {n}" for n in range(12)]
+
+
+def test_asked_for_and_unasked_differ_by_shape_and_in_words() -> None:
+    yarns = [
+        a_yarns_calibration("<Asked>", 0.02),
+        a_yarns_calibration("Unasked", -0.031, unbiased=False),
+    ]
+    svg = TEMPLATES.get_template("pictures/calibration_chart.svg").render(
+        chart=calibration_chart(yarns)
+    )
+    assert svg.count("<circle") == svg.count('class="chart-unasked"') == 1
+    assert "&lt;Asked&gt;: +2.0 % asked for." in svg
+    assert "Unasked: -3.1 % came by itself." in svg
+    assert "style=" not in svg

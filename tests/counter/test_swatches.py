@@ -1,7 +1,10 @@
 """Swatches at the counter: from the slip's page to what the swatch says."""
 
 import pytest
+from sqlalchemy import Engine
 
+from shopdesk.services.calibration import shop_calibration
+from shopdesk.shop.shop import Shop
 from tests.counter.asks import PULLOVER
 from tests.counter.conftest import Counter
 from tests.counter.test_choosing import first_colour, yarn_path
@@ -159,3 +162,23 @@ def test_the_other_size_is_asked_for_with_its_own_chest(with_slip: Counter) -> N
     refused = with_slip.client.post("/slips/1/again", data={"csrf_token": token, "size": "<b>"})
     assert refused.status_code == 400
     assert "<b>" not in refused.text
+
+
+def test_the_owner_sees_how_the_swatches_lay(with_slip: Counter, demo_shelf: Engine) -> None:
+    assert "/calibration" in with_slip.look("/settings").links
+    before = shop_calibration(Shop(demo_shelf)).asked
+    assert "None yet that can be compared" in with_slip.look("/calibration").text
+    with_slip.fill(NEW, **LOOSE, asked="y")
+    with_slip.fill(NEW, **{**LOOSE, "stitches": "36", "rows": "46"}, hand="Bo")
+    found = shop_calibration(Shop(demo_shelf))
+    text = with_slip.look("/calibration").text
+    asked, unasked = text.split("Came back by themselves")[:2]
+    assert found.asked is not None
+    assert found.asked.count == (before.count if before else 0) + 1
+    assert f"{found.asked.count} swatches, {found.asked.inside} in the stated range" in asked
+    assert f"{abs(found.asked.mean_share) * 100:.1f}" in asked
+    assert "1 swatch, 0 in the stated range" in unasked
+    assert "Bo" not in text
+    drawn = with_slip.client.get("/calibration").text
+    assert drawn.count('class="chart-unasked"') == 1
+    assert "<circle" in drawn

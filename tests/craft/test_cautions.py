@@ -1,5 +1,6 @@
 import re
 from collections.abc import Collection
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -8,7 +9,14 @@ from hypothesis import strategies as st
 from shopdesk.answering.model.ask import Feature, ItemKind, Wearer
 from shopdesk.craft.behaviour import TRAITS, Level, Traits, traits
 from shopdesk.craft.care import AXES, axis_values
-from shopdesk.craft.cautions import CautionText, cautions_for, rules_of
+from shopdesk.craft.cautions import (
+    MOST_OF_COMFORT,
+    CautionText,
+    WornItem,
+    YarnFacts,
+    cautions_for,
+    rules_of,
+)
 from shopdesk.craft.yarn import CareLabel, Construction
 from shopdesk.reference.tables import table
 from shopdesk.wording.formatting import ReaderPreferences
@@ -18,6 +26,8 @@ from tests.factories import a_blend
 BABY = "baby under 12 months"
 ROBUST = CareLabel(60, "normal", "any", "normal", "line", 200, "any", "normal")
 COUNTRIES = ("US", "GB", "DE", "FR", "NZ", "")
+QUIET = Traits(**dict.fromkeys(TRAITS, Level.NO))
+"""A yarn of known fibre that does nothing of note."""
 
 
 def cautions(
@@ -26,14 +36,14 @@ def cautions(
     *features: str,
     openwork: bool = False,
     care: CareLabel | None = ROBUST,
-    traits: Traits | None = None,
+    traits: Traits | None = QUIET,
     country: str = "",
     by_default: bool = False,
+    **more: bool,
 ) -> dict[str, CautionText]:
-    found = cautions_for(
-        item, wearer, frozenset(features), openwork, care, traits, country, by_default
-    )
-    return {caution.code: caution for caution in found}
+    worn = WornItem(item, wearer, frozenset(features), openwork, **more)
+    yarn = YarnFacts(care or CareLabel(), by_default, traits)
+    return {caution.code: caution for caution in cautions_for(worn, yarn, country)}
 
 
 def test_plain_item_in_a_robust_yarn_needs_no_caution() -> None:
@@ -102,7 +112,7 @@ def test_care_that_was_not_on_the_band_is_not_known() -> None:
     ],
 )
 def test_flags_of_the_fibre(trait, level, wearer, code) -> None:
-    found = cautions("pullover", wearer, traits=Traits(**{trait: Level(level)}))
+    found = cautions("pullover", wearer, traits=replace(QUIET, **{trait: Level(level)}))
     assert list(found) == ([code] if code else [])
     assert all(caution.flag for caution in found.values())
 
@@ -117,12 +127,15 @@ def test_flags_of_the_fibre(trait, level, wearer, code) -> None:
         ("dress", BABY, ["covers fingers or toes"], False, ["loose ends"]),
         ("socks", "adult", ["floats inside"], True, []),
         ("blanket", BABY, [], False, ["sleep under a blanket"]),
+        ("blanket", BABY, [], True, ["sleep under a blanket", "open blanket"]),
+        ("scarf", "child", [], False, ["round the neck"]),
+        ("scarf", "unknown", [], False, []),
         ("hat", BABY, [], False, ["sleep", "hat off"]),
         ("pullover", "child", ["for sleep"], False, ["sleep"]),
         ("cardigan", "child", ["buttons"], False, ["buttons"]),
         ("cardigan", "adult", ["buttons"], False, []),
-        ("hat", "child", ["cords"], False, ["cords"]),
-        ("pullover", "unknown", ["cords", "nightwear"], False, ["cords", "nightwear"]),
+        ("hat", "child", ["cords"], False, ["cords", "round the neck"]),
+        ("pullover", "unknown", ["cords", "nightwear"], False, ["nightwear", "cords"]),
         ("pullover", "adult", ["cords", "nightwear"], False, []),
         ("toy", "unknown", ["toy eyes"], False, ["toy parts"]),
         ("pullover", "child", ["to be sold"], False, ["selling"]),
@@ -133,7 +146,7 @@ def test_cautions_of_the_item(item, wearer, features, openwork, codes) -> None:
 
 
 # 16 CFR 1120.3, 1501, 1501.3(d), 1615/1616; Nightwear (Safety) Regulations 1985; EN 14682;
-# EN 71-1; AAP, Pediatrics 2022;150(1):e2022057990; NHS advice on sleep.
+# EN 71-1; AAP, Pediatrics 2022;150(1):e2022057990; advice on sleep of NHS, BZgA and HAS.
 @pytest.mark.parametrize(
     ("code", "country", "law", "cited"),
     [
@@ -155,10 +168,18 @@ def test_cautions_of_the_item(item, wearer, features, openwork, codes) -> None:
         ("sleep", "GB", False, "Pediatrics 2022;150(1):e2022057990"),
         ("sleep under a blanket", "US", False, "Pediatrics 2022;150(1):e2022057990"),
         ("sleep under a blanket", "GB", False, "NHS"),
-        ("sleep under a blanket", "DE", False, "Pediatrics 2022;150(1):e2022057990"),
+        ("sleep under a blanket", "DE", False, "BZgA"),
+        ("sleep under a blanket", "FR", False, "HAS"),
+        ("sleep", "CH", False, "Zürich"),
+        ("sleep", "AT", False, "Pediatrics 2022;150(1):e2022057990"),
         ("sleep", "", False, "Pediatrics 2022;150(1):e2022057990"),
         ("loose ends", "GB", False, "Arch Pediatr Adolesc Med 2001;155(4):515-6"),
         ("shedding", "US", False, "the shop"),
+        ("fibre unknown", "DE", False, "the shop"),
+        ("round the neck", "US", False, "CPSC"),
+        ("round the neck", "DE", False, "DGUV"),
+        ("open blanket", "GB", False, "Oxford"),
+        ("open blanket", "US", False, "Oxford"),
     ],
 )
 def test_country_picks_the_rule(code, country, law, cited) -> None:
@@ -179,17 +200,22 @@ PLACES = {
 def test_where_a_rule_holds_is_the_shops_country_unless_only_a_stricter_one_is_known(
     country,
 ) -> None:
-    only_stricter = {
-        "DE": {"sleep", "sleep under a blanket", "nightwear"},
+    only_stricter = {"round the neck"} | {
+        "DE": {"nightwear"},
         "GB": {"sleep"},
     }.get(country, set())
+    british = set() if country == "GB" else {"open blanket"}
     for code, caution in everything(country).items():
         if caution.by_whom.startswith("the shop") and "CFR" not in caution.by_whom:
             assert caution.where == "everywhere"
+        elif code in british:
+            assert caution.where.startswith("United Kingdom, the stricter")
         elif code in only_stricter:
             assert caution.where.startswith("United States")
         elif (code, country) == ("selling", ""):
             assert caution.where == "everywhere"
+        elif (code.split()[0], country) == ("sleep", "DE"):
+            assert caution.where == "Germany"
         else:
             assert caution.where.startswith(PLACES[country])
             assert country == "" or caution.where == PLACES[country]
@@ -227,10 +253,10 @@ def everything(country: str) -> dict[str, CautionText]:
         None,
     ]
     found: dict[str, CautionText] = {}
-    for item in ("hat", "toy", "mitts", "blanket"):
+    for item in ("hat", "toy", "mitts", "blanket", "scarf"):
         for care in cares:
             features = [str(feature) for feature in Feature]
-            for yarn in (strong, slight):
+            for yarn in (strong, slight, QUIET, None):
                 found |= cautions(
                     item, BABY, *features, openwork=True, care=care, traits=yarn, country=country
                 )
@@ -259,7 +285,10 @@ def test_each_caution_says_law_or_advice_by_whom_and_defers(country, language) -
 
 
 def cited(text: str) -> set[str]:
-    pattern = r"16 CFR [\d.]+(?:\(d\))?|EN [\d-]+|ASTM F\d+|e2022057990|155\(4\)|57:447|1985|NHS"
+    pattern = (
+        r"16 CFR [\d.]+(?:\(d\))?|EN [\d-]+|ASTM F\d+|e2022057990|155\(4\)|"
+        r"57:447|1985|NHS|BZgA|HAS|DGUV|bfu|CPSC"
+    )
     return set(re.findall(pattern, text))
 
 
@@ -284,7 +313,8 @@ def test_baby_gets_at_least_every_caution_of_any_other(
     item, wearer, features, openwork, care, yarn
 ) -> None:
     def raised(who: str, where: str) -> set[str]:
-        return codes(cautions_for(item, who, features, openwork, care, yarn, where))
+        worn = WornItem(item, who, features, openwork)
+        return codes(cautions_for(worn, YarnFacts(care or CareLabel(), False, yarn), where))
 
     assert raised(wearer, "") <= raised(BABY, "")
     assert raised(BABY, "") == raised(BABY, "US") == raised(BABY, "GB")
@@ -303,8 +333,192 @@ def test_rules_of_a_country() -> None:
 def test_wool_sold_as_baby_yarn_is_flagged_and_treated_merino_is_not() -> None:
     untreated = traits(a_blend("wool 100"), frozenset(), None)
     codes_of = list(cautions(care=CareLabel(30, "hand"), traits=untreated))
-    assert codes_of == ["prickle", "felting", "hand wash only"]
+    assert codes_of == ["prickle", "felting"]
     treated = traits(a_blend("wool 100"), frozenset({"superwash", "merino"}), None)
     assert cautions(care=ROBUST, traits=treated) == {}
     mohair = traits(a_blend("mohair 70, silk 30"), frozenset(), Construction.BRUSHED)
     assert "shedding" in cautions(traits=mohair)
+
+
+CHILD = "child"
+HAND = CareLabel(30, "hand")
+Facts = dict[str, object]
+
+
+def condition(code: str, without: Facts, **holds: object) -> object:
+    """Returns a row: what the caution needs, and what to change so that it needs it no more."""
+    name = f"{code}: {', '.join(f'{key} {value}' for key, value in without.items())}"
+    return pytest.param(code, holds, without, id=name)
+
+
+# Laws, standards, authorities and case reports: reference/cautions.csv. An adult is no child; what
+# a caution is about, its sources name.
+SAFETY = [
+    condition("nightwear", {"features": ()}, wearer=CHILD, features=("nightwear",)),
+    condition("nightwear", {"wearer": "adult"}, wearer="unknown", features=("nightwear",)),
+    condition("nightwear", {"wearer": "adult"}, wearer="gift", features=("nightwear",)),
+    condition("sleep", {"features": ()}, wearer=CHILD, features=("for sleep",)),
+    condition("sleep", {"wearer": "adult"}, wearer="unknown", features=("for sleep",)),
+    condition("sleep", {"item": "pullover"}, item="hat"),
+    condition("sleep", {"wearer": CHILD}, item="toy"),
+    condition("sleep", {"item": "vest"}, item="cushion"),
+    condition("sleep under a blanket", {"item": "shawl"}, item="blanket"),
+    condition("sleep under a blanket", {"item": "toy"}, item="blanket"),
+    condition("sleep under a blanket", {"wearer": CHILD}, item="blanket"),
+    condition(
+        "sleep under a blanket",
+        {"features": ()},
+        item="blanket",
+        wearer=CHILD,
+        features=("for sleep",),
+    ),
+    condition("open blanket", {"openwork": False}, item="blanket", openwork=True),
+    condition("open blanket", {"wearer": CHILD}, item="blanket", openwork=True),
+    condition("open blanket", {"item": "shawl"}, item="blanket", openwork=True),
+    condition("hat off", {"item": "mitts"}, item="hat"),
+    condition("hat off", {"wearer": CHILD}, item="hat"),
+    condition("cords", {"features": ()}, wearer=CHILD, features=("cords",)),
+    condition("cords", {"wearer": "adult"}, wearer="unknown", features=("cords",)),
+    condition("cords", {"wearer": "household"}, wearer="gift", features=("cords",)),
+    condition("round the neck", {"wearer": "adult"}, item="scarf", wearer=CHILD),
+    condition("round the neck", {"item": "vest"}, item="cowl"),
+    condition("round the neck", {"wearer": "unknown"}, item="shawl", wearer=CHILD),
+    condition("round the neck", {"wearer": "adult"}, item="bib", wearer="unknown"),
+    condition("round the neck", {"features": ()}, item="hat", features=("cords",)),
+    condition("round the neck", {"item": "mitts"}, item="hat", features=("cords",)),
+    condition("toy parts", {"features": ()}, item="toy", features=("toy eyes",)),
+    condition("toy parts", {"item": "cushion"}, item="toy", features=("buttons",)),
+    condition("buttons", {"features": ()}, wearer=CHILD, features=("buttons",)),
+    condition("buttons", {"wearer": "adult"}, wearer=CHILD, features=("toy eyes",)),
+    condition("shedding", {"sheds": "some"}, sheds="yes"),
+    condition("shedding", {"wearer": "adult"}, sheds="yes"),
+    condition("shedding", {"under_three": False}, wearer=CHILD, under_three=True, sheds="yes"),
+    condition("shedding", {"wearer": "unknown"}, wearer=CHILD, under_three=True, sheds="yes"),
+    condition("shedding", {"item": "cushion"}, item="toy", wearer="unknown", sheds="yes"),
+    condition("may shed", {"sheds": "no"}, sheds="some"),
+    condition("may shed", {"wearer": CHILD}, sheds="some"),
+    condition("fibre unknown", {"prickles": "no"}, prickles=None),
+    condition("fibre unknown", {"wearer": CHILD}, prickles=None),
+    condition("loose ends", {"item": "hat"}, item="mitts"),
+    condition("loose ends", {"wearer": "adult"}, item="socks", wearer=CHILD),
+    condition("loose ends", {"features": ()}, features=("covers fingers or toes",)),
+    condition("open over fingers or toes", {"openwork": False}, item="mitts", openwork=True),
+    condition(
+        "open over fingers or toes", {"features": ()}, item="socks", features=("floats inside",)
+    ),
+    condition("selling", {"features": ()}, wearer=CHILD, features=("to be sold",)),
+    condition("selling", {"wearer": "adult"}, wearer="unknown", features=("to be sold",)),
+]
+
+
+def told(facts: Facts) -> dict[str, CautionText]:
+    """Returns the cautions of a baby's plain pullover in a quiet, robust yarn, but for `facts`."""
+    levels = {key: value and Level(str(value)) for key, value in facts.items() if key in TRAITS}
+    features = tuple(facts.get("features", ()))  # type: ignore[call-overload]
+    flags = {key: bool(facts.get(key)) for key in ("openwork", "under_three")}
+    item, wearer = str(facts.get("item", "pullover")), str(facts.get("wearer", BABY))
+    return cautions(item, wearer, *features, traits=replace(QUIET, **levels), **flags)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("code", "holds", "without"), SAFETY)
+def test_a_safety_caution_is_told_where_its_condition_holds_and_nowhere_else(
+    code: str, holds: Facts, without: Facts
+) -> None:
+    found = told(holds)
+    assert found[code].flag
+    assert found[code].safety
+    assert code not in told(holds | without)
+
+
+def test_each_safety_caution_has_its_conditions() -> None:
+    safety = {row["caution"] for row in table("caution_topics") if row["concern"] == "safety"}
+    assert {row.values[0] for row in SAFETY} == safety  # type: ignore[attr-defined]
+    laws = {row["caution"] for row in table("cautions") if row["law_or_advice"] == "law"}
+    assert laws <= safety
+
+
+def test_law_and_safety_are_told_without_an_end_and_before_care_and_comfort() -> None:
+    features = [str(feature) for feature in Feature]
+    found = list(cautions("mitts", BABY, *features, openwork=True, care=HAND, traits=None).values())
+    safety = [one.safety for one in found]
+    assert sum(safety) > 2 * MOST_OF_COMFORT
+    assert safety == sorted(safety, reverse=True)
+    assert all(one.flag for one in found if one.safety)
+
+
+def test_what_may_burn_comes_first() -> None:
+    features = [str(feature) for feature in Feature]
+    for country in COUNTRIES:
+        first, *_ = cautions("hat", CHILD, *features, country=country).values()
+        assert (first.code, first.law, first.topic) == ("nightwear", True, "fire")
+
+
+def test_cautions_of_a_topic_stand_together() -> None:
+    topics = [one.topic for one in cautions("hat", BABY, "cords", "buttons", "nightwear").values()]
+    assert [topic for n, topic in enumerate(topics) if topic not in topics[:n]] == list(
+        dict.fromkeys(topics)
+    )
+    assert topics == ["fire", "sleep", "sleep", "neck", "neck", "small parts"]
+
+
+# Felting, not washable and washed by hand are one thing to who must wash it.
+@pytest.mark.parametrize(
+    ("care", "felts", "code"),
+    [
+        (HAND, "yes", "felting"),
+        (HAND, "some", "hand wash only"),
+        (ROBUST, "some", "may felt"),
+        (HAND, "no", "hand wash only"),
+        (CareLabel(wash_action="do not wash"), "yes", "do not wash"),
+        (CareLabel(wash_action="do not wash", dry_clean="any"), "yes", "dry clean only"),
+    ],
+)
+def test_one_fact_is_told_once(care: CareLabel, felts: str, code: str) -> None:
+    assert list(cautions(care=care, traits=replace(QUIET, felts=Level(felts)))) == [code]
+
+
+def test_of_care_and_comfort_three_are_told_and_the_rest_stays_on_the_slip() -> None:
+    prickly = replace(QUIET, prickles=Level.YES, felts=Level.YES)
+    flat = CareLabel(30, "hand", natural_drying="flat")
+    three = cautions(care=flat, traits=prickly)
+    assert [one.flag for one in three.values()] == [True] * 3
+    four = cautions(care=flat, traits=prickly, by_default=True)
+    assert list(four) == ["prickle", "felting", "care unknown", "flat dry only"]
+    assert [one.flag for one in four.values()] == [True, True, True, False]
+
+
+def test_what_holds_for_a_baby_is_told_as_if_where_it_may_be_one() -> None:
+    felting = replace(QUIET, felts=Level.YES, sheds=Level.YES)
+    maybe = cautions("hat", "unknown", "cords", traits=felting, may_be_a_baby=True)
+    surely = cautions("hat", BABY, "cords", traits=felting)
+    assert list(maybe) == list(surely)
+    unknown = cautions("hat", "unknown", "cords", traits=felting)
+    assert list(unknown) == ["cords"]
+    for code, caution in maybe.items():
+        conditional = english(caution.message).startswith("If it is for a baby: ")
+        assert conditional == (code not in unknown)
+        assert caution.flag == (caution.safety or code in unknown)
+    assert maybe["shedding"].flag
+    assert not maybe["felting"].flag
+
+
+# Common practice: brushed yarn, chenille and eyelash not under 3; loops catch a baby's fingers.
+@pytest.mark.parametrize(
+    ("made", "baby", "toddler"),
+    [
+        (Construction.BRUSHED, "shedding", True),
+        (Construction.CHENILLE, "shedding", True),
+        (Construction.EYELASH, "shedding", True),
+        (Construction.BOUCLE, "may shed", False),
+        (Construction.CABLED, None, False),
+    ],
+)
+def test_pile_near_a_small_childs_mouth(
+    made: Construction, baby: str | None, toddler: bool
+) -> None:
+    yarn = traits(a_blend("cotton 100"), frozenset(), made)
+    assert list(cautions(traits=yarn)) == ([baby] if baby else [])
+    young = cautions("pullover", CHILD, traits=yarn, under_three=True)
+    assert ("shedding" in young) is toddler
+    assert cautions("pullover", CHILD, traits=yarn) == {}
+    assert cautions("pullover", "adult", traits=yarn) == {}

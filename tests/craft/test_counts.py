@@ -94,7 +94,7 @@ def test_plies_as_a_product_and_a_resultant() -> None:
 @pytest.mark.parametrize(
     ("written", "expected"),
     [
-        ("2/28", {"metric (Nm)": 1400, "worsted": 1580}),
+        ("2/28", {"metric (Nm)": 1400, "worsted (NeW)": 1580}),
         ("28/2", {"metric (Nm)": 1400, "cotton (Ne)": 2371, "linen lea": 847}),
     ],
 )
@@ -109,6 +109,15 @@ def test_a_count_without_its_system_is_asked_back(written: str, expected: dict[s
 @pytest.mark.parametrize("written", ["Nm 2/28", "2/28 Nm", "2/28 NM", "nm 28/2", "2/28 metric"])
 def test_a_system_in_the_text_needs_no_asking(written: str) -> None:
     assert tex(written, "ask") == pytest.approx(1000 / 14)
+
+
+@pytest.mark.parametrize("written", ["2/28 NeW", "NeW 2/28", "28/2 Nek"])
+def test_the_english_worsted_count_is_the_worsted_count(written: str) -> None:
+    # Handweaving texts: worsted 2/28 is 7840 yd/lb; NeW writes the plies first as worsted does.
+    if written.startswith("28/2"):
+        assert refused(written, "ask").wrong.code == "problem_yarn.plies_first"
+    else:
+        assert yards_per_pound(tex(written, "ask")) == pytest.approx(7840, abs=0.5)
 
 
 @pytest.mark.parametrize(

@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from shopdesk.craft.figures import Basis, Figure
+from shopdesk.craft.pooling import stitches_on
 from shopdesk.craft.swatch import pooled_stitches
 from shopdesk.craft.yarn import Craft, Measurement
 from shopdesk.reference.tables import constant
@@ -237,3 +238,55 @@ def test_a_swatch_is_far_off_from_three_standard_deviations(stray: float, named:
     found = pooled([22.0] * 40 + [stray])
     assert len(found.notes) == named
     assert found.notes[0].values == {"count": 41}
+
+
+unasked_shares = st.lists(st.floats(-0.15, 0.15), min_size=1, max_size=6)
+
+
+@given(centre=gauges, shares=unasked_shares)
+def test_swatches_that_came_back_unasked_never_narrow_the_interval(
+    centre: float, shares: list[float]
+) -> None:
+    """They are mostly those that were off: the share either way stays that of the band."""
+    band = a_band(centre)
+    unasked = [a_swatch(centre * (1 + share), from_customer=True) for share in shares]
+    found = pooled_stitches(unasked, band)
+    assert found is not None
+    # A band is granted no less than the spread of its table value.
+    finest = exp(constant("swatch_models", "prior_at_best").value * 2.1318)
+    assert found.high / found.low == pytest.approx(finest**2, rel=0.01)
+    assert found.low < found.value < found.high
+
+
+@given(centre=gauges, shares=unasked_shares)
+def test_those_asked_for_narrow_it_as_the_shops_own_do(centre: float, shares: list[float]) -> None:
+    band = a_band(centre)
+    counts = [centre * (1 + share) for share in shares]
+    asked = [a_swatch(count, from_customer=True, asked_for=True) for count in counts]
+    assert pooled_stitches(asked, band) == pooled(counts, band)
+
+
+def test_unasked_ones_move_the_value_and_are_named() -> None:
+    found = pooled_stitches([a_swatch(24, from_customer=True) for _ in range(3)], LABEL)
+    assert found is not None
+    assert found.value == pytest.approx(pooled([24] * 3, LABEL).value)
+    assert [note.code for note in found.notes][:2] == ["swatch.pooled", "swatch.unasked"]
+    assert found.notes[1].values["count"] == 3
+
+
+def test_beside_others_unasked_ones_leave_the_others_width() -> None:
+    ours = [a_swatch(22, by=f"counter {number}") for number in range(4)]
+    unasked = [a_swatch(22.3, from_customer=True) for _ in range(5)]
+    alone, beside = pooled_stitches(ours), pooled_stitches([*ours, *unasked])
+    assert alone is not None
+    assert beside is not None
+    assert beside.high / beside.low == pytest.approx(alone.high / alone.low)
+
+
+def test_stitches_on_another_tool_and_without_one() -> None:
+    swatch = a_swatch(20, mm=5.0)
+    assert stitches_on(swatch, 5.0) == pytest.approx(20)
+    assert stitches_on(swatch, None) == pytest.approx(20)
+    assert stitches_on(swatch, 4.0) > 20
+    with pytest.raises(ValueError, match="no stitches"):
+        stitches_on(a_wraps(), 4.0)

@@ -8,7 +8,10 @@ from hypothesis import strategies as st
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.messages import message
 from shopdesk.craft.quantity import (
+    in_skeins_m,
     length_of_weighed,
+    likely_m,
+    most_m,
     need_from_balls,
     need_from_mass,
     net_mass_tolerance_g,
@@ -195,3 +198,43 @@ def test_the_damp_of_the_air_moves_wool_by_4_percent() -> None:
         Basis.ESTIMATE,
         (message("amount.weighed", mass_g=60),),
     )
+
+
+@pytest.mark.parametrize(
+    ("need", "likely", "most", "in_skeins"),
+    [
+        # A stated length: hands differ by 5 % either way (2 to 3 % within one hand, common
+        # practice), and three quarters of that are planned for.
+        (Figure(1000, 1000, 1000, Basis.PATTERN), 1000, 1050, 1037.5),
+        # Weighed to 4 %: the root of 40 and 50 squared is 64.03.
+        (Figure(1000, 960, 1040, Basis.PATTERN), 1000, 1064.031, 1048.023),
+        # A count of balls was rounded up: its top is all.
+        (Figure(1000, 875, 1000, Basis.PATTERN), 937.5, 1000, 1000),
+        # An estimate has it all in its interval: 1000 + 0.75 x 200; and where three quarters of
+        # the way is more than halfway and a tenth, that is all: (1000 + 1600) / 2 x 1.1.
+        (Figure(1000, 800, 1200, Basis.ESTIMATE), 1000, 1200, 1150),
+        (Figure(1000, 400, 1600, Basis.ESTIMATE), 1000, 1600, 1430),
+        # One that is surest at its top is no count of balls.
+        (Figure(1000, 900, 1000, Basis.ESTIMATE), 1000, 1000, 1000),
+    ],
+)
+def test_what_whole_skeins_must_hold(
+    need: Figure, likely: float, most: float, in_skeins: float
+) -> None:
+    assert likely_m(need) == likely
+    assert most_m(need) == pytest.approx(most)
+    assert in_skeins_m(need, Decimal(10)) == pytest.approx(in_skeins)
+
+
+@given(
+    st.floats(100, 3000), st.floats(0, 0.9), st.floats(0, 2), st.sampled_from(Basis),
+    st.integers(0, 30),
+)  # fmt: skip
+def test_skeins_hold_the_need_and_never_more_than_need_and_allowance(
+    value: float, below: float, above: float, basis: Basis, percent: int
+) -> None:
+    need = Figure(value, value * (1 - below), value * (1 + above), basis)
+    needed = in_skeins_m(need, Decimal(percent))
+    assert value * (1 - 1e-9) <= needed
+    assert needed <= with_allowance(planning_m(need), Decimal(percent)) * (1 + 1e-9)
+    assert needed <= most_m(need) * (1 + 1e-9)

@@ -6,14 +6,17 @@ from hypothesis import strategies as st
 
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.tools import (
+    SYSTEMS,
     ToolRefused,
     made_sizes,
+    named_size,
     nearest_made,
     stepped,
     tool_mm,
     tool_numbers,
 )
 from shopdesk.craft.yarn import Craft
+from shopdesk.reference.tables import table
 
 
 @pytest.mark.parametrize(
@@ -37,7 +40,9 @@ def test_needles_are_read_to_mm(size: str, system: str, mm: float) -> None:
     [
         ("H-8", 5), ("H", 5), ("h", 5), ("8", 5), ("H/8", 5), ("H 8", 5), ("H8", 5), ("US H-8", 5),
         ("7", 4.5), ("K-10½", 6.5), ("K-10 1/2", 6.5), ("K10 1/2", 6.5), ("10½", 6.5), ("10", 6),
-        ("M/N-13", 9), ("N-13", 9), ("N-15", 10), ("13", 9),
+        ("M/N-13", 9), ("N-13", 9), ("N-15", 10), ("13", 9), ("P/Q", 15), ("S", 19), ("K", 6.5),
+        # Steel hooks of one size only, from memory: 00 is the thickest, 14 the thinnest.
+        ("steel 00", 3.5), ("steel 14", 0.75), ("No. 12 steel hook", 1), ("US steel 2", 2.25),
     ],
 )  # fmt: skip
 def test_us_hooks_are_read_to_mm(size: str, mm: float) -> None:
@@ -47,8 +52,7 @@ def test_us_hooks_are_read_to_mm(size: str, mm: float) -> None:
 @pytest.mark.parametrize(
     ("size", "system", "craft", "wrong"),
     [
-        ("1½", "US", Craft.KNIT, "every chart"), ("2 1/2", "US", Craft.KNIT, "every chart"),
-        ("10¾", "US", Craft.KNIT, "every chart"), ("17", "US", Craft.KNIT, "every chart"),
+        ("17", "US", Craft.KNIT, "every chart"),
         ("19", "US", Craft.KNIT, "every chart"), ("4.0", "US", Craft.KNIT, "no US needle"),
         ("4 mm", "US", Craft.KNIT, "says mm"), ("US 7", "UK", Craft.KNIT, "says US"),
         ("12", "US", Craft.KNIT, "no US needle"), ("3.5", "UK", Craft.KNIT, "no UK needle"),
@@ -60,7 +64,14 @@ def test_us_hooks_are_read_to_mm(size: str, mm: float) -> None:
         ("<i>4</i>", "mm", Craft.KNIT, "not a number"), ("8" * 50, "US", Craft.KNIT, "too long"),
         ("M", "US", Craft.CROCHET, "every chart"), ("P", "US", Craft.CROCHET, "every chart"),
         ("H-9", "US", Craft.CROCHET, "no US hook"), ("Z", "US", Craft.CROCHET, "no US hook"),
-        ("8", "UK", Craft.CROCHET, "old UK hook"), ("8", "EU", Craft.KNIT, "not a system"),
+        ("Q", "US", Craft.CROCHET, "every chart"), ("steel 7", "US", Craft.CROCHET, "every chart"),
+        ("steel 15", "US", Craft.CROCHET, "no US steel hook"),
+        ("15", "UK", Craft.CROCHET, "no UK hook"), ("10", "UK", Craft.CROCHET, "every chart"),
+        ("steel 5", "UK", Craft.CROCHET, "no UK steel hook"),
+        ("5", "JP", Craft.CROCHET, "no JP hook"), ("16", "JP", Craft.KNIT, "no JP needle"),
+        ("5.5", "JP", Craft.KNIT, "no JP needle"), ("Japanese 5", "US", Craft.KNIT, "says JP"),
+        ("steel 12", "US", Craft.KNIT, "old steel needles"),
+        ("8", "EU", Craft.KNIT, "not a system"),
     ],
 )  # fmt: skip
 def test_what_names_no_single_tool_is_refused(
@@ -77,6 +88,63 @@ def test_a_size_may_be_written_in_20_letters_and_no_more() -> None:
     with pytest.raises(ToolRefused) as refusal:
         tool_mm("4".zfill(21), "mm", Craft.KNIT)
     assert refusal.value.problem.wrong.code == "problem_yarn.tool_long"
+
+
+@pytest.mark.parametrize(
+    ("size", "system", "craft", "mm"),
+    [
+        # Charts: old UK hook 9 is 3.5 mm, needle 9 is 3.75; the other hooks from memory.
+        ("9", "UK", Craft.CROCHET, 3.5), ("9", "UK", Craft.KNIT, 3.75),
+        ("UK 4", "UK", Craft.CROCHET, 6), ("000", "UK", Craft.CROCHET, 10),
+        ("0", "JP", Craft.KNIT, 2.1), ("15", "JP", Craft.KNIT, 6.6),
+        ("JP 7", "JP", Craft.KNIT, 4.2),
+        ("Japanese 6", "JP", Craft.KNIT, 3.9), ("no. 5", "JP", Craft.KNIT, 3.6),
+        ("1½", "US", Craft.KNIT, 2.5), ("2 1/2", "US", Craft.KNIT, 3), ("10¾", "US", Craft.KNIT, 7),
+        ("1.5 mm steel", "mm", Craft.CROCHET, 1.5), ("steel 14", "UK", Craft.KNIT, 2),
+    ],
+)  # fmt: skip
+def test_numbers_of_other_charts_are_read(size: str, system: str, craft: Craft, mm: float) -> None:
+    assert tool_mm(size, system, craft) == mm
+
+
+@pytest.mark.parametrize(
+    ("size", "system", "craft", "mm", "doubt"),
+    [
+        ("1½", "US", Craft.KNIT, (2.5,), "tool.size_on_some_charts"),
+        ("17", "US", Craft.KNIT, (12, 12.75), "tool.size_disputed"),
+        ("steel 7", "US", Craft.CROCHET, (1.5, 1.65), "tool.size_disputed"),
+        ("steel 12", "US", Craft.CROCHET, (1,), "tool.size_from_memory"),
+        ("P", "US", Craft.CROCHET, (10, 11.5, 15), "tool.size_disputed"),
+        ("K", "US", Craft.CROCHET, (6.5,), "tool.size_disputed"),
+        ("K-10½", "US", Craft.CROCHET, (6.5,), None), ("S", "US", Craft.CROCHET, (19,), None),
+        ("8", "UK", Craft.CROCHET, (4,), "tool.size_from_memory"),
+        ("9", "UK", Craft.CROCHET, (3.5,), None), ("8", "US", Craft.KNIT, (5,), None),
+        ("5", "JP", Craft.KNIT, (3.6,), None), ("4", "mm", Craft.KNIT, (4,), None),
+    ],
+)  # fmt: skip
+def test_every_size_that_a_name_may_mean_is_kept_and_the_doubt_said(
+    size: str, system: str, craft: Craft, mm: tuple[float, ...], doubt: str | None
+) -> None:
+    named = named_size(size, system, craft)
+    assert named.mm == mm
+    assert (named.doubt.code if named.doubt else None) == doubt
+
+
+def test_a_disputed_letter_says_all_its_sizes() -> None:
+    doubt = named_size("Q", "US", Craft.CROCHET).doubt
+    assert doubt == message("tool.size_disputed", number="Q", sizes="15, 15.75, 16")
+
+
+@pytest.mark.parametrize(
+    ("name", "column"), [("hooks_steel", "us"), ("needles_japanese", "jp"), ("hooks_old_uk", "uk")]
+)
+def test_numbers_of_a_table_run_one_way(name: str, column: str) -> None:
+    """Steel and old UK hooks get thinner as the number grows, Japanese needles thicker."""
+    order = {"000": -2, "00": -1}
+    rows = sorted(table(name), key=lambda row: order.get(row[column], float(row[column])))
+    sizes = [max(map(float, (row.get("mm_by_some") or row["mm"]).split())) for row in rows]
+    assert sizes == sorted(sizes, reverse=name != "needles_japanese")
+    assert len(set(sizes)) == len(sizes)
 
 
 def test_us_and_uk_numbers_agree_only_at_4_5_mm() -> None:
@@ -127,7 +195,7 @@ def test_stepping_up_never_makes_it_smaller(mm: float, steps: int, craft: Craft)
     assert stepped(mm, steps, craft) in made_sizes(craft)
 
 
-@given(st.text(max_size=25), st.sampled_from(["mm", "US", "UK"]), st.sampled_from(list(Craft)))
+@given(st.text(max_size=25), st.sampled_from(SYSTEMS), st.sampled_from(list(Craft)))
 def test_any_text_is_a_size_or_a_refusal(size: str, system: str, craft: Craft) -> None:
     try:
         mm = tool_mm(size, system, craft)
@@ -138,9 +206,11 @@ def test_any_text_is_a_size_or_a_refusal(size: str, system: str, craft: Craft) -
 
 def test_metric_hooks_as_they_are_made() -> None:
     # Common practice, no source: by quarters to 4 mm, by halves to 7, and some larger ones.
+    # Steel ones below 2 mm; 19 mm is letter S of a unit converter's table.
+    steel = [0.6, 0.75, 1, 1.25, 1.5, 1.75]
     quarters = [2 + n / 4 for n in range(9)]
     assert made_sizes(Craft.CROCHET) == (
-        *quarters, 4.5, 5, 5.5, 6, 6.5, 7, 8, 9, 10, 12, 15,
+        *steel, *quarters, 4.5, 5, 5.5, 6, 6.5, 7, 8, 9, 10, 12, 15, 19,
     )  # fmt: skip
 
 
@@ -164,12 +234,17 @@ def test_a_tool_measures_no_less_and_no_more(mm: str) -> None:
         ("Z", "US", Craft.CROCHET, message("problem_yarn.write_hook")),
         ("12", "US", Craft.KNIT, message("problem_yarn.write_needle", system="US")),
         ("12.5", "UK", Craft.KNIT, message("problem_yarn.write_needle", system="UK")),
-        ("1½", "US", Craft.KNIT, message("problem_yarn.often", one="2.5")),
+        ("P", "US", Craft.CROCHET,
+         message("problem_yarn.often_either", one="10, 11.5", other="15")),
+        ("steel 7", "US", Craft.CROCHET,
+         message("problem_yarn.often_either", one="1.5", other="1.65")),
+        ("16", "UK", Craft.CROCHET, message("problem_yarn.hook_in_mm")),
+        ("steel 12", "US", Craft.KNIT, message("problem_yarn.write_mm")),
         ("17", "US", Craft.KNIT, message("problem_yarn.often_either", one="12", other="12.75")),
         ("½", "US", Craft.KNIT, message("problem_yarn.write_needle", system="US")),
         ("-1", "UK", Craft.KNIT, message("problem_yarn.write_needle", system="UK")),
     ],
-)
+)  # fmt: skip
 def test_what_would_be_right_is_of_system_and_craft(
     size: str, system: str, craft: Craft, right: Message
 ) -> None:

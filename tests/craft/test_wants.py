@@ -9,6 +9,7 @@ from shopdesk.craft.fibres import fibres
 from shopdesk.craft.items import item_models
 from shopdesk.craft.wants import (
     ANY,
+    UNDER_THREE,
     ItemNeeds,
     Severity,
     consequences,
@@ -19,7 +20,7 @@ from shopdesk.craft.yarn import Construction
 from tests.factories import a_blend
 
 BLOCKS, WARNS, NOTES = Severity
-BABY = "baby under 12 months"
+BABY = ("baby under 12 months", UNDER_THREE)
 
 
 def behaves(blend: str, *attributes: str, construction: Construction | None = None) -> Traits:
@@ -30,11 +31,11 @@ def codes(
     yarn: Traits,
     item: str = "other",
     *features: str,
-    wearer: str = "adult",
+    wearers: tuple[str, ...] = ("adult",),
     pattern: str | None = None,
     original: Traits | None = None,
 ) -> dict[str, Severity]:
-    needs = ItemNeeds(needs_of_item(item, wearer, features, pattern), original)
+    needs = ItemNeeds(needs_of_item(item, wearers, features, pattern), original)
     return {
         one.message.code.removeprefix("behaviour."): one.severity
         for one in consequences(yarn, needs)
@@ -100,21 +101,21 @@ def test_a_cloth_takes_up_water() -> None:
 def test_pile_stays_away_from_mouths_and_loops_from_fingers() -> None:
     chenille = behaves("polyester 100", construction=Construction.CHENILLE)
     boucle = behaves("acrylic 100", construction=Construction.BOUCLE)
-    assert codes(chenille, "toy", wearer="child")["sheds_in_mouth"] is BLOCKS
-    assert codes(chenille, "cardigan", wearer=BABY)["sheds_in_mouth"] is BLOCKS
-    assert codes(boucle, "cardigan", wearer=BABY)["loops_catch"] is BLOCKS
+    assert codes(chenille, "toy", wearers=("child",))["sheds_in_mouth"] is BLOCKS
+    assert codes(chenille, "cardigan", wearers=BABY)["sheds_in_mouth"] is BLOCKS
+    assert codes(boucle, "cardigan", wearers=BABY)["loops_catch"] is BLOCKS
     for yarn in (chenille, boucle):
         assert BLOCKS not in codes(yarn, "cardigan").values()
 
 
 def test_what_a_baby_needs_outranks_that_the_original_does_it_too() -> None:
     mohair = behaves("mohair 72, silk 28", construction=Construction.BRUSHED)
-    assert codes(mohair, "hat", wearer=BABY, original=mohair)["sheds_in_mouth"] is BLOCKS
+    assert codes(mohair, "hat", wearers=BABY, original=mohair)["sheds_in_mouth"] is BLOCKS
 
 
 def test_no_yarn_is_promised_for_a_childs_nightwear() -> None:
     for key in (fibre.key for fibre in fibres()):
-        found = codes(behaves(f"{key} 100"), "other", "child's nightwear", wearer="child")
+        found = codes(behaves(f"{key} 100"), "other", "child's nightwear", wearers=("child",))
         assert found["nightwear_unsure"] is WARNS
     nightwear = ("other", "child's nightwear")
     assert codes(behaves("cotton 100"), *nightwear)["nightwear_burns"] is WARNS
@@ -162,9 +163,9 @@ def test_what_the_original_does_too_is_only_told() -> None:
 
 def test_a_kind_of_item_wants_what_its_wider_kind_does() -> None:
     assert item_models()["felted bag"].kind_of == "bag"
-    assert ("item", "bag") in needs_of_item("felted bag", "adult", (), None)
-    assert ("group", "garment") in needs_of_item("vest", "adult", (), None)
-    assert ANY in needs_of_item("other", "adult", (), None)
+    assert ("item", "bag") in needs_of_item("felted bag", ("adult",), (), None)
+    assert ("group", "worn on the body") in needs_of_item("vest", ("adult",), (), None)
+    assert ANY in needs_of_item("other", ("adult",), (), None)
 
 
 LEVELS = st.sampled_from([None, *Level])

@@ -139,6 +139,9 @@ def test_no_gauge_is_over_nothing(over: str) -> None:
         ("4", "", (4, 4)),
         ("3.5-4 mm", "", (3.5, 4)),
         ("US 7", "", (4.5, 4.5)),
+        # Charts: Japanese 0 is 2.1 mm, each next one 0.3 more.
+        ("JP 8", "", (4.5, 4.5)),
+        ("5", "JP", (3.6, 3.6)),
         ("US 6 - 7", "", (4, 4.5)),
         ("7", "US", (4.5, 4.5)),
         ("7", "UK", (4.5, 4.5)),

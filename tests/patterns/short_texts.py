@@ -57,7 +57,7 @@ def codes(reading: PatternReading) -> set[str]:
 def values_said(text: str, code: str, language: str = "en") -> list[dict[str, object]]:
     """Returns the values of the notices of one code."""
     notices = read_pattern(text, language).notices
-    return [dict(n.message.values) for n in notices if n.message.code == f"intake.{code}"]
+    return [dict(n.message.values) for n in notices if n.message.code in (code, f"intake.{code}")]
 
 
 def words_said(text: str, code: str, language: str = "en") -> list[list[str]]:

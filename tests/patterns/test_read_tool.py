@@ -193,20 +193,20 @@ def test_a_tool_belongs_to_a_gauge_that_is_near(words: int, sure: str) -> None:
 @pytest.mark.parametrize(
     ("text", "craft"),
     [
-        ("size 3 (5 mm) hook", "hook"),
-        ("size 3 (5 mm) needles", "needle"),
-        ("size 3 (5 mm)", "needle"),
-        ("hook so so so size 3 (5 mm) needles", "hook"),
-        ("hook so so so so size 3 (5 mm) needles", "needle"),
-        ("needles size 3 (5 mm) so hook", "hook"),
-        ("needles size 3 (5 mm) so so hook", "needle"),
-        ("size 3 (5 mm) so so so so so hook", "hook"),
-        ("size 3 (5 mm) so so so so so needles", "needle"),
+        ("size 1 (5 mm) hook", "hook"),
+        ("size 1 (5 mm) needles", "needle"),
+        ("size 1 (5 mm)", "needle"),
+        ("hook so so so size 1 (5 mm) needles", "hook"),
+        ("hook so so so so size 1 (5 mm) needles", "needle"),
+        ("needles size 1 (5 mm) so hook", "hook"),
+        ("needles size 1 (5 mm) so so hook", "needle"),
+        ("size 1 (5 mm) so so so so so hook", "hook"),
+        ("size 1 (5 mm) so so so so so needles", "needle"),
     ],
 )
 def test_a_number_is_a_hooks_where_a_hook_is_spoken_of(text: str, craft: str) -> None:
-    """Old UK numbers are those of needles: 3 is 6.5 mm, and of hooks there is no UK 3."""
-    systems = "US 3" if craft == "hook" else "US 3 or UK 3"
+    """Old UK needle 1 is 7.5 mm (charts of the trade); of old UK hooks no 1 is known."""
+    systems = "US 1" if craft == "hook" else "US 1 or UK 1"
     assert told(text)["tool"] == f"5 mm or {systems} unclear"
 
 
@@ -221,6 +221,48 @@ def test_a_number_is_a_hooks_where_a_hook_is_spoken_of(text: str, craft: str) ->
 )
 def test_steel_hooks_have_numbers_of_their_own(text: str, sure: str) -> None:
     assert told(text)["tool"].endswith(sure)
+
+
+@pytest.mark.parametrize(
+    ("text", "tool", "code", "sizes"),
+    [
+        # Single makers' pages: steel hook 7 is 1.50 or 1.65 mm. Unit converter: P, Q is 15 mm.
+        ("steel hook no. 7", "1.5 mm or 1.65 mm unclear", "size_disputed", "1.5, 1.65"),
+        ("size Q hook", "15 mm or 15.75 mm or 16 mm unclear", "size_disputed", "15, 15.75, 16"),
+        ("US 17 needles", "12 mm or 12.75 mm unclear", "size_disputed", "12, 12.75"),
+        ("size K hook", "US K likely", "size_disputed", "6.5, 7"),
+        ("steel hook no. 12", "US steel 12 likely", "size_from_memory", None),
+        ("US 1½ needles", "US 1½ likely", "size_on_some_charts", None),
+        ("US 2½ needles", "US 2½ likely", "size_on_some_charts", None),
+    ],
+)
+def test_a_size_that_is_not_beyond_doubt_says_so(
+    text: str, tool: str, code: str, sizes: str | None
+) -> None:
+    assert told(text)["tool"] == tool
+    [values] = values_said(text, f"tool.{code}")
+    assert values.get("sizes") == sizes
+
+
+@pytest.mark.parametrize(
+    ("text", "tool"),
+    [
+        # Charts: Japanese 0 is 2.1 mm and each next one 0.3 more; letter S is 19 mm.
+        ("Japanese size 5 needles", "JP 5 sure"),
+        ("JP 10 needles", "JP 10 sure"),
+        ("size S hook", "US S sure"),
+        # Old UK hook 9 is 3.5 mm.
+        ("old UK 9 hook", "UK 9 sure"),
+        ("old UK 8 hook", "UK 8 likely"),
+    ],
+)
+def test_other_numbers_and_letters_are_read(text: str, tool: str) -> None:
+    assert told(text)["tool"] == tool
+
+
+def test_there_is_no_steel_hook_beyond_14_and_no_japanese_needle_beyond_15() -> None:
+    assert "tool" not in told("steel hook no. 15")
+    assert "tool" not in told("Japanese size 16 needles")
 
 
 def test_the_words_of_a_doubtful_number_are_pointed_to() -> None:

@@ -310,6 +310,12 @@ def test_wraps_for_several_sizes_are_none() -> None:
     assert "wraps" not in told("11 (12, 13) wpi")
 
 
+@pytest.mark.parametrize("text", ["yarn 2/28 NeW", "yarn NeW 2/28"])
+def test_the_english_worsted_count_is_read(text: str) -> None:
+    assert told(text)["count"] == "2/28 NeW sure"
+    assert "count" not in told("a new 3/4 sleeve, wool")
+
+
 @pytest.mark.parametrize("text", ["yarn 2/28 Nm", "yarn Nm 2/28"])
 def test_a_yarn_count_is_kept_as_written(text: str) -> None:
     assert told(text)["count"] == "2/28 Nm sure"

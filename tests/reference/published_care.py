@@ -43,6 +43,7 @@ def texts_of_their_axis(rows: Rows) -> None:
             assert row["text_code"].startswith(f"care.{prefixes[row['axis']]}_")
 
 
+NECK = "US CPSC; DGUV; Unfallkassen of Berlin and Niedersachsen; bfu"
 # (caution, whose rules): law or advice, and who stands behind it.
 BEHIND = {
     ("sleep", "US"): ("advice", "American Academy of Pediatrics"),
@@ -50,6 +51,12 @@ BEHIND = {
     ("sleep under a blanket", "US"): ("advice", "American Academy of Pediatrics"),
     ("sleep under a blanket", "GB"): ("advice", "NHS"),
     ("sleep under a blanket", ""): ("advice", "American Academy of Pediatrics"),
+    ("sleep", "DE"): ("advice", "BZgA"),
+    ("sleep under a blanket", "DE"): ("advice", "BZgA"),
+    ("sleep", "FR"): ("advice", "HAS (2020)"),
+    ("sleep under a blanket", "FR"): ("advice", "HAS (2020)"),
+    ("sleep", "CH"): ("advice", "an adviser of Zürich's children's hospital"),
+    ("sleep under a blanket", "CH"): ("advice", "an adviser of Zürich's children's hospital"),
     ("loose ends", "*"): ("advice", "the shop"),
     ("open over fingers or toes", "*"): ("advice", "the shop"),
     ("cords", "US"): ("law", "16 CFR 1120.3; ASTM F1816"),
@@ -60,12 +67,26 @@ BEHIND = {
     ("toy parts", "GB"): ("law", "EN 71-1"),
     ("toy parts", "EU"): ("law", "EN 71-1"),
     ("toy parts", ""): ("law", "16 CFR 1501; EN 71-1"),
+    ("round the neck", ""): (
+        "advice",
+        NECK,
+    ),
+    ("open blanket", "GB"): ("advice", "a neonatal unit in Oxford"),
+    ("open blanket", ""): ("advice", "a neonatal unit in Oxford"),
     ("buttons", "US"): ("advice", "the shop; 16 CFR 1501.3(d) leaves clothing buttons out"),
     ("nightwear", "US"): ("law", "16 CFR 1615; 16 CFR 1616"),
     ("nightwear", "GB"): ("law", "Nightwear (Safety) Regulations 1985"),
     ("nightwear", ""): ("law", "16 CFR 1615; 16 CFR 1616; Nightwear (Safety) Regulations 1985"),
 }
-PLACES = {"US": "United States", "GB": "United Kingdom", "EU": "European Union", "*": "everywhere"}
+PLACES = {
+    "US": "United States",
+    "GB": "United Kingdom",
+    "EU": "European Union",
+    "DE": "Germany",
+    "FR": "France",
+    "CH": "Switzerland",
+    "*": "everywhere",
+}
 
 
 @published("cautions", "the laws, standards and journals named in each row")
@@ -94,6 +115,8 @@ def where_a_caution_holds(rows: Rows) -> None:
         assert strict[sleep].startswith("United States, the stricter")
     assert strict["cords"].startswith("United States; as a standard")
     assert strict["toy parts"] == "United States; European Union; United Kingdom"
+    assert strict["round the neck"] == "United States, for the cot; Germany and Switzerland"
+    assert strict["open blanket"] == "United Kingdom, the stricter advice known"
     assert strict["nightwear"] == "United States; United Kingdom"
 
 

@@ -144,3 +144,21 @@ def heads_of_children(rows: Rows) -> None:
         "child": ("hat", "around", "47.7", "50.3", "53.7"),
         "baby under 12 months": ("hat", "around", "34.2", "42.8", "45.5"),
     }
+
+
+@published("wearer_ranges", "EN 14682; UK nightwear advisory note; WHO Child Growth Standards")
+def ages_and_sizes_of_children(rows: Rows) -> None:
+    """To 14 years and 134 cm; dressing gowns to 97 cm; heads at -2 SD of 2 years, +2 SD of 1."""
+    printed = {
+        (row["measure"], row["below"]): (row["wearer"], row["under_three"], row["may_be_a_baby"])
+        for row in rows
+        if row["status"] == "S"
+    }
+    assert printed == {
+        ("years", "15"): ("child", "no", "no"),
+        ("height", "135"): ("child", "no", "no"),
+        ("nightwear chest", "97"): ("unknown", "no", "no"),
+        ("nightwear chest", ""): ("adult", "no", "no"),
+        ("head", "44.4"): ("baby under 12 months", "yes", "no"),
+        ("head", "48.6"): ("unknown", "no", "yes"),
+    }

@@ -46,10 +46,37 @@ def numbers_that_charts_use_differently(rows: Rows) -> None:
     }  # fmt: skip
 
 
-@published("hooks", "hook size charts of the trade: metric, US")
+@published(
+    "hooks", "hook size charts of the trade: metric, US; P/Q and S: a unit converter's table"
+)
 def us_hooks(rows: Rows) -> None:
     chart = (
         "B-1=2.25 C-2=2.75 D-3=3.25 E-4=3.50 F-5=3.75 G-6=4.00 7=4.50 H-8=5.00 I-9=5.50 "
-        "J-10=6.00 K-10½=6.50 L-11=8.00 M/N-13=9.00 N/P-15=10.00"
+        "J-10=6.00 K-10½=6.50 L-11=8.00 M/N-13=9.00 N/P-15=10.00 "
+        "P/Q=15.00 S=19.00"
     )
     assert [f"{row['us']}={row['mm']}" for row in rows if row["us"]] == chart.split()
+
+
+@published("hooks_steel", "pages of single makers: number 7 is 1.50 mm by one, 1.65 mm by another")
+def steel_hook_7_is_two_sizes(rows: Rows) -> None:
+    assert [row["mm_by_some"].split() for row in rows if row["us"] == "7"] == [["1.5", "1.65"]]
+
+
+@published("hook_letters_disputed", "pages of single makers: K was 7.0 mm and is 6.5 mm today")
+def letter_k_was_another_size(rows: Rows) -> None:
+    assert [row["mm_by_some"].split() for row in rows if row["us"] == "K"] == [["6.5", "7"]]
+
+
+@published(
+    "hooks_old_uk", "hook size charts of the trade: old UK hook 9 is 3.5 mm, needle 9 is 3.75"
+)
+def old_uk_hook_9_is_no_needle_9(rows: Rows) -> None:
+    assert [row["mm_by_some"] for row in rows if row["uk"] == "9"] == ["3.5"]
+
+
+@published("needles_japanese", "needle size charts of the trade: 0 is 2.1 mm, +0.3 each, 15 is 6.6")
+def japanese_numbers_grow_by_three_tenths(rows: Rows) -> None:
+    assert [int(row["jp"]) for row in rows] == list(range(16))
+    tenths = [round(float(row["mm"]) * 10) for row in rows]
+    assert tenths == list(range(21, 67, 3))

@@ -20,9 +20,10 @@ from shopdesk.shelf.stock import discrepancies
 from shopdesk.shop.shop import Shop
 from shopdesk.store import upgrading
 from shopdesk.store.database import open_shelf, reading
+from shopdesk.store.models import Contact, YarnMeasurement
 from shopdesk.store.upgrading import current_revision, downgrade, upgrade
 from shopdesk.upkeep.backup import unsound
-from tests.services.slips_at_counter import OTHER_LOT, SLIP_LOT, a_slip, stock_shelf
+from tests.services.slips_at_counter import OTHER_LOT, SLIP_LOT, a_slip, a_swatch, stock_shelf
 
 EARLIER = sorted(
     script.revision
@@ -66,6 +67,20 @@ def columns_of(engine: Engine) -> dict[str, list[str]]:
 def test_there_are_earlier_schemas_to_test() -> None:
     assert EARLIER[0] == "0001"
     assert len(EARLIER) >= 7
+
+
+def test_swatches_of_an_older_shop_were_not_asked_for_and_no_hand_is_known(filled: Engine) -> None:
+    """Nobody noted before whether a customer had been asked; who brought a swatch stays known."""
+    a_swatch(filled)
+    downgrade(filled, "0010")
+    assert not {"asked_for", "hand_percent"} & {c for t in columns_of(filled).values() for c in t}
+    upgrade(filled)
+    with reading(filled) as session:
+        marks = session.execute(select(YarnMeasurement.asked_for, YarnMeasurement.from_customer))
+        assert (False, True) in {tuple(row) for row in marks}
+        assert not any(session.scalars(select(YarnMeasurement.asked_for)))
+        assert set(session.scalars(select(Contact.hand_percent))) == {None}
+        assert session.scalars(select(Contact.name)).all() == ["Ada"]
 
 
 @pytest.mark.slow

@@ -125,10 +125,12 @@ def test_a_swatch_of_a_slip_is_kept_the_same(shops: TwoShops, branch: str, skein
 
 def test_a_swatch_of_a_yarn_is_kept_the_same(shops: TwoShops) -> None:
     shops.counter().fill("/swatches/new?sku=T-1&craft=crochet", stitches="16", over="4",
-                         over_unit="in")  # fmt: skip
-    shops.said("swatch", "--yarn", "T-1", "--crochet", "--stitches", "16", "--over", "4 in")
+                         over_unit="in", asked="y")  # fmt: skip
+    measured = ("--stitches", "16", "--over", "4 in", "--asked")
+    shops.said("swatch", "--yarn", "T-1", "--crochet", *measured)
     kept = shops.alike(lambda shop: find_swatch(shop, 1))
     assert (kept.subject.craft.value, kept.subject.slip_number) == ("crochet", None)
+    assert kept.event.asked_for
 
 
 def test_a_swatch_is_refused_in_the_same_words(shops: TwoShops) -> None:
@@ -144,6 +146,32 @@ def test_a_swatch_is_refused_in_the_same_words(shops: TwoShops) -> None:
         told = page.message(address.split("=")[0])
         assert [told] == [sentence(x) for x in shops.refused("swatch", *words, "--stitches", "22")]
     assert shops.alike(lambda shop: find_swatch(shop, 1)) is None
+
+
+@pytest.mark.parametrize(
+    ("typed", "options", "field"),
+    [
+        ({"rows": "3"}, ("--rows", "3"), "rows"),
+        (
+            {"width": "15", "height": "15", "mass": "900"},
+            ("--width", "15", "--height", "15", "--mass", "900"),
+            "mass",
+        ),
+        (
+            {"width": "8", "height": "15", "mass": "5"},
+            ("--width", "8", "--height", "15", "--mass", "5"),
+            "over",
+        ),
+    ],
+)
+def test_a_swatch_that_cannot_be_is_asked_back_in_the_same_words(
+    shops: TwoShops, typed: dict[str, str], options: tuple[str, ...], field: str
+) -> None:
+    sent = shops.counter().fill("/swatches/new?slip=1", stitches="22", **typed)
+    [line] = shops.refused("swatch", "1", "--stitches", "22", *options)
+    assert line.startswith(f"--{field}: ")
+    assert sentence(line) == read_page(sent.text).message(field)
+    assert shops.alike(lambda shop: list_swatches(shop, 1)) == ()
 
 
 @pytest.mark.compares("one_more.find_one_more")

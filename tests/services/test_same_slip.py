@@ -36,8 +36,8 @@ from tests.pages import read_page
 from tests.services.slips_at_counter import stock_shelf
 from tests.terminal.shops import shop_with
 
-# T-1 has 20 skeins of lot M2231 and 3 of M2240 in main. A skein is 230 m; 1200 m and a tenth
-# more are 1320 m: 6 skeins. In north lie 8 skeins of a lot of its own.
+# T-1 has 20 skeins of lot M2231 and 3 of M2240 in main. A skein is 230 m; whole skeins must hold
+# 1200 m and 3.75 %, 1245 m: 6 skeins. In north lie 8 skeins of a lot of its own.
 NORTH_LOT = LotAtBranch("T-1", "14", "N7", "north")
 PULLOVER = an_ask_document(title="Pullover")
 TWO_PARTS = an_ask_document(title="Pullover", parts=[a_part(100, "body"), a_part(100, "sleeves")])
@@ -177,7 +177,10 @@ def test_parts_may_take_all_that_a_lot_has(ways: tuple[Page, Command]) -> None:
     by_page, by_command = page.slip(), command.slip()
     assert by_page is not None
     assert by_command is not None
-    assert [line.skeins for line in by_command.content.lines] == [10, 10]
+    taken = [sum(lot.skeins for lot in part.lots) for part in by_command.choice.parts]
+    assert taken == [10, 10]
+    # Of one colour and lot they are one line at the till.
+    assert [line.skeins for line in by_command.content.lines] == [20]
     assert by_command.content == by_page.content
 
 
@@ -209,11 +212,12 @@ def two_parts_of(metres: int) -> dict[str, Any]:
 
 
 def test_a_part_takes_what_earlier_parts_leave(ways: tuple[Page, Command]) -> None:
-    # 2100 m and a tenth are 2310 m, 11 skeins of 230 m. The body takes 11 of the 20 of M2231;
-    # the sleeves take the other 9 of it, and 2 of the 3 of M2240.
+    # Whole skeins must hold 2300 m and 3.75 % by hands, 2386 m: 11 skeins of 230 m. Both parts
+    # together take 4772.5 m, 21 skeins and not 22. The body takes 11 of the 20 of M2231; the
+    # sleeves take the other 9 of it, and 1 of the 3 of M2240.
     page, command = ways
-    assert page.make(two_parts_of(2100), "main") == ""
-    done = command.make(two_parts_of(2100), "main")
+    assert page.make(two_parts_of(2300), "main") == ""
+    done = command.make(two_parts_of(2300), "main")
     assert done.exit_code == 0, done.stderr
     by_page, by_command = page.slip(), command.slip()
     assert by_page is not None
@@ -222,16 +226,21 @@ def test_a_part_takes_what_earlier_parts_leave(ways: tuple[Page, Command]) -> No
         [(lot.lot, lot.skeins) for lot in part.lots] for part in by_command.choice.parts
     )
     assert body == [("M2231", 11)]
-    assert sleeves == [("M2231", 9), ("M2240", 2)]
+    assert sleeves == [("M2231", 9), ("M2240", 1)]
     assert by_command.content == by_page.content
+    # What is taken to the till is one line.
+    (line,) = by_page.content.lines
+    assert (line.parts, line.skeins) == (("body", "sleeves"), 21)
+    assert [(lot.lot, lot.skeins) for lot in line.lots] == [("M2231", 20), ("M2240", 1)]
 
 
 def test_a_part_that_others_leave_too_little_for_is_refused_by_its_colour(
     ways: tuple[Page, Command],
 ) -> None:
-    # 2700 m and a tenth are 2970 m, 13 skeins; of 23 in all 10 are left for the sleeves.
+    # 2700 m and 3.75 % are 2801 m, 13 skeins, and both together 25; of 23 in all 10 are left for
+    # the sleeves, which take 12 more.
     page, command = ways
-    wrong = "he other parts leave 10 skeins of Moss in stock, and this part takes 13"
+    wrong = "he other parts leave 10 skeins of Moss in stock, and this part takes 12"
     assert wrong in page.make(two_parts_of(2700), "main")
     done = command.make(two_parts_of(2700), "main")
     assert (done.exit_code, done.stdout) == (2, "")
@@ -284,6 +293,43 @@ def test_both_ask_for_the_same_cautions_to_be_told(ways: tuple[Page, Command], t
     by_page, by_command = page.slip(), command.slip()
     assert (by_page and by_page.choice) == (by_command and by_command.choice)
     assert (by_page is not None) is (told == "all")
+
+
+FOLLOWED = an_ask_document(
+    item={"kind": "cardigan", "measurements": {"chest": {"value": 48, "unit": "cm"}}},
+    wishes={"avoid_fibres": ["wool"]},
+)
+
+
+def test_page_answer_and_slip_say_whom_it_is_for_and_from_what(
+    ways: tuple[Page, Command],
+) -> None:
+    page, command = ways
+    who = "a baby or toddler, taken from the chest of 48 cm"
+    answer = json.loads(command.run("answer", "-", document=FOLLOWED).stdout)
+    asked = page.counter().look(page.ask(FOLLOWED, page.counter())).text
+    for said in (answer["wearer"]["text"], asked):
+        assert who in said
+    left_in = "Other fibres of animals are left in: alpaca"
+    assert left_in in answer["left_in"]["text"]
+    assert left_in in asked
+    unwished = {**FOLLOWED, "wishes": {}}
+    groups = json.loads(command.run("answer", "-", document=unwished).stdout)["groups"].values()
+    (candidate,) = [each for group in groups for each in group]
+    flagged = [one["code"] for one in candidate["cautions"] if one["flag"]]
+    done = command.make(unwished, "main", *(f"--told={code}" for code in flagged))
+    assert done.exit_code == 0, done.stderr
+    assert who in " ".join(printed((command.folder / "slip.pdf").read_bytes()).split())
+
+
+def test_a_tick_for_hair_and_one_for_silk_rule_out_by_both(ways: tuple[Page, Command]) -> None:
+    page, command = ways
+    for wish, count in (("avoid_animal_hair", 1), ("avoid_silk", 0)):
+        ticked = an_ask_document(wishes={wish: True})
+        answer = json.loads(command.run("answer", "-", document=ticked).stdout)
+        assert [one["count"] for one in answer["ruled_out"]] == [1] * count
+        asked = page.counter().look(page.ask(ticked, page.counter())).text
+        assert asked.count("contains wool") == count
 
 
 @pytest.mark.compares("answers.ask_the_shelf")

@@ -14,6 +14,7 @@ from shopdesk.shelf.writing import writing
 from shopdesk.shop.shop import Shop
 from shopdesk.wording.formatting import capital
 from tests.factories import a_band_gauge, a_label, a_lot
+from tests.pages import read_page
 from tests.services.slips_at_counter import (
     OTHER_LOT,
     SLIP_LOT,
@@ -187,6 +188,36 @@ def test_the_command_tidies_before_it_lists_and_the_page_does_not(
     assert copies.unchanged()
     copies.said("morning", "--json")
     assert not copies.unchanged()
+
+
+@pytest.mark.compares("hands.keep_hand")
+@pytest.mark.parametrize(("way", "signed"), [("tighter", 4.0), ("looser", -4.0)])
+def test_a_hand_is_kept_the_same(copies: TwoCopies, way: str, signed: float) -> None:
+    boxes = {"name": "Ada Lamb", "phone": "01632 960111", "percent": "4", "way": way}
+    sent = copies.counter.fill("/customers", **boxes, agreed="y", do="hand")
+    assert sent.status_code == 303
+    said = copies.said("hand", f"--{way}", "4", "--agreed", given=ADA)
+    assert said == {"hand": {"percent": 4.0, "way": way}} == copies.said("hand", given=ADA)
+    assert copies.changed_alike()
+    contacts = copies.said("forget", "--show", given=ADA)["contacts"]
+    assert signed in [one["hand_percent_tighter"] for one in contacts]
+    shown = copies.counter.fill("/customers", name="Ada Lamb", do="show").text
+    assert f"/?hand={signed}" in shown
+
+
+def test_a_hand_is_refused_the_same(copies: TwoCopies) -> None:
+    sent = copies.counter.fill("/customers", name="Ada Lamb", percent="99", do="hand")
+    assert sent.status_code == 422
+    page = read_page(sent.text)
+    refused = copies.command("hand", "--tighter", "99", given=ADA)
+    assert refused.exit_code == 2
+    for box, option in (("percent", "--tighter"), ("agreed", "--agreed")):
+        [words] = [
+            line.split(f"{option}: ", 1)[1]
+            for line in refused.stderr.splitlines()
+            if f"{option}: " in line
+        ]
+        assert page.message(box) == f"{words[:1].upper()}{words[1:]}."
 
 
 @pytest.mark.compares("privacy.customer_record", "privacy.forget_customer")

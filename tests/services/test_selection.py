@@ -22,7 +22,14 @@ from tests.services.slips_at_counter import (
     stock_shelf,
 )
 from tests.shelf.rows import put_yarn
-from tests.slip_factories import a_candidate, a_colour, a_shelf_yarn, an_amount, an_answer
+from tests.slip_factories import (
+    a_candidate,
+    a_colour,
+    a_need,
+    a_shelf_yarn,
+    an_amount,
+    an_answer,
+)
 
 LOTS = (a_lot(9, "M2231", "14"), a_lot(5, "M2240", "14"), a_lot(7, "R1", "15"))
 MOSS = a_colour(skeins=6, picks=(LotQuantity("M2231", 6, 9),))
@@ -159,11 +166,55 @@ def planned(first: str | None, second: str | None) -> dict[str, tuple[str, dict[
 
 
 def test_a_planned_part_takes_what_the_others_leave() -> None:
-    """Of Moss 9 and 5 lie there: beside six of the first lot, six more are of both."""
+    """Of Moss 9 and 5 lie there: beside five of the first lot, five more are of both.
+
+    Each needs 1050 m, five skeins of 230 m; together they are ten, and not six each.
+    """
     found = planned("Moss", "Moss")
-    assert found["main"] == ("14", {"M2231": 6})
-    assert sum(found["sleeves"][1].values()) == 6
-    assert found["sleeves"][1]["M2231"] <= 3
+    assert found["main"] == ("14", {"M2231": 5})
+    assert found["sleeves"] == ("14", {"M2231": 4, "M2240": 1})
+
+
+def two(first_m: float, second_m: float) -> JudgedYarn:
+    """A yarn judged for two parts, of which whole skeins of 230 m must hold so much."""
+    amounts = tuple(
+        an_amount(part, 1, need=replace(a_need(part), skein_m=metres))
+        for part, metres in (("body", first_m), ("muzzle", second_m))
+    )
+    colours = tuple(replace(MOSS, part=part) for part in ("body", "muzzle"))
+    yarn = a_judged_yarn(an_answer(a_candidate(amounts=amounts, colours=colours)))
+    return replace(yarn, shelf={"T-1": a_shelf_yarn(lots=LOTS)})
+
+
+@pytest.mark.parametrize(
+    ("metres", "skeins"),
+    [
+        # 225 m and 5 m fill one skein of 230 m together, 226 and 5 two.
+        ((225, 5), [{"M2240": 1}, {}]),
+        ((226, 5), [{"M2240": 1}, {"M2240": 1}]),
+        ((190, 25), [{"M2240": 1}, {}]),
+        # Three of the lot of five would leave two, which nobody can use.
+        ((300, 300), [{"M2231": 2}, {"M2231": 1}]),
+        ((0, 100), [{}, {"M2240": 1}]),
+    ],
+)
+def test_parts_in_one_colour_are_rounded_up_together(
+    metres: tuple[float, float], skeins: list[dict[str, int]]
+) -> None:
+    wanted = [PartWanted("body", "Moss"), PartWanted("muzzle", "Moss")]
+    found = taken(select(two(*metres), wanted))
+    assert [found[part][1] for part in ("body", "muzzle")] == skeins
+    # Out of a lot that is named it is the same number.
+    named = [PartWanted(part, "Moss", lot="M2231") for part in ("body", "muzzle")]
+    sums = [sum(found[1].values()) for found in taken(select(two(*metres), named)).values()]
+    assert sums == [sum(lots.values()) for lots in skeins]
+
+
+def test_what_is_written_for_a_part_is_not_rounded_with_others() -> None:
+    wanted = [PartWanted("body", "Moss", skeins=1), PartWanted("muzzle", "Moss")]
+    found = taken(select(two(190, 25), wanted))
+    # The muzzle takes the six that the answer plans for it alone.
+    assert [sum(lots.values()) for _, lots in found.values()] == [1, 6]
 
 
 def test_a_planned_part_takes_another_colour_where_too_little_is_left() -> None:
@@ -174,8 +225,8 @@ def test_a_planned_part_takes_another_colour_where_too_little_is_left() -> None:
         planned("Rust", "Rust")
     (said,) = str(refused.value).splitlines()
     assert said.startswith("sleeves.colour: ")
-    assert "6" in said
-    assert "1" in said
+    assert "leave 2 skeins" in said
+    assert "takes 5" in said
 
 
 def test_what_is_written_goes_before_what_is_planned() -> None:

@@ -236,6 +236,9 @@ def test_a_slip_is_never_edited_or_deleted(shelf: Engine) -> None:
         session.scalars(select(Slip)).one().staff = "XY"
     with pytest.raises(SlipIsKept), writing(shelf) as session:
         session.delete(session.scalars(select(Slip)).one())
+    for other in ({}, {"title": "another"}):
+        with pytest.raises(SlipIsKept), writing(shelf) as session:
+            session.scalars(select(Slip)).one().ask = other
     assert kept(shelf, 1).summary.staff == "AB"
 
 

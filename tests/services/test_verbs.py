@@ -30,6 +30,7 @@ ONE_WAY: Mapping[str, Mapping[str, str]] = {
     "counter": {
         "answers.judge_named": "a page looks a yarn up by its words; a command is given its SKU",
         "asks.saved_ask": "a page finds its ask again by its address; a command is given its file",
+        "calibration.shop_calibration": "the owner reads it; `doctor` says the same in one line",
         "hold_records.find_hold": "a hold has a page; commands list holds and print what they do",
         "labels.print_tickets": "tickets are printed from the yarn's page; no command prints any",
         "sales.lots_on_slip": "the form shows what it would hold before it is sent",
@@ -58,6 +59,7 @@ ONE_WAY: Mapping[str, Mapping[str, str]] = {
         "yarn_finding.suggest_yarns": "it is asked at each letter that is typed into the page",
     },
     "terminal": {
+        "hands.hand_of": "the page shows a hand with all that is kept of the customer",
         "labels.check_stock": "it is for whoever looks after the data, as `doctor` is",
         "privacy.forget_customer_of_slip": "the page forgets by name or number, of all slips",
         "privacy.forget_old_customers": "a counter does it by its clock; a command when it is told",

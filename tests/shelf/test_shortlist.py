@@ -58,9 +58,9 @@ def beforehand(yarn: ShelfYarn, ask: Ask) -> Message | None:
     if avoided is not None or limit is None:
         return avoided
     needs, put_up = prepare(ask, TERMS).needs, sold_put_up(yarn.label)
-    if put_up is None or any(need.plan_m is None for need in needs):
+    if put_up is None or any(need.skein_m is None for need in needs):
         return message("wishes.price_unknown")
-    metres = sum(Fraction(need.plan_m or 0) for need in needs)
+    metres = sum(Fraction(need.skein_m or 0) for need in needs)
     dear = Fraction(yarn.price) * metres / Fraction(put_up.metres) > Fraction(limit)
     return message("wishes.price", limit_price=limit) if dear else None
 

@@ -16,6 +16,7 @@ from shopdesk.answering.model.answer import (
     Suitability,
 )
 from shopdesk.craft.figures import Basis, Figure
+from shopdesk.craft.messages import message
 from shopdesk.slips import composing
 from shopdesk.slips.composing import CautionsNotTold, compose, untold_cautions
 from shopdesk.slips.content import SlipContent
@@ -74,20 +75,100 @@ def test_lots_that_are_split_bring_their_advice() -> None:
     assert advice[0] not in composed(one, colours=(colour,)).lines[0].notes
 
 
-def notes(need: Any) -> str:
-    amounts = (an_amount(need=need),)
+def two_parts(*taken: tuple[LotTaken, ...]) -> SlipContent:
+    """A body that counts two skeins, 200 m over, and a muzzle that counts one, 205 m over."""
+    parts = ("body", "muzzle")
+    amounts = (
+        an_amount("body", 2, spare_m=200.0, spare_g=87.0),
+        an_amount("muzzle", 1, spare_m=205.0, spare_g=89.0),
+    )
+    chosen = tuple(SelectedPart(part, "14", lots) for part, lots in zip(parts, taken, strict=True))
+    colours = tuple(a_colour(part) for part in parts)
+    return composed(Selection("T-1", chosen), amounts=amounts, colours=colours)
+
+
+def test_parts_that_share_skeins_are_one_line_rounded_up_once() -> None:
+    (line,) = two_parts((LotTaken("A", 2),), ()).lines
+    assert (line.part, line.parts, line.skeins) == ("body, muzzle", ("body", "muzzle"), 2)
+    assert [(lot.lot, lot.skeins) for lot in line.lots] == [("A", 2)]
+    # One skein of 230 m and 100 g fewer than both count: 200 + 205 - 230.
+    assert (line.spare_m, line.spare_g) == (175, 76)
+    assert line.total == Decimal("17.00")
+    told = [english(note) for note in line.notes]
+    assert told[-1] == "2 skeins for these parts together, rounded up once."
+    assert told[:3] == [
+        "“body”: The pattern takes 1000 m.",
+        "“muzzle”: The pattern takes 1000 m.",
+        "Counted in whole skeins for at least 2075 m; what is left of the last one stands for an "
+        "allowance.",
+    ]
+
+
+def test_parts_of_one_lot_are_one_line_and_of_other_lots_two() -> None:
+    (line,) = two_parts((LotTaken("A", 2),), (LotTaken("A", 1),)).lines
+    assert (line.skeins, line.spare_m) == (3, 405)
+    assert "slip.rounded_together" not in {note.code for note in line.notes}
+    body, muzzle = two_parts((LotTaken("A", 2),), (LotTaken("B", 1),)).lines
+    assert (body.part, body.skeins, body.parts) == ("body", 2, ())
+    assert (muzzle.part, muzzle.skeins, muzzle.spare_m) == ("muzzle", 1, 205)
+
+
+def test_a_part_without_skeins_needs_another_of_its_colour() -> None:
+    with pytest.raises(SelectionError):
+        two_parts((), ())
+
+
+def notes(need: Any, **facts: Any) -> str:
+    amounts = (an_amount(need=need, **facts),)
     return " ".join(english(note) for note in composed(amounts=amounts).lines[0].notes)
 
 
 def test_the_count_is_explained() -> None:
-    assert "1000 m and 10% allowance make 1100 m" in notes(a_need())
+    # Three quarters of the 5 % by which hands differ: 1037.5 m.
+    told = notes(a_need())
+    assert "The pattern takes 1000 m. Counted in whole skeins for at least 1038 m" in told
     ranged = replace(a_need(low_m=900), why=())
-    assert "takes 900 m to 1000 m" in notes(ranged)
+    assert "The pattern takes 900 m to 1000 m. Counted in whole skeins for at least 1000 m" in (
+        notes(ranged)
+    )
 
 
-def test_own_yarn_is_taken_off_after_the_allowance() -> None:
-    own = replace(a_need(), own_m=200.0, plan_m=900.0)
-    assert "make 1100 m. You have 200 m of it already, so 900 m are to be bought." in notes(own)
+def test_what_is_sold_by_length_has_the_allowance_on_top() -> None:
+    by_length = {"skeins": None, "spare_m": None, "spare_g": None}
+    assert "1000 m and 10% allowance make 1100 m" in notes(a_need(), **by_length)
+    ranged = replace(a_need(low_m=900), why=())
+    assert "takes 900 m to 1000 m; its upper part and 10%" in notes(ranged, **by_length)
+    estimate = replace(a_need(), pattern_m=Figure(900, 800, 1000, Basis.ESTIMATE))
+    assert "Our estimate" in notes(estimate, **by_length)
+    assert "A rough guide only" in notes(replace(estimate, rough=True), **by_length)
+    own = replace(a_need(), own_m=200.0, own_strand_m=200.0, plan_m=900.0)
+    told = notes(own, **by_length)
+    assert "make 1100 m. You have 200 m of it already, so 900 m are to be bought." in told
+
+
+def test_own_yarn_is_taken_off_what_skeins_must_hold() -> None:
+    own = replace(a_need(), own_m=200.0, own_strand_m=100.0, skein_m=938.0)
+    assert "You have 100 m of it already, so 938 m are to be bought." in notes(own)
+
+
+def test_what_is_told_of_the_yarn_in_hand_stands_on_the_slip() -> None:
+    assert "The yarn in hand pills." in notes(
+        replace(a_need(), own_told=(plain("The yarn in hand pills."),))
+    )
+
+
+def test_what_was_offered_at_the_counter_is_not_told_after_the_sale() -> None:
+    why = (
+        message("needs.counted_more", count=1, most_m=1100.0, spare_m=10.0),
+        message("needs.prudent_extra_plain", spare_m=3.0),
+    )
+    told = notes(a_need(), why=why)
+    assert "1 skein of it is counted because" in told
+    assert "Only 3 m would be spare" not in told
+    # One fewer was taken than was counted, so no reason for that one is given.
+    amounts = (an_amount(need=a_need(), why=why),)
+    (line,) = composed(a_choice(4), amounts=amounts).lines
+    assert "needs.counted_more" not in {note.code for note in line.notes}
 
 
 def test_an_estimate_is_called_one() -> None:
@@ -96,11 +177,14 @@ def test_an_estimate_is_called_one() -> None:
 
 
 @pytest.mark.parametrize("basis", [Basis.ESTIMATE, Basis.PATTERN])
-def test_a_rough_guide_is_called_one(basis: Basis) -> None:
+def test_a_rough_guide_is_called_one_and_says_where_in_it_is_planned(basis: Basis) -> None:
     figure = Figure(1200.0, 700.0, 2080.0, basis)
-    told = notes(replace(a_need(), pattern_m=figure, rough=True))
+    why = (message("needs.why_there", planned_m=1804.0, likely_m=1200.0), plain("Something else."))
+    told = notes(replace(a_need(), pattern_m=figure, rough=True, why=why))
     assert "A rough guide only, by what is usual: 700 m to 2080 m" in told
+    assert "Of this range 1804 m is planned for" in told
     assert "Our estimate" not in told
+    assert "Something else." not in told
 
 
 def test_an_unknown_need_says_so() -> None:

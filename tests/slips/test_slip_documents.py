@@ -58,6 +58,13 @@ def test_sayings_keep_their_values_and_types(differences: tuple[Message, ...]) -
     assert kinds == [[type(v) for v in one.values.values()] for one in differences]
 
 
+def test_a_saying_within_a_saying_comes_back_as_it_was() -> None:
+    within = message("washing.too_hot", need_c=60, stands_c=30)
+    said = message("needs.own_caution", part="main", said=within)
+    content = a_content(differences=(said,))
+    assert read_content(through_json(content_document(content))).differences == (said,)
+
+
 @pytest.mark.parametrize("language", ["en", "de", "fr"])
 def test_words_come_back_as_they_were(language: str) -> None:
     words = slip_text(a_content(unknown=(plain("x"),)), ReaderPreferences(language))

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from shopdesk.answering.model.answer import StartTool
 from shopdesk.answering.model.ask import Ask, PatternGauge, StitchPattern
 from shopdesk.craft.items import Measurements
+from shopdesk.craft.messages import message
 from shopdesk.craft.yarn import Craft
 from shopdesk.slips.content import SwatchCard
 from shopdesk.slips.swatch_card import cast_on, swatch_card
@@ -95,3 +96,20 @@ def test_crochet_has_a_hook_and_terms_by_the_voice() -> None:
     assert "mailles serrées" in said(made, language="fr") or "maille serrée" in said(
         made, language="fr"
     )
+
+
+@pytest.mark.parametrize(
+    ("language", "words"),
+    [
+        ("en", "a hand that works 4% tighter than usual"),
+        ("de", "an eine Hand, die 4 % fester arbeitet"),
+        ("fr", "plus serré que d’habitude"),
+    ],
+)
+def test_a_tool_that_was_moved_for_a_hand_says_so(language: str, words: str) -> None:
+    why = (message("tool.from_band"), message("tool.hand_tighter", hand_percent=4.0))
+    tool = StartTool(4.5, "7", "7", why)
+    made = swatch_card(an_ask(), a_candidate(start_tool=tool))
+    assert made.steps[0] == why[1]
+    assert words in said(made, language=language)
+    assert "hand" not in said(card(an_ask()))

@@ -2,6 +2,7 @@
 
 import sqlite3
 from contextlib import closing
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from shopdesk.store.tables.yarns import YarnIndex
 from shopdesk.store.upgrading import upgrade
 from shopdesk.upkeep.backup import back_up
 from shopdesk.upkeep.doctor import CheckResult, check_up
+from tests.factories import a_band_gauge, a_label, a_swatch
 from tests.shelf.rows import put_yarn
 
 
@@ -86,6 +88,26 @@ def test_a_summary_that_is_not_as_its_yarn_is(place: DataLocation) -> None:
     engine.dispose()
     assert ill(place) == set()
     assert "serve" in found(place)["summaries"].seen
+
+
+def test_the_swatches_are_told_apart(place: DataLocation) -> None:
+    """22 on the band: 22.3 asked for is 1.4 % more and in range; 30 and 28 unasked are not."""
+    assert found(place)["swatches"].seen == "no swatch yet that can be compared"
+    label = a_label(gauge=a_band_gauge(22, mm=4.0))
+    swatches = (
+        a_swatch(22.3, on=date(2026, 5, 1), from_customer=True, asked_for=True, hand="Ada"),
+        a_swatch(30, on=date(2026, 5, 2), from_customer=True, hand="Bo"),
+        a_swatch(28, on=date(2026, 5, 3), from_customer=True, hand="Cy"),
+    )
+    engine = open_shelf(place.url)
+    with writing(engine) as session:
+        put_yarn(session, "T-1", label=label, measurements=swatches)
+    engine.dispose()
+    seen = found(place)["swatches"]
+    assert seen.well
+    assert seen.seen.startswith("asked for or ours: 1 of 1 in range, 1.4% more stitches on average")
+    assert "; unasked: 0 of 2 in range, " in seen.seen
+    assert "Ada" not in seen.seen
 
 
 def test_a_secrets_file_that_others_may_read(place: DataLocation) -> None:

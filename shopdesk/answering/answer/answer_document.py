@@ -148,7 +148,12 @@ def _plain_message(said: Message, in_words: Callable[[Message], str]) -> dict[st
 
 
 def _values(values: Mapping[str, Any]) -> dict[str, Any]:
-    return {name: _plain(value, _code_of) for name, value in values.items()}
+    """Returns a message's values; a message among them is told by its code, its words are in the
+    text."""
+    return {
+        name: value.code if isinstance(value, Message) else _plain(value, _code_of)
+        for name, value in values.items()
+    }
 
 
 def _code_of(said: Message) -> str:

@@ -1,7 +1,7 @@
 """One yarn's candidate: what was judged, with amounts, lots, price, tool and care."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shopdesk.answering.judging.companions import StrandCombination
 from shopdesk.answering.judging.grades import deciding_first, worst_group
@@ -20,15 +20,22 @@ from shopdesk.answering.model.answer import (
     Caution,
     Companion,
     Need,
+    PartAmount,
     ShopTerms,
     Suitability,
 )
 from shopdesk.answering.model.ask import Ask
 from shopdesk.answering.profile.summary import ProfiledYarn
-from shopdesk.answering.supply.amounts import all_skeins, part_amounts, price_of
+from shopdesk.answering.supply.amounts import (
+    all_skeins,
+    part_amounts,
+    price_of,
+    skeins_together,
+)
 from shopdesk.answering.supply.colour_supply import colour_supplies
 from shopdesk.answering.supply.fabric_view import fabric_of
 from shopdesk.answering.supply.needs import needs_of
+from shopdesk.answering.supply.own_yarn import meeting_sayings, need_in
 from shopdesk.answering.supply.start_tool import start_tool
 from shopdesk.answering.supply.wishes import unmet_wish
 from shopdesk.craft.counts import sold_put_up
@@ -60,7 +67,8 @@ class RankedCandidate:
 
 def prepare(ask: Ask, terms: ShopTerms) -> PreparedAsk:
     """Returns what an ask seeks and needs."""
-    return PreparedAsk(requirements(ask), needs_of(ask, terms.allowance_percent), terms)
+    needs = needs_of(ask, terms.allowance_percent, terms.country)
+    return PreparedAsk(requirements(ask), needs, terms)
 
 
 def rank_candidate(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> RankedCandidate:
@@ -90,14 +98,19 @@ def _in_minor(yarn: ShelfYarn, asked: PreparedAsk) -> int:
     return int(yarn.price.scaleb(minor_units(asked.terms.currency)))
 
 
-def cautions_beyond(asked: PreparedAsk, cautions: Sequence[Caution]) -> list[Caution]:
-    """Returns the cautions that the original would not have had, which alone cost a place."""
+def original_cautions(asked: PreparedAsk) -> frozenset[str]:
+    """Returns the codes of the cautions that the designer's yarn itself would have."""
     ask, original = asked.wanted.ask, asked.wanted.original
     if original is None or original.traits is None:
-        return list(cautions)
+        return frozenset()
     known = care_cautions(ask, [original.wear_and_care], asked.terms.country)
-    codes = {one.code for one in known}
-    return [one for one in cautions if one.code not in codes]
+    return frozenset(one.code for one in known)
+
+
+def cautions_beyond(asked: PreparedAsk, cautions: Sequence[Caution]) -> list[Caution]:
+    """Returns the cautions that the original would not have had, which alone cost a place."""
+    known = original_cautions(asked)
+    return [one for one in cautions if one.code not in known]
 
 
 def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candidate:
@@ -105,7 +118,9 @@ def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candid
     wanted, held, known = asked.wanted, verdict.held, shelf[verdict.yarn.sku]
     ask, yarn, profile = wanted.ask, known.yarn, known.profile
     tex = profile.tex.value if profile.tex else None
-    amounts = part_amounts(asked.needs, sold_put_up(yarn.label), held.strands, tex)
+    beside = held.companion.sku if held.companion else None
+    needs = tuple(need_in(need, yarn.sku, held.strands, beside) for need in asked.needs)
+    amounts = part_amounts(needs, sold_put_up(yarn.label), held.strands, tex)
     strands = [one.wear_and_care for one in (verdict.yarn, held.companion) if one is not None]
     careful = care_for(ask, strands, asked.terms.country)
     findings = [*verdict.findings, *washing_findings(careful.view.differences)]
@@ -117,26 +132,36 @@ def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candid
         weight_name=yarn.label.weight_name,
         group=group,
         strands=held.strands,
-        companion=_companion(asked, held, shelf),
+        companion=_companion(asked, held, shelf, yarn.sku),
         profile=profile,
         reasons=tuple(f.said for f in ordered),
         change=next((f.change for f in ordered if f.change is not None), None),
         start_tool=start_tool(ask, yarn, profile, held) if suits else None,
         fabric=fabric_of(ask, wanted.target, profile, held, asked.needs),
-        amounts=amounts,
+        amounts=tuple(_with_meeting(amount, yarn, ask) for amount in amounts),
         colours=colour_supplies(yarn, amounts, ask.wishes, asked.terms.branch),
-        price=price_of(yarn, amounts, asked.terms),
+        price=price_of(yarn, all_skeins(amount.skeins for amount in amounts), asked.terms),
         care=careful.view,
         cautions=careful.cautions,
     )
 
 
-def _companion(asked: PreparedAsk, held: StrandCombination, shelf: Shelf) -> Companion | None:
+def _with_meeting(amount: PartAmount, yarn: ShelfYarn, ask: Ask) -> PartAmount:
+    met = meeting_sayings(amount.need, yarn, ask.designer_yarn)
+    return replace(amount, why=(*amount.why, *met)) if met else amount
+
+
+def _companion(
+    asked: PreparedAsk, held: StrandCombination, shelf: Shelf, main: str
+) -> Companion | None:
     if held.companion is None:
         return None
     known = shelf[held.companion.sku]
     yarn, profile = known.yarn, known.profile
     tex = profile.tex.value if profile.tex else None
-    amounts = part_amounts(asked.needs, sold_put_up(yarn.label), 1, tex)
-    skeins = all_skeins(amount.skeins for amount in amounts)
-    return Companion(yarn.sku, yarn.name, skeins, price_of(yarn, amounts, asked.terms))
+    needs = tuple(need_in(need, yarn.sku, 1, main) for need in asked.needs)
+    amounts = part_amounts(needs, sold_put_up(yarn.label), 1, tex)
+    ball = sold_put_up(yarn.label)
+    counts = skeins_together(amounts, ball.metres if ball else None)
+    skeins = all_skeins(counts or ())
+    return Companion(yarn.sku, yarn.name, skeins, price_of(yarn, skeins, asked.terms))

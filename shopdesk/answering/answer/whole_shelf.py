@@ -22,16 +22,19 @@ from shopdesk.answering.model.answer import (
     Suitability,
     Target,
 )
-from shopdesk.answering.model.ask import Ask, Washing, Wearer
+from shopdesk.answering.model.ask import Ask, Washing
+from shopdesk.answering.model.asked_wearer import wearer_of
 from shopdesk.answering.profile.profile import shelf_profile
 from shopdesk.answering.profile.summary import ProfiledYarn
-from shopdesk.answering.supply.wishes import avoided_fibre, counted
+from shopdesk.answering.supply.wishes import avoided_fibre, counted, left_in
 from shopdesk.craft.messages import Message, message
+from shopdesk.craft.wearers import UNKNOWN
 from shopdesk.craft.yarn import Craft, ShelfYarn
 
 
 def unknowns_of(ask: Ask, target: Target, needs: tuple[Need, ...]) -> tuple[Message, ...]:
     """Returns a sentence for each thing that is not known and matters."""
+    who = wearer_of(ask)
     checks = [
         (ask.gauge is None, "unknown.gauge"),
         (ask.gauge is not None and ask.gauge.rows is None, "unknown.rows"),
@@ -44,7 +47,8 @@ def unknowns_of(ask: Ask, target: Target, needs: tuple[Need, ...]) -> tuple[Mess
         (ask.designer_yarn is not None and not ask.designer_yarn.fibres, "unknown.designer_fibres"),
         (ask.craft is Craft.KNIT and target.natural_stitches is None, "unknown.target"),
         (any(need.pattern_m is None for need in needs), "unknown.amount"),
-        (ask.wearer is Wearer.UNKNOWN, "unknown.wearer"),
+        (who.may_be_a_baby, "unknown.wearer_baby"),
+        (who.wearer == UNKNOWN and not who.may_be_a_baby, "unknown.wearer"),
         (ask.washing is Washing.UNKNOWN, "unknown.washing"),
     ]
     return tuple(message(code) for found, code in checks if found)
@@ -100,6 +104,8 @@ def answer_of(
         ruled_out=ruled_out,
         unknown=unknowns_of(ask, target, asked.needs),
         cautions=_common_cautions(candidates),
+        wearer=wearer_of(ask).taken_from,
+        left_in=left_in(ask.wishes),
     )
 
 

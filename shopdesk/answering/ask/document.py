@@ -6,14 +6,25 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from shopdesk.answering.ask.document_base import AskPlace, Document, Money, Values, Word, cannot_be
+from shopdesk.answering.ask.customer_document import HandDoc, WishesDoc
+from shopdesk.answering.ask.document_base import (
+    AskPlace,
+    Document,
+    Values,
+    Word,
+    cannot_be,
+)
 from shopdesk.answering.ask.yarn_document import (
+    CareDoc,
     DesignerYarnDoc,
+    FibreDoc,
     GaugeDoc,
     LengthDoc,
     MassDoc,
     PutUpDoc,
     ToolDoc,
+    read_attributes,
+    read_blend,
 )
 from shopdesk.answering.model.ask import (
     OTHER_ITEM,
@@ -27,10 +38,8 @@ from shopdesk.answering.model.ask import (
     PatternAmount,
     Washing,
     Wearer,
-    Wishes,
 )
 from shopdesk.craft.errors import InputErrors
-from shopdesk.craft.fibres import fibre_named
 from shopdesk.craft.items import Measurements
 from shopdesk.craft.messages import message, significant
 from shopdesk.craft.yarn import Craft
@@ -118,21 +127,42 @@ AmountDoc = Annotated[
 
 
 class OwnYarnDoc(Document):
+    """Yarn in hand: the one that the pattern names, or the house yarn `sku`."""
+
     length: LengthDoc | None = Field(None, description="the length in hand")
-    mass: MassDoc | None = Field(None, description="the weight in hand; then put_up is needed too")
+    mass: MassDoc | None = Field(
+        None, description="the weight in hand; then put_up or sku is needed too"
+    )
     put_up: PutUpDoc | None = Field(None, description="mass and length of one full ball of it")
+    sku: Word | None = Field(None, description="the SKU of the house yarn that it is")
+    strands: int | None = Field(
+        None, ge=1, le=4, description="1 to 4 strands of it held together; else as in the pattern"
+    )
+    fibres: list[FibreDoc] = Field(
+        [], max_length=12, description="fibres with shares that add up to 100"
+    )
+    attributes: list[Word] = Field(
+        [], max_length=12, description="words such as superwash or merino"
+    )
+    care: CareDoc | None = Field(None, description="care axes in words")
 
     @model_validator(mode="after")
     def _length_or_weighed(self) -> "OwnYarnDoc":
-        if self.length is None and (self.mass is None or self.put_up is None):
+        by_mass = self.mass is not None and (self.put_up or self.sku)
+        if self.length is None and not by_mass:
             raise cannot_be(message("problem_ask.length_or_mass"))
         return self
 
-    def read(self) -> OwnYarn:
+    def read(self, at: AskPlace) -> OwnYarn:
         return OwnYarn(
             length_m=self.length.metres() if self.length else None,
             mass_g=self.mass.grams() if self.mass else None,
             put_up=self.put_up.read() if self.put_up else None,
+            sku=self.sku,
+            strands=self.strands,
+            fibres=read_blend(self.fibres, at / "fibres"),
+            attributes=read_attributes(self.attributes, at / "attributes"),
+            care=self.care.read(at / "care") if self.care else None,
         )
 
 
@@ -143,7 +173,7 @@ class PartDoc(Document):
 
     def read(self, at: AskPlace, sizes: "SizesDoc | None") -> Part:
         amount = self.amount.read(at / "amount", sizes)
-        return Part(self.name, amount, self.own.read() if self.own else None)
+        return Part(self.name, amount, self.own.read(at / "own") if self.own else None)
 
 
 class ChestsDoc(Document):
@@ -204,26 +234,6 @@ class ItemDoc(Document):
     features: list[Feature] = Field([], max_length=20, description="features named in the schema")
 
 
-class WishesDoc(Document):
-    avoid_fibres: list[Word] = Field([], max_length=20, description="fibre names to avoid")
-    colour_family: Word | None = Field(None, description="a colour family such as blue")
-    price_limit: Money | None = Field(
-        None, description="the most the whole item's yarn may cost, such as 60"
-    )
-    one_lot_only: bool = Field(False, description="true or false")
-    in_stock_only: bool = Field(False, description="true or false")
-
-    def read(self, at: AskPlace) -> Wishes:
-        right = message("problem_ask.give_fibre")
-        return Wishes(
-            avoid_fibres=(at / "avoid_fibres").known(self.avoid_fibres, fibre_named, right),
-            colour_family=self.colour_family.casefold() if self.colour_family else None,
-            price_limit=self.price_limit,
-            one_lot_only=self.one_lot_only,
-            in_stock_only=self.in_stock_only,
-        )
-
-
 class AskDoc(Document):
     """A customer's pattern and wishes. The gauge or the designer's weight is needed."""
 
@@ -244,6 +254,12 @@ class AskDoc(Document):
     drying: Drying = Field(Drying.UNKNOWN, description="how it will be dried")
     wishes: WishesDoc = Field(
         default_factory=lambda: WishesDoc.model_validate({}), description="the customer's wishes"
+    )
+
+    hand: HandDoc | None = Field(
+        None,
+        description="by how much the knitter always works tighter or looser than usual, such as "
+        '{"percent": 4, "way": "tighter"}; it moves the tool to start with and nothing else',
     )
 
     def read(self) -> Ask:
@@ -270,6 +286,7 @@ class AskDoc(Document):
             washing=self.washing,
             drying=self.drying,
             wishes=self.wishes.read(at / "wishes"),
+            hand_percent=self.hand.read() if self.hand else 0.0,
         )
         if at.problems:
             raise AskRefused(at.problems)

@@ -1,5 +1,6 @@
 """The yarn and the gauge of an ask document: what each part may hold, and what it is in the Ask."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 from typing import Literal
@@ -42,8 +43,6 @@ from shopdesk.craft.yarn import (
     YarnCount,
 )
 from shopdesk.parsing.quantities import Quantity, centimetres, grams, metres, millimetres
-
-_ATTRIBUTE = message("problem_ask.give_attribute")
 
 
 def plausible_count(at: AskPlace, count: Decimal, over_mm: float) -> float:
@@ -91,9 +90,9 @@ class PutUpDoc(Document):
 
 class ToolDoc(Document):
     size: Word = Field(
-        description="a size such as '4.0' in mm, or a US or UK number such as '10 1/2'"
+        description="a size such as '4.0' in mm, or a US, UK or Japanese number such as '10 1/2'"
     )
-    system: Literal["mm", "US", "UK"] = Field(description="one of mm, US, UK")
+    system: Literal["mm", "US", "UK", "JP"] = Field(description="one of mm, US, UK, JP")
 
     def mm(self, at: AskPlace) -> float | None:
         try:
@@ -250,20 +249,27 @@ class DesignerYarnDoc(Document):
             count=self.count.read(at / "count") if self.count else None,
             gauge=self.gauge.read(at / "gauge") if self.gauge else None,
             wraps_per_inch=float(self.wraps_per_inch) if self.wraps_per_inch is not None else None,
-            fibres=self._blend(at / "fibres"),
-            attributes=(at / "attributes").known(self.attributes, attribute_named, _ATTRIBUTE),
+            fibres=read_blend(self.fibres, at / "fibres"),
+            attributes=read_attributes(self.attributes, at / "attributes"),
             construction=self.construction,
             strands=self.strands,
             care=self.care.read(at / "care") if self.care else None,
         )
 
-    def _blend(self, at: AskPlace) -> tuple[FibreShare, ...]:
-        try:
-            pairs = [(one.fibre, one.percent) for one in self.fibres]
-            return checked_blend(pairs) if pairs else ()
-        except InputErrors as refusal:
-            at.take(InputErrors(_at_its_name(problem) for problem in refusal.problems))
-            return ()
+
+def read_blend(fibres: Sequence[FibreDoc], at: AskPlace) -> tuple[FibreShare, ...]:
+    """Returns the blend of these lines, or nothing after telling its place what it cannot be."""
+    try:
+        pairs = [(one.fibre, one.percent) for one in fibres]
+        return checked_blend(pairs) if pairs else ()
+    except InputErrors as refusal:
+        at.take(InputErrors(_at_its_name(problem) for problem in refusal.problems))
+        return ()
+
+
+def read_attributes(names: Sequence[str], at: AskPlace) -> frozenset[str]:
+    """Returns what these words say of the fibre; those that are not known are told to the place."""
+    return at.known(names, attribute_named, message("problem_ask.give_attribute"))
 
 
 def _at_its_name(problem: Problem) -> Problem:

@@ -5,9 +5,17 @@ from dataclasses import dataclass
 
 from shopdesk.answering.model.answer import Caution, ItemCare
 from shopdesk.answering.model.ask import Ask, Feature
+from shopdesk.answering.model.asked_wearer import wearer_of
 from shopdesk.answering.profile.summary import WearAndCare, together
 from shopdesk.craft.care import care_sayings
-from shopdesk.craft.cautions import Possible, cautions_for, possible_cautions
+from shopdesk.craft.cautions import (
+    Possible,
+    WornItem,
+    YarnFacts,
+    cautions_for,
+    possible_cautions,
+    said_again,
+)
 from shopdesk.craft.colours import mixed_messages
 from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.messages import Message
@@ -43,7 +51,7 @@ def care_differences(ask: Ask, strands: Sequence[WearAndCare]) -> tuple[Message,
         together(strands)[0],
         ask.washing.value,
         ask.drying.value,
-        ask.wearer.value,
+        wearer_of(ask).wearer,
         ask.item.value,
         any_of(behaviour),
     )
@@ -54,24 +62,38 @@ def care_differences(ask: Ask, strands: Sequence[WearAndCare]) -> tuple[Message,
 def care_cautions(ask: Ask, strands: Sequence[WearAndCare], country: str) -> tuple[Caution, ...]:
     """Returns what this customer is told, what is most pressing first."""
     care, by_default = together(strands)
-    yarn = any_of(tuple(one.traits for one in strands))
+    yarn = YarnFacts(care, by_default, any_of(tuple(one.traits for one in strands)))
     return tuple(
-        Caution(text.code, text.message, text.law, text.where, text.by_whom, text.flag)
-        for text in cautions_for(*_words_of(ask), care, yarn, country, by_default)
+        Caution(text.code, text.message, text.law, text.where, text.by_whom, text.flag, text.topic)
+        for text in cautions_for(worn_item(ask), yarn, country)
     )
+
+
+def differences_left(care: ItemCare, cautions: Sequence[Caution]) -> tuple[Message, ...]:
+    """Returns the differences in washing that no caution tells already."""
+    again = frozenset(code for one in cautions for code in said_again(one.code))
+    return tuple(said for said in care.differences if said.code not in again)
 
 
 def possible(ask: Ask, country: str) -> tuple[Possible, ...]:
     """Returns the cautions that the ask's item has with one yarn or another."""
-    return possible_cautions(*_words_of(ask), country)
+    return possible_cautions(worn_item(ask), country)
 
 
-def _words_of(ask: Ask) -> tuple[str, str, frozenset[str], bool]:
-    """Item, wearer, features and openwork, as cautions take them."""
+def worn_item(ask: Ask) -> WornItem:
+    """Returns the item and who wears it, as cautions take them; the wearer may follow."""
     features = {feature.value for feature in ask.features}
     if has_floats(ask):
         features.add(Feature.FLOATS_INSIDE.value)
-    return ask.item.value, ask.wearer.value, frozenset(features), is_openwork(ask)
+    who = wearer_of(ask)
+    return WornItem(
+        item=ask.item.value,
+        wearer=who.wearer,
+        features=frozenset(features),
+        openwork=is_openwork(ask),
+        under_three=who.under_three,
+        may_be_a_baby=who.may_be_a_baby,
+    )
 
 
 def is_openwork(ask: Ask) -> bool:

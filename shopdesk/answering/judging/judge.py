@@ -11,7 +11,7 @@ from shopdesk.answering.judging.companions import (
     held_with,
 )
 from shopdesk.answering.judging.grades import Grade, Reason, grade, order_of, worst_group
-from shopdesk.answering.judging.item_care import has_floats, is_openwork
+from shopdesk.answering.judging.item_care import has_floats, is_openwork, worn_item
 from shopdesk.answering.judging.judge_crochet import crochet_findings
 from shopdesk.answering.judging.judge_knit import fabric_ratio, gauge_off, knit_findings
 from shopdesk.answering.judging.original import (
@@ -28,10 +28,11 @@ from shopdesk.answering.model.ask import Ask, Feature
 from shopdesk.answering.profile.summary import YarnSummary
 from shopdesk.answering.thresholds import Window, threshold
 from shopdesk.craft.behaviour import Traits
+from shopdesk.craft.cautions import WornItem
 from shopdesk.craft.fabric import pattern_fabric
-from shopdesk.craft.items import is_in, item_models
+from shopdesk.craft.items import item_models
 from shopdesk.craft.messages import Message, message
-from shopdesk.craft.wants import ItemNeeds, Severity, consequences, needs_of_item
+from shopdesk.craft.wants import UNDER_THREE, ItemNeeds, Severity, consequences, needs_of_item
 from shopdesk.craft.yarn import Craft
 
 
@@ -228,22 +229,28 @@ def _with_held(
 ) -> Judgement:
     findings = (*_size_findings(wanted, yarn, held), _strand_finding(held), *always)
     if held.companion is not None:
-        findings = (*findings, *_brought_along(wanted, held.companion, findings))
+        findings = _graver_of_each([*findings, *_brought_along(wanted, held.companion)])
     return _judged(wanted, yarn, held, findings)
 
 
-def _brought_along(
-    wanted: Requirements, companion: YarnSummary, found: Sequence[Reason]
-) -> Iterator[Reason]:
-    """Yields what a companion brings to the fabric that the main yarn does not."""
+def _brought_along(wanted: Requirements, companion: YarnSummary) -> Iterator[Reason]:
+    """Yields what a companion brings to the fabric."""
     worn = companion.wear_and_care
-    said = {one.said.code for one in found}
-    for one in (
-        *behaviour_findings(wanted.item, worn.traits),
-        *make_findings(wanted.original, worn.make),
-    ):
-        if one.said.code not in said:
-            yield one
+    yield from behaviour_findings(wanted.item, worn.traits)
+    yield from make_findings(wanted.original, worn.make)
+
+
+def _graver_of_each(findings: Sequence[Reason]) -> tuple[Reason, ...]:
+    """Returns the findings, of two that say the same the graver one."""
+    by_code: dict[str, Reason] = {}
+    for one in findings:
+        known = by_code.get(one.said.code)
+        if known is None or (order_of(one.group), one.weight) > (
+            order_of(known.group),
+            known.weight,
+        ):
+            by_code[one.said.code] = one
+    return tuple(by_code.values())
 
 
 def _size_findings(
@@ -290,11 +297,16 @@ def item_needs(ask: Ask) -> ItemNeeds:
     """Returns what this item asks of a yarn's behaviour."""
     original = original_of(ask)
     pattern = ask.gauge.stitch_pattern.value if ask.gauge else None
-    named = needs_of_item(ask.item.value, ask.wearer.value, _features(ask), pattern)
+    worn = worn_item(ask)
+    named = needs_of_item(ask.item.value, _wearers(worn), _features(ask, worn), pattern)
     return ItemNeeds(named, original.traits if original is not None else None)
 
 
-def _features(ask: Ask) -> frozenset[str]:
+def _wearers(worn: WornItem) -> tuple[str, ...]:
+    return (worn.wearer, UNDER_THREE) if worn.under_three else (worn.wearer,)
+
+
+def _features(ask: Ask, worn: WornItem) -> frozenset[str]:
     """The features that are named, and those that follow from item, stitch pattern and wearer."""
     fabric = pattern_fabric(ask.gauge.stitch_pattern) if ask.gauge else None
     model = item_models().get(ask.item)
@@ -305,12 +317,7 @@ def _features(ask: Ask) -> frozenset[str]:
         "felted": model is not None and model.felted,
         "openwork": is_openwork(ask),
         "floats inside": has_floats(ask),
-        "child's nightwear": Feature.NIGHTWEAR in ask.features and may_be_a_child(ask),
+        "child's nightwear": Feature.NIGHTWEAR in ask.features and worn.may_be_a_child,
     }
     named = {feature.value for feature in ask.features}
     return frozenset(named | {name for name, so in follows.items() if so})
-
-
-def may_be_a_child(ask: Ask) -> bool:
-    """True unless the wearer is known to be no child."""
-    return is_in("may be a child", ask.item.value, ask.wearer.value)

@@ -78,7 +78,7 @@ def makes_the_fabric(target: Target, got: Figure) -> bool:
         and got.basis is not Basis.ESTIMATE
         and (fabric.low * (1 - beside) <= got.value <= fabric.high * (1 + beside))
     )
-    banded = natural is not None and natural.basis is Basis.LABEL
+    banded = natural is not None and natural.basis is Basis.LABEL is got.basis
     return within or (banded and natural is not None and natural.overlaps(got))
 
 

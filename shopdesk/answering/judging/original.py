@@ -11,9 +11,9 @@ from shopdesk.answering.model.answer import Suitability, Target
 from shopdesk.answering.model.ask import Ask, DesignerYarn
 from shopdesk.answering.profile.profile import designer_profile
 from shopdesk.answering.profile.summary import WearAndCare, YarnSummary, label_wear_and_care
-from shopdesk.answering.thresholds import threshold
+from shopdesk.answering.thresholds import HAIR, threshold
 from shopdesk.craft.behaviour import Traits
-from shopdesk.craft.figures import Basis
+from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.likeness import (
     is_other_construction,
     is_other_fibre,
@@ -28,11 +28,12 @@ from shopdesk.craft.yarn import LabelFacts
 class Original:
     """The designer's yarn as the pattern knits it: `strands` of it together.
 
-    `doubts` are the codes of the disagreements on its own label. `wear_and_care` has the fibre's
-    usual care where the pattern says nothing of it.
+    `stitches` is the usual gauge of one strand, `doubts` are the codes of the disagreements on
+    its own label. `wear_and_care` has the fibre's usual care where the pattern says nothing of it.
     """
 
     strands: int
+    stitches: Figure | None
     doubts: frozenset[str]
     wear_and_care: WearAndCare
 
@@ -52,9 +53,12 @@ def original_of(ask: Ask) -> Original | None:
     yarn = ask.designer_yarn
     if yarn is None:
         return None
-    doubts = designer_profile(yarn).disagreements
+    profile = designer_profile(yarn)
     return Original(
-        yarn.strands, frozenset(said.code for said in doubts), label_wear_and_care(_label(yarn))
+        strands=yarn.strands,
+        stitches=profile.natural_stitches,
+        doubts=frozenset(said.code for said in profile.disagreements),
+        wear_and_care=label_wear_and_care(_label(yarn)),
     )
 
 
@@ -79,13 +83,13 @@ def is_the_original(
     wanted, got = target.metres_per_100g, held.metres_per_100g
     if wanted is None or got is None or not is_same_make(original.make, yarn.wear_and_care.make):
         return False
-    same = threshold("same_facts")
-    return abs(got.value / wanted.value - 1) <= same and not _bands_differ(target, held, same)
+    same = threshold("same_facts") + HAIR
+    return abs(got.value / wanted.value - 1) <= same and not _bands_differ(original, yarn, same)
 
 
-def _bands_differ(target: Target, held: StrandCombination, share: float) -> bool:
+def _bands_differ(original: Original, yarn: YarnSummary, share: float) -> bool:
     """True if both have a band's gauge, and they are further apart than this."""
-    wanted, got = target.natural_stitches, held.stitches
+    wanted, got = original.stitches, yarn.natural_stitches
     if wanted is None or got is None or not wanted.basis is got.basis is Basis.LABEL:
         return False
     return abs(got.value / wanted.value - 1) > share

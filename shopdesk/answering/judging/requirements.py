@@ -8,9 +8,9 @@ from shopdesk.answering.model.ask import Ask, DesignerYarn, PatternGauge
 from shopdesk.answering.profile.profile import designer_profile
 from shopdesk.answering.thresholds import threshold
 from shopdesk.craft.airy import air_of
-from shopdesk.craft.evidence import joined
 from shopdesk.craft.fabric import pattern_fabric
 from shopdesk.craft.figures import Basis, Figure, spread
+from shopdesk.craft.joined_evidence import joined
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.tightness import natural_from_fabric
 from shopdesk.craft.weights import (

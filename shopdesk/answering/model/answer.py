@@ -108,7 +108,11 @@ class Fabric:
 class Need:
     """Length needed of one part: plausible range, the allowance, and what to plan for.
 
-    A `rough` one stands for something that is not known by what is usual for it.
+    `own_m` is what the customer holds of it in all, `own_strand_m` what that is worth for each
+    strand; `own_sku` is the house yarn that it is, None for the pattern's own, and `own_told` what
+    is told of it. `skein_m` is what whole skeins must hold of each strand, and `bare_m` what is
+    likely, both less what is in hand. A `rough` need stands for something that is not known by
+    what is usual for it.
     """
 
     part: str
@@ -119,11 +123,20 @@ class Need:
     plan_m: float | None
     why: tuple[Message, ...]
     rough: bool = False
+    skein_m: float | None = None
+    bare_m: float | None = None
+    own_strand_m: float = 0.0
+    own_sku: str | None = None
+    own_told: tuple[Message, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class PartAmount:
-    """Skeins of one yarn for one part. None where the need is unknown."""
+    """Skeins of one yarn for one part. None where the need is unknown.
+
+    The spare is what is left of all skeins if the likely need holds; `prudent_extra` is how many
+    more the counter may offer where it is thin, for the reason in `why`.
+    """
 
     part: str
     need: Need
@@ -181,7 +194,8 @@ class Price:
 class Caution:
     """One thing the customer is told. `law` tells law from advice; `where` is where it holds.
 
-    `flag` means that it needs an explicit 'told the customer' before the slip is made.
+    `flag` means that it needs an explicit 'told the customer' before the slip is made. `topic`
+    is what it is about; cautions of one topic stand together.
     """
 
     code: str
@@ -190,6 +204,7 @@ class Caution:
     where: str
     by_whom: str
     flag: bool
+    topic: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,7 +288,9 @@ class Answer:
     """The whole answer to one ask.
 
     `beyond` counts the yarns of a large shelf that are neither listed nor ruled out by a wish:
-    they stand behind those that are listed, or are not for this.
+    they stand behind those that are listed, or are not for this. `wearer` says who it is for and
+    what that was taken from, where nobody said it; `left_in` which fibres of animals a wish for
+    no wool leaves in.
     """
 
     title: str
@@ -284,6 +301,8 @@ class Answer:
     unknown: tuple[Message, ...]
     cautions: tuple[Caution, ...]
     beyond: int = 0
+    wearer: Message | None = None
+    left_in: Message | None = None
 
     def in_group(self, group: Suitability) -> tuple[Candidate, ...]:
         """Returns the candidates of one group, in order."""

@@ -146,11 +146,20 @@ class PatternAmount:
 
 @dataclass(frozen=True, slots=True)
 class OwnYarn:
-    """Yarn of this part that the customer already holds: by length, or weighed with its put-up."""
+    """Yarn of this part that the customer already holds: by length, or weighed with its put-up.
+
+    It is the yarn that the pattern names, or the house yarn `sku`. `strands` says how many of it
+    are held together; None: as many as in the pattern.
+    """
 
     length_m: float | None = None
     mass_g: float | None = None
     put_up: PutUp | None = None
+    sku: str | None = None
+    strands: int | None = None
+    fibres: tuple[FibreShare, ...] = ()
+    attributes: frozenset[str] = frozenset()
+    care: CareLabel | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +187,7 @@ class Ask:
     """One question put to the shelf. Gauge or the designer's weight must be there.
 
     `size_chests_cm` is the finished chest (or width) of every size, in the order of `size_names`,
-    or empty.
+    or empty. `hand_percent` is by how much the knitter works tighter (below 0: looser) than usual.
     """
 
     title: str
@@ -197,3 +206,4 @@ class Ask:
     washing: Washing = Washing.UNKNOWN
     drying: Drying = Drying.UNKNOWN
     wishes: Wishes = field(default_factory=Wishes)
+    hand_percent: float = 0.0

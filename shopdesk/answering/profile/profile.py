@@ -12,9 +12,9 @@ from shopdesk.answering.thresholds import threshold
 from shopdesk.craft.airy import air_of
 from shopdesk.craft.behaviour import trait_sayings, traits
 from shopdesk.craft.counts import count_tex, metres_per_100g, put_up_tex
-from shopdesk.craft.evidence import joined
 from shopdesk.craft.fibres import blend_density
 from shopdesk.craft.figures import Basis, Figure, spread
+from shopdesk.craft.joined_evidence import joined
 from shopdesk.craft.messages import message
 from shopdesk.craft.pooling import is_plain_swatch, pooled_stitches
 from shopdesk.craft.thickness import diameter_mm, gauge_from_length, wraps_from_length
@@ -64,17 +64,8 @@ def _profile(
     tex = _tex(label, measurements)
     length = _length_per_100g(tex)
     wraps = _wraps(measurements, printed_wraps, length, density)
-    air = air_of(label.construction)
     stitches = _natural_stitches(label, weight_names, measurements, length, density)
-    evidence = WeightEvidence(
-        weight_names,
-        stitches,
-        length,
-        wraps,
-        density,
-        _crochet_range(label.crochet_gauge),
-        _plied_length(length, density, air),
-    )
+    evidence = _evidence(label, weight_names, stitches, length, wraps, density)
     thickness = _inverted(wraps, MM_PER_INCH)
     return Profile(
         tex=tex,
@@ -88,6 +79,25 @@ def _profile(
         categories=allowed_categories(evidence),
         disagreements=disagreements(evidence),
         behaviour=trait_sayings(traits(label.fibres, label.attributes, label.construction)),
+    )
+
+
+def _evidence(
+    label: LabelFacts,
+    weight_names: tuple[str, ...],
+    stitches: Figure | None,
+    length: Figure | None,
+    wraps: Figure | None,
+    density: Figure | None,
+) -> WeightEvidence:
+    return WeightEvidence(
+        weight_names,
+        stitches,
+        length,
+        wraps,
+        density,
+        _crochet_range(label.crochet_gauge),
+        _plied_length(length, density, air_of(label.construction)),
     )
 
 

@@ -4,12 +4,12 @@ A bound is never worse than the truth: it may only promise too much, never too l
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 from math import fsum
 from typing import NamedTuple
 
-from shopdesk.answering.answer.candidates import PreparedAsk
+from shopdesk.answering.answer.candidates import PreparedAsk, original_cautions
 from shopdesk.answering.judging.companions import share_of_gauge
 from shopdesk.answering.judging.grades import Grade, grade, order_of, step_at, worst_group
 from shopdesk.answering.judging.item_care import care_differences, possible
@@ -30,55 +30,15 @@ from shopdesk.answering.judging.ranking import (
     sort_key,
     stepped,
 )
-from shopdesk.answering.model.answer import RuledOut, Suitability
+from shopdesk.answering.model.answer import Suitability
 from shopdesk.answering.profile.summary import WearAndCare, washing_only
 from shopdesk.answering.shortlist.windows import SearchWindow
-from shopdesk.answering.supply.wishes import unmet_price
 from shopdesk.answering.thresholds import HAIR, threshold, wider
 from shopdesk.craft.behaviour import Traits
-from shopdesk.craft.cautions import Possible, YarnFacts
+from shopdesk.craft.cautions import YarnFacts, heard
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.likeness import is_same_make
-from shopdesk.craft.messages import Message, message
-from shopdesk.craft.money import minor_units
 from shopdesk.craft.yarn import Craft
-
-
-@dataclass(frozen=True, slots=True)
-class PriceBound:
-    """The limit in minor units, and the metres that are needed of one strand; None is unknown.
-
-    A yarn whose metres alone cost more is too dear in any way it may be held: whole skeins and
-    more strands only add to that.
-    """
-
-    limit_minor: float
-    length_m: float | None
-    too_dear: Message
-    unknown: Message
-
-    def lines(self, dear: int, unknown: int) -> tuple[RuledOut, ...]:
-        """Returns what the limit rules out: so many too dear, so many of unknown price."""
-        both = ((self.too_dear, dear), (self.unknown, unknown))
-        return tuple(RuledOut(wish, number, ()) for wish, number in both if number)
-
-
-def price_bound(asked: PreparedAsk) -> PriceBound | None:
-    """Returns the bound of an ask; None if the customer sets no limit."""
-    wishes = asked.wanted.ask.wishes
-    limit = wishes.price_limit
-    if limit is None:
-        return None
-    too_dear, unknown = message("wishes.price", limit_price=limit), unmet_price(None, wishes)
-    assert unknown is not None
-    minor = float(limit.scaleb(minor_units(asked.terms.currency))) * (1 + HAIR)
-    return PriceBound(minor, _priced_length_m(asked), too_dear, unknown)
-
-
-def _priced_length_m(asked: PreparedAsk) -> float | None:
-    plans = [need.plan_m for need in asked.needs]
-    known = [plan for plan in plans if plan is not None]
-    return sum(known) if plans and len(known) == len(plans) else None
 
 
 class IndexRow(NamedTuple):
@@ -259,7 +219,8 @@ class SortKeyBound:
         self._behaving = cache(self._worked_out_behaving)
         self._unlike = cache(self._worked_out_unlike)
         self._made = cache(self._worked_out_made)
-        self._flagged = [one for one in cautions_that_count(asked) if one.text.flag]
+        self._cautions = possible(wanted.ask, asked.terms.country)
+        self._original_cautions = original_cautions(asked)
         self._sizes = SizeBounds(wanted)
         self._known_doubts = len(wanted.original.doubts) if wanted.original else 0
 
@@ -336,7 +297,9 @@ class SortKeyBound:
     def _to_tell(self, wear_and_care: WearAndCare) -> float:
         """Returns the penalty of the cautions that must be told."""
         yarn = YarnFacts(wear_and_care.care, wear_and_care.by_default, wear_and_care.traits)
-        return fsum(caution_penalty() for one in self._flagged if one.applies(yarn))
+        told = heard(one.text for one in self._cautions if one.applies(yarn))
+        known = self._original_cautions
+        return fsum(caution_penalty() for one in told if one.flag and one.code not in known)
 
     def _worked_out_washed(self, wear_and_care: WearAndCare) -> SortKey:
         return sort_key((), care_differences(self._wanted.ask, [wear_and_care]), (), "")
@@ -349,14 +312,3 @@ def _key(group: int, penalty: float, yarn: IndexRow, window: SearchWindow) -> So
     exact = round(penalty, 6) - BELOW
     price = price_of_a_metre(yarn.price_minor, yarn.metres, window.strands)
     return SortKey(group, stepped(exact), *Supplied(price=price), exact, yarn.sku)
-
-
-def cautions_that_count(asked: PreparedAsk) -> list[Possible]:
-    """Returns the possible cautions that the original would not have had."""
-    ask, original = asked.wanted.ask, asked.wanted.original
-    found = list(possible(ask, asked.terms.country))
-    if original is None or original.traits is None:
-        return found
-    worn = original.wear_and_care
-    facts = YarnFacts(worn.care, worn.by_default, worn.traits)
-    return [one for one in found if not one.applies(facts)]

@@ -19,7 +19,7 @@ from shopdesk.answering.answer.candidates import (
     rank_candidate,
 )
 from shopdesk.answering.answer.whole_shelf import answer_of
-from shopdesk.answering.judging.companions import Companions
+from shopdesk.answering.judging.companions import Companions, StrandCombination
 from shopdesk.answering.judging.grades import least_of
 from shopdesk.answering.judging.item_care import care_cautions, care_differences
 from shopdesk.answering.judging.judge import Judgement, judge_one
@@ -36,6 +36,7 @@ from shopdesk.answering.profile.summary import ProfiledYarn, WearAndCare, YarnSu
 from shopdesk.answering.shortlist.bounds import NOT_FOR_THIS, IndexRow, SortKeyBound
 from shopdesk.answering.shortlist.windows import SearchWindow, search_windows, window_beside
 from shopdesk.answering.supply.amounts import all_skeins, skeins_of, whole_price
+from shopdesk.answering.supply.own_yarn import need_in
 from shopdesk.answering.supply.wishes import counted, merged, unmet_price
 from shopdesk.answering.thresholds import threshold
 from shopdesk.craft.messages import Message
@@ -190,19 +191,21 @@ class _Line:
         verdict = judge_one(self.asked.wanted, summary, self._companions)
         if verdict.group is Suitability.NOT_FOR_THIS:
             return
-        wish = self._too_dear(yarn, verdict.held.strands)
+        wish = self._too_dear(yarn, verdict.held)
         waiting = verdict if wish is None else _TooDear(yarn.sku, wish)
         price = price_of_a_metre(yarn.price_minor, yarn.metres, verdict.held.strands)
         key = self._standing(verdict, price)
         if key.group != NOT_FOR_THIS:
             self._wait(key, waiting)
 
-    def _too_dear(self, yarn: IndexRow, strands: int) -> Message | None:
+    def _too_dear(self, yarn: IndexRow, held: StrandCombination) -> Message | None:
         wishes, currency = self.asked.wanted.ask.wishes, self.asked.terms.currency
         if wishes.price_limit is None:
             return None
         each = from_minor(yarn.price_minor, currency)
-        skeins = all_skeins(skeins_of(need, yarn.metres, strands) for need in self.asked.needs)
+        beside = held.companion.sku if held.companion else None
+        needs = [need_in(need, yarn.sku, held.strands, beside) for need in self.asked.needs]
+        skeins = all_skeins(skeins_of(need, yarn.metres, held.strands) for need in needs)
         return unmet_price(whole_price(each, skeins, currency), wishes)
 
     def _standing(self, verdict: Judgement, price: float) -> SortKey:

@@ -1,51 +1,74 @@
 """How much yarn each part needs: the pattern's words, else an estimate; own yarn; allowance."""
 
+from collections.abc import Iterator
 from decimal import Decimal
 
 from shopdesk.answering.model.answer import Need
-from shopdesk.answering.model.ask import AmountKind, Ask, OwnYarn, Part
+from shopdesk.answering.model.ask import AmountKind, Ask, Part
+from shopdesk.answering.supply.own_yarn import (
+    own_length,
+    own_sayings,
+    own_strands,
+    own_told,
+    with_own,
+)
 from shopdesk.answering.supply.rough_needs import ToldNeed, estimated_need, per_strand, rough_need
 from shopdesk.craft.figures import Basis, Figure
-from shopdesk.craft.messages import message
-from shopdesk.craft.quantity import need_from_balls, need_from_mass, planning_m, with_allowance
+from shopdesk.craft.messages import Message, message
+from shopdesk.craft.quantity import (
+    in_skeins_m,
+    need_from_balls,
+    need_from_mass,
+    planning_m,
+    with_allowance,
+)
+from shopdesk.reference.tables import constant
 
 
-def needs_of(ask: Ask, allowance_percent: Decimal) -> tuple[Need, ...]:
-    """Returns the need of every part, in metres of the fabric's path (one strand's length)."""
-    return tuple(_need(ask, part, allowance_percent) for part in ask.parts)
+def needs_of(ask: Ask, allowance_percent: Decimal, country: str = "") -> tuple[Need, ...]:
+    """Returns the need of every part, in metres of the fabric's path (one strand's length).
+
+    `country` is the shop's, whose cautions are told of a yarn in hand; '' takes the strictest.
+    """
+    return tuple(_need(ask, part, allowance_percent, country) for part in ask.parts)
 
 
-def _need(ask: Ask, part: Part, allowance_percent: Decimal) -> Need:
+def _need(ask: Ask, part: Part, allowance_percent: Decimal, country: str) -> Need:
     told = _pattern_need(ask, part)
-    figure, why = told.figure, told.why
-    own = own_metres(part.own)
-    if figure is None:
-        return Need(part.name, None, own, allowance_percent, 0.0, None, why)
-    planned = planning_m(figure)
-    total = with_allowance(planned, allowance_percent)
-    if own > 0:
-        why = (*why, message("needs.own_deducted", own_m=own))
-    return Need(
+    figure, own, strands = told.figure, own_length(part.own), own_strands(ask, part.own)
+    allowance = 0.0
+    if figure is not None:
+        planned = planning_m(figure)
+        allowance = with_allowance(planned, allowance_percent) - planned
+    need = Need(
         part=part.name,
         pattern_m=figure,
-        own_m=own,
+        own_m=own.low,
         allowance_percent=allowance_percent,
-        allowance_m=total - planned,
-        plan_m=max(0.0, total - own),
-        why=why,
+        allowance_m=allowance,
+        plan_m=None,
+        why=told.why
+        if figure is None
+        else (
+            *told.why,
+            *_why_there(told, allowance_percent),
+            *own_sayings(part.own, strands),
+        ),
         rough=told.rough,
+        own_sku=part.own.sku if part.own else None,
+        own_told=own_told(ask, part, country),
     )
+    return with_own(need, own.low / strands)
 
 
-def own_metres(own: OwnYarn | None) -> float:
-    """Returns the length in hand in metres: as said, or weighed with its length per mass."""
-    if own is None:
-        return 0.0
-    if own.length_m is not None:
-        return own.length_m
-    if own.mass_g is None or own.put_up is None:
-        return 0.0
-    return own.mass_g * own.put_up.metres / own.put_up.grams
+def _why_there(told: ToldNeed, percent: Decimal) -> Iterator[Message]:
+    """Where in a wide range is planned for, and why there."""
+    figure, wide = told.figure, constant("item_models", "wide_ratio").value
+    if figure is None or figure.basis is not Basis.ESTIMATE:
+        return
+    if told.rough or figure.high > wide * figure.low:
+        planned = in_skeins_m(figure, percent)
+        yield message("needs.why_there", planned_m=planned, likely_m=figure.value)
 
 
 def _pattern_need(ask: Ask, part: Part) -> ToldNeed:

@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from shopdesk.answering.model.ask import SINGLE_CROCHET, STOCKINETTE, Ask, Part
+from shopdesk.answering.model.asked_wearer import wearer_of
 from shopdesk.answering.profile.profile import designer_profile
 from shopdesk.craft.figures import Figure
 from shopdesk.craft.item_needs import is_rough, need_from_item
@@ -70,9 +71,8 @@ def _by_item(ask: Ask) -> Figure | None:
 
 
 def _need_at(ask: Ask, stitches: float, rows: float | None, pattern: str) -> Figure | None:
-    return need_from_item(
-        ask.item.value, ask.measurements, stitches, rows, pattern, ask.wearer.value
-    )
+    wearer = wearer_of(ask).wearer
+    return need_from_item(ask.item.value, ask.measurements, stitches, rows, pattern, wearer)
 
 
 def _weights(ask: Ask) -> tuple[int, ...]:

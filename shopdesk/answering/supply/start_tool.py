@@ -5,16 +5,19 @@ from statistics import median
 from shopdesk.answering.judging.companions import StrandCombination
 from shopdesk.answering.judging.requirements import gauge_tells
 from shopdesk.answering.model.answer import Profile, StartTool
-from shopdesk.answering.model.ask import Ask
+from shopdesk.answering.model.ask import Ask, PatternTool
 from shopdesk.answering.profile.profile import band_tool_mm
 from shopdesk.answering.thresholds import threshold
 from shopdesk.craft.figures import Figure
 from shopdesk.craft.gauge import tool_mm_for
+from shopdesk.craft.hand_tool import hand_saying, tool_for_hand
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.pooling import is_plain_swatch
-from shopdesk.craft.tools import nearest_made, tool_numbers
+from shopdesk.craft.tools import ToolRefused, named_size, nearest_made, tool_numbers
 from shopdesk.craft.weights import categories_by_gauge, category
 from shopdesk.craft.yarn import Craft, ShelfYarn
+
+Found = tuple[float, tuple[Message, ...]]
 
 
 def start_tool(
@@ -30,12 +33,32 @@ def start_tool(
     if found is None and ask.tool is None and ask.craft is Craft.KNIT:
         found = _knit_start(ask, yarn, held)
     if found is None and ask.tool is not None:
-        found = (ask.tool.mm, (message("tool.pattern_names"),))
+        found = (ask.tool.mm, (message("tool.pattern_names"), *_doubts(ask.tool, ask.craft)))
     if found is None:
         return None
-    mm = nearest_made(found[0], ask.craft)
+    started, why = _for_hand(ask, found)
+    mm = nearest_made(started, ask.craft)
     us, uk = tool_numbers(mm, ask.craft)
-    return StartTool(mm, us, uk, found[1])
+    return StartTool(mm, us, uk, why)
+
+
+def _for_hand(ask: Ask, found: Found) -> Found:
+    """Moves the tool for the knitter's own hand, where one is given with the ask."""
+    if not ask.hand_percent:
+        return found
+    mm, why = found
+    moved = tool_for_hand(mm, ask.hand_percent)
+    return moved, (*why, hand_saying(mm, moved, ask.hand_percent, ask.craft))
+
+
+def _doubts(tool: PatternTool, craft: Craft) -> tuple[Message, ...]:
+    """What is to be said of the pattern's own number, where its size is not beyond doubt."""
+    system, _, size = tool.written.partition(" ")
+    try:
+        doubt = named_size(size, system, craft).doubt
+    except ToolRefused:
+        return ()
+    return (doubt,) if doubt else ()
 
 
 def _fabric_is_its_own(ask: Ask, held: StrandCombination) -> bool:
@@ -47,9 +70,6 @@ def _fabric_is_its_own(ask: Ask, held: StrandCombination) -> bool:
         return False
     far = abs(ask.gauge.stitches / held.stitches.value - 1) > threshold("pattern_tool_beyond")
     return far or not gauge_tells(ask.gauge, ask.craft)
-
-
-Found = tuple[float, tuple[Message, ...]]
 
 
 def _knit_start(ask: Ask, yarn: ShelfYarn, held: StrandCombination) -> Found | None:

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from shopdesk.answering.model.answer import Candidate, RuledOut
 from shopdesk.answering.model.ask import Ask, Wishes
+from shopdesk.craft.fibres import fibres_of
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import ShelfYarn
 
@@ -17,6 +18,15 @@ def avoided_fibre(yarn: ShelfYarn, wishes: Wishes) -> Message | None:
         return _avoiding(None)
     found = sorted(s.fibre for s in yarn.label.fibres if s.fibre in wishes.avoid_fibres)
     return _avoiding(found[0]) if found else None
+
+
+def left_in(wishes: Wishes) -> Message | None:
+    """Returns which fibres of animals are left in where wool is avoided, or None."""
+    if "wool" not in wishes.avoid_fibres:
+        return None
+    animal = (*fibres_of("animal hair"), *fibres_of("silk"))
+    left = tuple(f"terms.fibre.{one}" for one in animal if one not in wishes.avoid_fibres)
+    return message("wishes.left_in", fibre_terms=left) if left else None
 
 
 def avoiding(numbers: Mapping[str | None, int]) -> tuple[RuledOut, ...]:

@@ -2,15 +2,17 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from decimal import Decimal
 
 from shopdesk.answering.model.answer import Need
 from shopdesk.answering.model.ask import Ask
+from shopdesk.answering.supply.own_yarn import need_in
 from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch
 from shopdesk.answering.swatch.swatch_result import PartNow, TakenLine, Weighed
 from shopdesk.craft.figures import Figure
-from shopdesk.craft.items import item_area_cm2
+from shopdesk.craft.items import item_area_cm2, item_models
 from shopdesk.craft.messages import Message, message
-from shopdesk.craft.quantity import planning_m, skeins_for, with_allowance
+from shopdesk.craft.quantity import in_skeins_m, skeins_for, with_allowance
 from shopdesk.craft.swatch import (
     Gauge,
     grams_by_swatch,
@@ -28,11 +30,23 @@ def parts_now(
     needs: Sequence[Need], lines: Sequence[TakenLine], wanted: Gauge, got: Gauge
 ) -> tuple[PartNow, ...]:
     """Returns what each line that went home has to give now, at the same finished size."""
-    return tuple(_part_now(line, needs, wanted, got) for line in lines)
+    skus = list(dict.fromkeys(line.sku for line in lines))
+    return tuple(_part_now(line, needs, wanted, got, _other(skus, line.sku)) for line in lines)
 
 
-def _part_now(line: TakenLine, needs: Sequence[Need], wanted: Gauge, got: Gauge) -> PartNow:
-    mine = [need for need in needs if line.part in ("", need.part)]
+def _other(skus: Sequence[str], sku: str) -> str | None:
+    """The yarn that is held with this one, if there are two."""
+    return next((other for other in skus if other != sku), None)
+
+
+def _part_now(
+    line: TakenLine, needs: Sequence[Need], wanted: Gauge, got: Gauge, beside: str | None
+) -> PartNow:
+    mine = [
+        need_in(need, line.sku, line.strands, beside)
+        for need in needs
+        if line.part in ("", need.part) or need.part in line.parts
+    ]
     figures = [need.pattern_m for need in mine]
     known = [figure for figure in figures if figure is not None]
     if not known or len(known) != len(figures):
@@ -53,8 +67,8 @@ def _part_now(line: TakenLine, needs: Sequence[Need], wanted: Gauge, got: Gauge)
 
 
 def _planned(need: Need, figure: Figure) -> float:
-    """Metres to plan for: with the allowance, without what the customer has of it."""
-    return max(0.0, with_allowance(planning_m(figure), need.allowance_percent) - need.own_m)
+    """Metres that whole skeins must hold, without what the customer has of it."""
+    return max(0.0, in_skeins_m(figure, need.allowance_percent) - need.own_strand_m)
 
 
 def _sum(figures: Sequence[Figure]) -> Figure:
@@ -70,13 +84,28 @@ def _sum(figures: Sequence[Figure]) -> Figure:
     return first
 
 
-def regardless_need(needs: Sequence[Need], wanted: Gauge, got: Gauge) -> Iterator[Message]:
-    """Yields how much the pattern's counts take at the gauge got, where the need is known."""
+def regardless_need(
+    needs: Sequence[Need], lines: Sequence[TakenLine], wanted: Gauge, got: Gauge
+) -> Iterator[Message]:
+    """Yields how much the pattern's counts take at the gauge got, where the need is known.
+
+    Both amounts are planned as those of the parts are: with the allowance, over all strands.
+    """
     figures = [need.pattern_m for need in needs]
     known = [figure for figure in figures if figure is not None]
-    if known and len(known) == len(figures):
-        before, now = _sum(known), need_now(_sum(known), wanted, got, same_size=False)
-        yield message("swatch.regardless_yarn", need_m=now.value, before_m=before.value)
+    if not known or len(known) != len(figures):
+        return
+    before_m = now_m = 0.0
+    for need, figure in zip(needs, known, strict=True):
+        strands = _strands_of(need, lines)
+        before_m += strands * _planned(need, figure)
+        now_m += strands * _planned(need, need_now(figure, wanted, got, same_size=False))
+    yield message("swatch.regardless_yarn", need_m=now_m, before_m=before_m)
+
+
+def _strands_of(need: Need, lines: Sequence[TakenLine]) -> int:
+    """How many strands a part is worked with, all its yarns together."""
+    return sum(line.strands for line in lines if line.part in ("", need.part)) or 1
 
 
 def weighed(
@@ -92,21 +121,29 @@ def weighed(
         return None
     per_m2 = grams_per_cm2(piece).scaled(CM2_PER_M2)
     area = item_area_cm2(ask.item.value, ask.measurements) if ask else None
-    if area is None:
+    if ask is None or area is None:
         said = (message("swatch.weighed_no_area"),) if ask else ()
         return Weighed(per_m2, None, None, said)
-    item, ball = grams_by_swatch(area, piece), _one_ball(lines)
+    trim, ball = item_models()[ask.item.value].trim, _one_ball(lines)
+    item = grams_by_swatch(area, piece, trim)
     if ball is None:
         said = (message("swatch.weighed_grams", low_g=item.low, high_g=item.high),)
         return Weighed(per_m2, item, None, said)
-    need = need_by_swatch(area, piece, ball)
+    need = need_by_swatch(area, piece, ball, trim)
     skeins = message(
         "swatch.weighed_skeins",
-        low=skeins_for(need.low, ball.metres),
-        high=skeins_for(need.high, ball.metres),
+        low=skeins_for(_planned_in_all(need.low, needs, lines), ball.metres),
+        high=skeins_for(_planned_in_all(need.high, needs, lines), ball.metres),
     )
     beside = _beside(need, needs, lines, wanted, swatch.gauge)
     return Weighed(per_m2, item, need, (*need.notes, skeins, *beside))
+
+
+def _planned_in_all(metres: float, needs: Sequence[Need], lines: Sequence[TakenLine]) -> float:
+    """Metres of the whole item as those of the parts are planned, so that both can be compared."""
+    percent = max((need.allowance_percent for need in needs), default=Decimal(0))
+    own = sum(need.own_strand_m * _strands_of(need, lines) for need in needs)
+    return max(0.0, with_allowance(metres, percent) - own)
 
 
 def _one_ball(lines: Sequence[TakenLine]) -> PutUp | None:

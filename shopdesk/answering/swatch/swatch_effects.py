@@ -72,7 +72,7 @@ def swatch_result(case: SwatchCase, swatch: MeasuredSwatch) -> SwatchResult:
         tool=tool,
         advice=_advice(ask, wanted, got, tool),
         measure=measure,
-        regardless=tuple(_regardless(wanted, got, needs, measure)),
+        regardless=tuple(_regardless(case, wanted, got, needs, measure)),
         sizes=sizes,
         other_size=other,
         rows=tuple(_rows(ask, wanted, got, needs)),
@@ -147,7 +147,11 @@ def _measure(ask: Ask, wanted: Gauge | None, got: Gauge) -> MeasureOutcome | Non
 
 
 def _regardless(
-    wanted: Gauge | None, got: Gauge, needs: Sequence[Need], measure: MeasureOutcome | None
+    case: SwatchCase,
+    wanted: Gauge | None,
+    got: Gauge,
+    needs: Sequence[Need],
+    measure: MeasureOutcome | None,
 ) -> Iterator[Message]:
     """What happens if the pattern's counts are worked at the gauge got."""
     if wanted is None:
@@ -160,7 +164,7 @@ def _regardless(
         if way is not Fit.RIGHT:
             code = "swatch.wider_by" if way is Fit.LOOSE else "swatch.narrower_by"
             yield message(code, off_percent=abs(percent))
-    yield from regardless_need(needs, wanted, got)
+    yield from regardless_need(needs, case.lines, wanted, got)
 
 
 def _rows(

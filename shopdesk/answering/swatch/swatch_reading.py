@@ -12,6 +12,7 @@ from shopdesk.craft.gauge import per_10cm
 from shopdesk.craft.messages import Message, message, significant
 from shopdesk.craft.numerals import NumberRefused, read_number
 from shopdesk.craft.swatch import Gauge, WeighedSwatch
+from shopdesk.craft.swatch_limits import fits_on
 from shopdesk.craft.tools import ToolRefused, tool_mm
 from shopdesk.craft.yarn import Craft
 from shopdesk.parsing.quantities import LENGTH_UNITS, MASS_UNITS, centimetres, grams, read_quantity
@@ -92,6 +93,10 @@ class _Reader:
         width, height = self._side("width"), self._side("height")
         mass = self._mass()
         self._require_sides(width, height, mass)
+        self._require_inside("over", over, width)
+        if rows is not None:
+            own = "rows_over" if entry.rows_over.strip() else "over"
+            self._require_inside(own, rows_over, height)
         washed, tool = self._washed(), self._tool()
         pattern, hand = self._pattern(), self._hand()
         if self.problems:
@@ -182,6 +187,16 @@ class _Reader:
                     message("problem_ask.weighed_only"),
                     message("problem_ask.give_width"),
                 )
+
+    def _require_inside(self, field: str, over: float | None, side: float | None) -> None:
+        wrong = {problem.place for problem in self.problems}
+        if over is None or side is None or fits_on(over, side) or field in wrong:
+            return
+        self._refuse(
+            field,
+            message("problem_ask.over_the_edge", over_cm=over, side_cm=side),
+            message("problem_ask.check_sides"),
+        )
 
     def _washed(self) -> bool | None:
         said = {"": None, "yes": True, "no": False}

@@ -16,7 +16,8 @@ from shopdesk.craft.yarn import PutUp
 class TakenLine:
     """What went home for one part: skeins, what each holds, and how many strands are held.
 
-    A second yarn that is held with every part has no part of its own: ''.
+    A second yarn that is held with every part has no part of its own: ''. `parts` are those of a
+    line that is for several.
     """
 
     part: str
@@ -24,6 +25,7 @@ class TakenLine:
     skeins: int
     put_up: PutUp | None
     strands: int = 1
+    parts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +42,7 @@ class MeasureOutcome:
 class PartNow:
     """The yarn of one part at the same finished size, in metres of one strand.
 
-    `plan_m` is the need now with the allowance and without the customer's own yarn, over all
+    `plan_m` is what whole skeins must hold now, without the customer's own yarn, over all
     strands; `said` tells whether the skeins that went home still do.
     """
 

@@ -48,6 +48,7 @@ class SwatchForm(FlaskForm):
     hand = TextField("Knitter", "Only if wanted; tells one hand from another.")
     staff = TextField("Your initials")
     from_shop = BooleanField("Staff made it, not the customer")
+    asked = BooleanField("We had asked how it came out")
 
     def boxes(self) -> list[Any]:
         """Returns every field that may hold a message."""

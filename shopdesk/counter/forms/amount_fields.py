@@ -5,14 +5,24 @@ from typing import Any
 
 from wtforms import Form
 
-from shopdesk.counter.forms.ask_fields import AMOUNT, ITEM_LENGTH, MASS, YARN_LENGTH
+from shopdesk.counter.forms.ask_fields import AMOUNT, ITEM_LENGTH, MASS, NOT_SAID, YARN_LENGTH
 from shopdesk.counter.forms.binding import Binding, Tree, Way, follows, quantity, value_at
-from shopdesk.counter.forms.fields import NumberField, PickField, TextField
+from shopdesk.counter.forms.fields import Choices, NumberField, PickField, TextField
 from shopdesk.craft.errors import Path, Problem
 from shopdesk.craft.messages import message
 from shopdesk.parsing.quantities import numbers_listed
 
 MOST_PARTS = 12
+OWN_STRANDS: Choices = (
+    ("", "as in the pattern"), ("1", "one strand"), ("2", "two strands"), ("3", "three strands"),
+    ("4", "four strands"),
+)  # fmt: skip
+OWN_WASH: Choices = (
+    NOT_SAID, ("normal", "machine"), ("mild", "machine, gentle"),
+    ("very mild", "machine, very gentle"), ("hand", "by hand"), ("do not wash", "do not wash"),
+)  # fmt: skip
+OWN_WASH_C: Choices = (NOT_SAID, ("30", "30 °C"), ("40", "40 °C"), ("60", "60 °C"))
+FIBRE_BOX = {"autocomplete": "off", "list": "fibre-names"}
 _COUNT = message("problem_form.give_count")
 _CHESTS = message("problem_form.give_chests")
 _UNIT_OF_COUNT = message("problem_form.give_unit")
@@ -53,6 +63,15 @@ class PartFields(Form):
     own_ball_mass_unit = PickField("Unit of the full ball's weight", MASS, default="g")
     own_ball_length = NumberField("and holds")
     own_ball_length_unit = PickField("Unit of the full ball's length", YARN_LENGTH, default="m")
+    own_sku = TextField("Its article number", "Only if it is one of ours.")
+    own_strands = PickField("Held in", OWN_STRANDS, default="")
+    own_percent = NumberField("Percent")
+    own_fibre = TextField("Fibre", render_kw=FIBRE_BOX)
+    own_second_percent = NumberField("Percent of the second fibre")
+    own_second_fibre = TextField("Second fibre", render_kw=FIBRE_BOX)
+    own_attributes = TextField("Said of the fibre", "Such as superwash.")
+    own_wash = PickField("Its label says of washing", OWN_WASH, default="")
+    own_wash_c = PickField("at most", OWN_WASH_C, default="")
 
 
 SIZES_BINDINGS = (
@@ -73,6 +92,16 @@ def part_bindings(place: int, entry: str) -> tuple[Binding, ...]:
         *quantity((*own, "mass"), f"{field}own_mass"),
         *quantity((*own, "put_up", "mass"), f"{field}own_ball_mass"),
         *quantity((*own, "put_up", "length"), f"{field}own_ball_length"),
+        Binding((*own, "sku"), f"{field}own_sku"),
+        Binding((*own, "strands"), f"{field}own_strands"),
+        Binding((*own, "attributes"), f"{field}own_attributes", Way.NAMES),
+        Binding((*own, "care", "wash_action"), f"{field}own_wash"),
+        Binding((*own, "care", "wash_c"), f"{field}own_wash_c"),
+        *(
+            Binding((*own, "fibres", line, name), f"{field}own_{which}{name}")
+            for line, which in enumerate(("", "second_"))
+            for name in ("percent", "fibre")
+        ),
     )
 
 

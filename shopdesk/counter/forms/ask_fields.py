@@ -32,7 +32,7 @@ ITEM_LENGTH: Choices = (("cm", "cm"), ("in", "inches"), ("m", "m"), ("mm", "mm")
                         ("yd", "yards"))  # fmt: skip
 YARN_LENGTH: Choices = (("m", "metres"), ("yd", "yards"), ("ft", "feet"))
 MASS: Choices = (("g", "grams"), ("oz", "ounces"), ("kg", "kg"), ("lb", "pounds"))
-TOOL_SYSTEM: Choices = (("mm", "mm"), ("US", "US"), ("UK", "old UK"))
+TOOL_SYSTEM: Choices = (("mm", "mm"), ("US", "US"), ("UK", "old UK"), ("JP", "Japanese"))
 AMOUNT: Choices = (
     ("", "not given"),
     ("balls", "balls or skeins"),
@@ -220,6 +220,14 @@ class CustomerFields(Form):
     avoid = TextField("Fibres to avoid", "Such as wool, mohair.")
     colour = PickField("Colour", [("", "any"), *choices_of(colour_families())], default="")
     price_limit = NumberField("Price limit", "All its yarn.")
+    hand = NumberField("The knitter always works", "Percent, such as 4; a kept hand, if agreed.")
+    hand_way = PickField(
+        "Which way the hand is off",
+        (("tighter", "% tighter"), ("looser", "% looser")),
+        default="tighter",
+    )
+    avoid_animal_hair = BooleanField("No hair of any animal")
+    avoid_silk = BooleanField("No silk")
     one_lot_only = BooleanField("Only if one dye lot has enough")
     in_stock_only = BooleanField("Only what is in stock now")
 
@@ -234,12 +242,16 @@ CUSTOMER_BINDINGS: tuple[Binding, ...] = (
         Way.NAMES,
         right=message("problem_form.give_fibres"),
     ),
+    Binding(("wishes", "avoid_animal_hair"), "avoid_animal_hair", Way.FLAG),
+    Binding(("wishes", "avoid_silk"), "avoid_silk", Way.FLAG),
     Binding(("wishes", "colour_family"), "colour"),
     Binding(
         ("wishes", "price_limit"),
         "price_limit",
         right=message("problem_form.give_price"),
     ),
+    Binding(("hand", "percent"), "hand", right=message("problem_form.give_hand")),
+    follows(("hand", "way"), "hand_way"),
     Binding(("wishes", "one_lot_only"), "one_lot_only", Way.FLAG),
     Binding(("wishes", "in_stock_only"), "in_stock_only", Way.FLAG),
 )

@@ -188,7 +188,7 @@ def _places(form: AskForm) -> Iterator[Binding]:
 def _said_parts(form: AskForm) -> "list[FormField[Any]]":
     """Returns the parts that say anything, or the first one if none does."""
     entries: list[FormField[Any]] = list(form.parts)
-    said = ("name", "count", "counted_in", "own_length", "own_mass")
+    said = ("name", "count", "counted_in", "own_length", "own_mass", "own_sku")
     return [e for e in entries if any(_typed(e)[box] for box in said)] or entries[:1]
 
 

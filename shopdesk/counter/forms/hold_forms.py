@@ -8,6 +8,7 @@ from wtforms import BooleanField, HiddenField
 
 from shopdesk.counter.forms.fields import (
     BoundedNumberField,
+    NumberField,
     PickField,
     TextField,
     day_in,
@@ -17,7 +18,9 @@ from shopdesk.counter.refusals import said_alone
 from shopdesk.counter.request import own_branch
 from shopdesk.services.branches import BranchName, Transfer
 from shopdesk.services.contacts import ContactDetails, ContactRefused, checked_contact
+from shopdesk.services.hands import HandNote
 from shopdesk.services.holds import HoldOrder, PartCollected
+from shopdesk.services.privacy import Person
 from shopdesk.shelf.branch_lots import LotAtBranch
 
 _DAY = {"type": "date"}
@@ -130,3 +133,19 @@ class PersonForm(FlaskForm):
 
     name = TextField("Customer’s whole name")
     phone = TextField("Whole telephone number", render_kw={"type": "tel", "autocomplete": "off"})
+    percent = NumberField("Always works", "Percent, such as 4.")
+    way = PickField(
+        "Which way the hand is off",
+        [("tighter", "% tighter"), ("looser", "% looser")],
+        default="tighter",
+    )
+    agreed = BooleanField("Agreed that we keep the hand")
+
+    def boxes(self) -> list[object]:
+        """Returns every box that may hold a message."""
+        return [self.name, self.phone, self.percent, self.agreed]
+
+    def note(self, person: Person) -> HandNote:
+        """Returns the hand as typed."""
+        looser = self.way.data == "looser"
+        return HandNote(person, self.percent.typed, looser, bool(self.agreed.data))

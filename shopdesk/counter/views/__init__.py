@@ -6,6 +6,7 @@ from shopdesk.counter.views import (
     answers,
     asking,
     branches,
+    calibration,
     choosing,
     customers,
     holds,
@@ -38,6 +39,7 @@ BLUEPRINTS: tuple[Blueprint, ...] = (
     shelf.pages,
     shelf_changes.pages,
     settings.pages,
+    calibration.pages,
     signing.pages,
     settings.health_pages,
 )

@@ -23,7 +23,8 @@ from shopdesk.counter.forms.file_forms import PatternTextForm
 from shopdesk.counter.refusals import problem_sentence, said_alone
 from shopdesk.counter.request import shop
 from shopdesk.counter.source_panel import form_data, panel_of, take, taken
-from shopdesk.craft.errors import InputError, Problem
+from shopdesk.craft.errors import InputError, InputErrors, Problem
+from shopdesk.craft.hand_tool import MOST_PERCENT
 from shopdesk.craft.messages import message
 from shopdesk.patterns.reading import PatternReading
 from shopdesk.patterns.text.cleaning import TextRefused
@@ -43,11 +44,19 @@ _TAKE = re.compile(r"take-([0-9]{1,3})-([0-9]{1,3})", re.ASCII)
 
 @pages.get("/")
 def counter() -> str:
-    """Shows an empty form, or the form of a saved ask (?ask=TOKEN)."""
+    """Shows an empty form, or that of a saved ask (?ask=TOKEN), or for a kept hand (?hand=4)."""
     token = request.args.get("ask", "")
     if not token:
-        return counter_page(AskForm(formdata=None))
+        return counter_page(AskForm(formdata=None, data=_with_hand()))
     return counter_page(AskForm(formdata=ask_form_data(ask_document_in_visit(token))))
+
+
+def _with_hand() -> dict[str, str]:
+    """Returns the boxes of a kept hand that the address names; nothing where it names none."""
+    hand = request.args.get("hand", 0.0, type=float)
+    if not 0 < abs(hand) <= MOST_PERCENT:
+        return {}
+    return {"hand": f"{abs(hand):g}", "hand_way": "tighter" if hand > 0 else "looser"}
 
 
 @pages.post("/")
@@ -67,7 +76,10 @@ def ask() -> Response | str | tuple[str, int]:
     if asked is None or problems:
         form_errors = show_problems(form, problems)
         return counter_page(form, form_errors), 422
-    token = _answered(form.sheet.data or new_request_key(), document, asked)
+    try:
+        token = _answered(form.sheet.data or new_request_key(), document, asked)
+    except InputErrors as refused:
+        return counter_page(form, show_problems(form, refused.problems)), 422
     return redirect(url_for("answers.answer", token=token), 303)
 
 

@@ -74,6 +74,7 @@ def keep() -> Response | tuple[str, int]:
         from_customer=not form.from_shop.data,
         keep=not form.staff.errors,
         request_key=str(form.key.data or "")[: lengths.REQUEST_KEY] or None,
+        asked_for=bool(form.asked.data),
     )
     try:
         number = report_swatch(_slips_shop(), report).number

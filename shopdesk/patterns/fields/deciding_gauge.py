@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from shopdesk.answering.model.ask import STOCKINETTE
 from shopdesk.craft.fabric import pattern_fabrics
-from shopdesk.craft.messages import message
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.tools import ToolRefused, tool_mm
 from shopdesk.craft.yarn import Craft
 from shopdesk.patterns.fields.deciding import (
@@ -14,7 +14,7 @@ from shopdesk.patterns.fields.deciding import (
     best_of,
     less_sure,
 )
-from shopdesk.patterns.phrases.mentions import Mention, Sureness, Tool
+from shopdesk.patterns.phrases.mentions import Mention, Span, Sureness, Tool
 
 GAUGE_FIELDS = ("stitches", "rows", "over", "pattern", "washed")
 Gauge = dict[str, Mention]
@@ -103,9 +103,7 @@ def decide_tool(decided: FieldReadings, fields: Fields, *, larger_said: bool) ->
     found = list(fields.get("tool", ()))
     craft = Craft.CROCHET if decided.value("craft") == "crochet" else Craft.KNIT
     groups = _by_size(found, craft)
-    for each in found:
-        for said in each.says:
-            decided.say(said, (each.span,))
+    _say_once(decided, found)
     if not groups:
         return
     groups = _narrowed(groups, craft, larger_said)
@@ -121,6 +119,21 @@ def decide_tool(decided: FieldReadings, fields: Fields, *, larger_said: bool) ->
     ]
     kept = tuple(dict.fromkeys([*others, *dropped]))
     decided.add(FieldReading("tool", best.value, sure, all_words, best.phrase, kept))
+
+
+def _say_once(decided: FieldReadings, found: Sequence[Mention]) -> None:
+    """Says what the mentions say; two phrases that read the same words say it once."""
+    told: list[tuple[Message, Span]] = []
+    for each in found:
+        told += [(said, each.span) for said in each.says if not _is_told(told, said, each.span)]
+    for said, span in told:
+        decided.say(said, (span,))
+
+
+def _is_told(told: Sequence[tuple[Message, Span]], said: Message, span: Span) -> bool:
+    return any(
+        one == said and place.start < span.end and span.start < place.end for one, place in told
+    )
 
 
 def _by_size(found: Sequence[Mention], craft: Craft) -> list[list[Mention]]:

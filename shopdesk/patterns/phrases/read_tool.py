@@ -4,7 +4,7 @@ from decimal import Decimal
 from math import isclose
 
 from shopdesk.craft.messages import Message, message
-from shopdesk.craft.tools import ToolRefused, tool_mm
+from shopdesk.craft.tools import ToolRefused, named_size, tool_mm
 from shopdesk.craft.yarn import Craft
 from shopdesk.patterns.phrases.grammar import Match
 from shopdesk.patterns.phrases.mentions import Mention, Sureness, Tool, plain
@@ -26,13 +26,11 @@ def read_tool(page: Page, match: Match) -> list[Mention] | None:
     if "letter" in match.kept:
         return _hook_letter(page, match)
     number = _written(page.tokens[match.kept["n"]])
+    if craft is Craft.CROCHET and _is_steel(page, match):
+        number = f"steel {number}"
     if "sys" in match.kept:
         system = page.meaning(match.kept["sys"], "system")
-        return (
-            _one(page, match, Tool(number, system), Sureness.SURE)
-            if _mm(number, system, craft)
-            else None
-        )
+        return _named(page, match, Tool(number, system), craft)
     if languages()[page.language].metric_tools:
         fits = SMALLEST_MM <= _value(page.tokens[match.kept["n"]]) <= LARGEST_MM
         return _one(page, match, Tool(number, "mm"), Sureness.SURE) if fits else None
@@ -120,13 +118,29 @@ def shown_words(page: Page, match: Match) -> str:
     return " ".join(page.text[span.start : span.end].split())
 
 
+def _named(page: Page, match: Match, tool: Tool, craft: Craft) -> list[Mention] | None:
+    """A tool by its name: every size that it may be where charts differ, with what is to be said.
+
+    None where there is no such tool.
+    """
+    try:
+        named = named_size(tool.size, tool.system, craft)
+    except ToolRefused:
+        return None
+    says = (named.doubt,) if named.doubt else ()
+    if len(named.mm) == 1:
+        sure = Sureness.LIKELY if says else Sureness.SURE
+        return _one(page, match, tool, sure, says=says)
+    first, *others = (Tool(f"{mm:g}", "mm") for mm in named.mm)
+    return _one(page, match, first, Sureness.UNCLEAR, tuple(others), says)
+
+
 def _hook_letter(page: Page, match: Match) -> list[Mention]:
     size = page.meaning(match.kept["letter"], "hookletter")
     if "n" in match.kept:
         size = f"{size}-{_written(page.tokens[match.kept['n']])}"
-    known = _mm(size, "US", Craft.CROCHET) is not None
-    sure = Sureness.SURE if known else Sureness.LIKELY
-    return _one(page, match, Tool(size, "US"), sure)
+    tool = Tool(size, "US")
+    return _named(page, match, tool, Craft.CROCHET) or _one(page, match, tool, Sureness.LIKELY)
 
 
 def _bare_number(page: Page, match: Match, number: str, craft: Craft) -> list[Mention] | None:
@@ -135,6 +149,8 @@ def _bare_number(page: Page, match: Match, number: str, craft: Craft) -> list[Me
         return _one(page, match, Tool(number, "mm"), Sureness.LIKELY)
     if page.sections[match.start] == "gauge" and "numbersign" not in page.kinds[match.start]:
         return None
+    if number.startswith("steel"):
+        return _named(page, match, Tool(number, "US"), craft)
     readings = tuple(Tool(number, name) for name in ("US", "UK") if _mm(number, name, craft))
     if not readings:
         return None

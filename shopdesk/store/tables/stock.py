@@ -1,6 +1,6 @@
 """Branches, the stock of each lot in them, its movements, and what is on hold."""
 
-from sqlalchemy import CheckConstraint, ForeignKey, Index, String, UniqueConstraint
+from sqlalchemy import CheckConstraint, Float, ForeignKey, Index, String, UniqueConstraint
 from sqlalchemy.orm import Mapped, mapped_column
 
 from shopdesk.craft import lengths
@@ -58,7 +58,8 @@ class Contact(Base):
     """A customer's name and telephone number, both optional, in one row that can be removed whole.
 
     `name_key` and `phone_key` are what is compared in a search. `may_ask` is the customer's leave
-    to be asked about the swatch of the slip.
+    to be asked about the swatch of the slip. `hand_percent` is by how much the customer works
+    tighter (below 0: looser) than usual, kept only where they agreed to it.
     """
 
     __tablename__ = "contact"
@@ -72,6 +73,7 @@ class Contact(Base):
     phone: Mapped[str] = mapped_column(String(40), default="", server_default="")
     phone_key: Mapped[str] = mapped_column(String(40), default="", server_default="", index=True)
     may_ask: Mapped[bool] = mapped_column(default=False)
+    hand_percent: Mapped[float | None] = mapped_column(Float)
     slip_id: Mapped[int | None] = mapped_column(
         ForeignKey("slip.id", ondelete="CASCADE"), index=True
     )

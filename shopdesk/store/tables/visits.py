@@ -11,7 +11,7 @@ from shopdesk.wording.formatting import CrochetTerms, Units
 
 
 class Slip(Base):
-    """One slip, numbered without gaps in its branch. Only the customer's name may be changed.
+    """One slip, numbered without gaps in its branch. Only the customer's name and hand may go.
 
     `words` is the slip as it was first printed; `content` is the same without a language;
     `ask` and `choice` are what produced it. `customer_key` is the name as it is searched for.

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from sqlalchemy import CheckConstraint, Float, ForeignKey, Index, String, UniqueConstraint
+from sqlalchemy import CheckConstraint, Float, ForeignKey, Index, String, UniqueConstraint, false
 from sqlalchemy.orm import Mapped, MappedColumn, mapped_column, relationship, validates
 
 from shopdesk.craft import lengths
@@ -127,7 +127,7 @@ class YarnMeasurement(Base):
     """What the shop, or a customer of it, measured on the yarn; never what the label says.
 
     `stitches` and `stitch_rows` are per 10 cm. `slip_number` is that of the slip that a
-    customer's swatch belongs to.
+    customer's swatch belongs to; `asked_for` says that the shop had asked how it came out.
     """
 
     __tablename__ = "yarn_measurement"
@@ -158,6 +158,7 @@ class YarnMeasurement(Base):
     hand: Mapped[str | None] = mapped_column(String(lengths.HAND))
     slip_number: Mapped[int | None]
     strands: Mapped[int] = mapped_column(default=1, server_default="1")
+    asked_for: Mapped[bool] = mapped_column(default=False, server_default=false())
 
 
 class Colourway(Base):

@@ -125,6 +125,7 @@ def test_a_number_that_counts_nothing_is_asked_about() -> None:
         (("parts", 0, "amount", "put_up"), "parts-0-ball_mass"),
         (("parts", 0, "own"), "parts-0-own_length"),
         (("wishes", "avoid_fibres", 0), "avoid"),
+        (("hand", "percent"), "hand"),
     ],
 )
 def test_a_problem_is_shown_at_the_box_it_is_about(path: tuple[Any, ...], box: str) -> None:
@@ -235,9 +236,20 @@ ASKS = st.fixed_dictionaries(
                 },
             ]
         ),
+        "hand": st.fixed_dictionaries(
+            {
+                "percent": st.sampled_from(["4", "2,5", "25"]),
+                "way": st.sampled_from(["tighter", "looser"]),
+            }
+        ),
         "wishes": st.fixed_dictionaries(
             {"avoid_fibres": st.just(["mohair", "wool"])},
-            optional={"one_lot_only": st.just(True), "price_limit": NUMBERS},
+            optional={
+                "avoid_animal_hair": st.just(True),
+                "avoid_silk": st.just(True),
+                "one_lot_only": st.just(True),
+                "price_limit": NUMBERS,
+            },
         ),
     },
 )

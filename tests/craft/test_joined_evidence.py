@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdesk.craft.evidence import joined
 from shopdesk.craft.figures import Basis, Figure
+from shopdesk.craft.joined_evidence import joined
 from shopdesk.craft.messages import message
 
 NORMAL_95TH = 1.6449
