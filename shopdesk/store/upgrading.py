@@ -17,7 +17,7 @@ from shopdesk.store.faults import ShelfBroken, ShelfNotReady, ShelfTooNew
 if TYPE_CHECKING:
     from alembic.config import Config
 
-HEAD = "0011"
+HEAD = "0012"
 """The revision that the models of this version need."""
 
 FOLDER = Path(__file__).with_name("migrations")

@@ -247,7 +247,7 @@ class YarnIndex(Base):
     doubts: Mapped[int]
     doubts_text: Mapped[str] = mapped_column(String(2000))
     blend: Mapped[str] = mapped_column(String(1000))
-    wear_and_care: Mapped[str] = mapped_column("nature", String(200), key="wear_and_care")
+    wear_and_care: Mapped[str] = mapped_column("nature", String(1000), key="wear_and_care")
     price_minor: Mapped[int]
     metres: Mapped[float | None] = mapped_column(Float)
     made_by: Mapped[str] = mapped_column(String(20))
