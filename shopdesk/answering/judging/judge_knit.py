@@ -1,7 +1,7 @@
 """Judges what is held on the needles against the target of a knitted pattern."""
 
 from shopdesk.answering.judging.companions import StrandCombination
-from shopdesk.answering.judging.grades import GradeStep, Reason, grade, step_at, steps
+from shopdesk.answering.judging.grades import Grade, GradeStep, Reason, grade, step_at, steps
 from shopdesk.answering.judging.requirements import gauge_tells
 from shopdesk.answering.model.answer import Suitability, Target
 from shopdesk.answering.model.ask import Ask
@@ -108,12 +108,23 @@ def outside_range(stitches: float, wanted: Figure) -> float:
     return max(wanted.low / stitches, stitches / wanted.high) - 1
 
 
+def grade_in_range(wanted: Figure, outside: float) -> Grade:
+    """Returns the grade of a gauge by how far it lies outside a range, which may be a wide one.
+
+    What lies within a range so wide that another tool would be needed at its ends is no promise.
+    """
+    group, weight = grade("weight_name", outside)
+    if group is Suitability.AS_IT_IS and _half_width(wanted) > threshold("gauge_reach"):
+        return grade("openwork", 0.0)
+    return group, weight
+
+
 def _within_name_finding(wanted: Figure, got: Figure) -> Reason:
     """The original's gauge is told from name, length or fabric: all in its range may do."""
     values = {"yarn_st": got.value, "low_st": wanted.low, "high_st": wanted.high}
     outside = max(0.0, outside_range(got.value, wanted))
     step = step_at("weight_name", outside)
-    group, weight = step.grade(outside)
+    group, weight = grade_in_range(wanted, outside)
     if group is Suitability.NOT_FOR_THIS:
         return Reason(group, Message("judging.outside_names_range", values), weight)
     if group is Suitability.WITH_A_CHANGE:

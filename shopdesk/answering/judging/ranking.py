@@ -162,6 +162,8 @@ def washing_group(difference: Message, among: Sequence[Message]) -> Suitability:
 def washing_grade(difference: Message, among: Sequence[Message], told_before: int = 0) -> Grade:
     """Returns group and weight of a difference in washing, `among` all that were found."""
     code = difference.code
+    if code == "washing.dry_flat":
+        return grade("another_place_to_dry", told_before / 10)
     if code in ANOTHER_BUTTON or code.endswith("not_known"):
         return grade("another_button", told_before / 10)
     asked = code in OF_THE_DRYER or all(said.code != "washing.often" for said in among)

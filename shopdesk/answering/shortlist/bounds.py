@@ -16,6 +16,7 @@ from shopdesk.answering.judging.item_care import care_differences, possible
 from shopdesk.answering.judging.judge import Requirements, behaviour_findings, doubt_grades
 from shopdesk.answering.judging.judge_knit import (
     at_worst,
+    grade_in_range,
     makes_the_fabric,
     original_volume,
     outside_range,
@@ -135,7 +136,8 @@ class SizeBounds:
         if self._little:
             return grade("openwork", float(not self._meets(yarn, strands)))
         if not self._banded:
-            return grade("weight_name", max(0.0, outside_range(held, self._around)))
+            outside = max(0.0, outside_range(held, self._around))
+            return grade_in_range(self._target.natural_stitches or self._around, outside)
         return _graded("gauge", _inward(held / self._natural - 1), fits)
 
     def _makes_the_fabric(self, yarn: IndexRow) -> bool:
