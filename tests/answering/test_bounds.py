@@ -503,8 +503,8 @@ BY_HAND = WearAndCare(
         ({"washing": Washing.MACHINE_40}, None),
         ({"drying": Drying.TUMBLE}, None),
         ({"washing": Washing.HAND, "drying": Drying.TUMBLE}, None),
-        # Drying it flat instead of on the line is a change.
-        ({"washing": Washing.HAND, "drying": Drying.LINE}, (2, 4)),
+        # Drying it flat instead of on the line is told, and a point.
+        ({"washing": Washing.HAND, "drying": Drying.LINE}, (0, 1)),
         ({"washing": Washing.HAND, "drying": Drying.FLAT}, (0, 0)),
         # A blanket is supposed to be washed often: washing by hand is a change, 4, what is usual
         # is told, 0.3, and washing by hand and drying flat are cautions.
@@ -527,7 +527,7 @@ def test_washing_and_behaviour_add_up() -> None:
     sagging = replace(BY_HAND, traits=Traits(springs_back=Level.NO))
     rib = PatternGauge(20, 28, StitchPattern.RIB)
     washed = {"washing": Washing.HAND, "drying": Drying.LINE}
-    assert standing(a_row(20), sagging, gauge=rib, **washed) == (2, 4 + 2.5)
+    assert standing(a_row(20), sagging, gauge=rib, **washed) == (1, 1 + 2.5)
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ import pytest
 from shopdesk.answering.judging.grades import Reason
 from shopdesk.answering.judging.judge_knit import (
     gauge_off,
+    grade_in_range,
     knit_findings,
     length_findings,
     outside_range,
@@ -281,3 +282,11 @@ def test_length_beside_the_originals(metres: float, code: str, percent: int | No
 def test_length_is_not_compared_where_one_is_unknown() -> None:
     assert length_findings(a_target(), on_the_needles(metres=200)) == []
     assert length_findings(a_target(metres=200), on_the_needles()) == []
+
+
+def test_a_range_so_wide_that_its_ends_want_another_tool_promises_nothing() -> None:
+    # A tool reaches 17 % (judgement.csv): 20 known to 20 % either way is no promise, to 15 % it is.
+    wide, narrow = a_figure(20, 16, 24), a_figure(20, 17, 23)
+    assert grade_in_range(wide, 0.0) == (Suitability.SWATCH_FIRST, 4)
+    assert grade_in_range(narrow, 0.0)[0] is Suitability.AS_IT_IS
+    assert grade_in_range(wide, 0.09)[0] is Suitability.WITH_A_CHANGE

@@ -33,6 +33,9 @@ TUMBLE_LOW = message("washing.tumble_low")
 OFTEN = message("washing.often", need_c=40)
 
 
+ROUGHER = message("washing.felts_when_rougher", action_term="care.wash_action_mild")
+
+
 def a_caution(flag: bool) -> Caution:
     return Caution("sleep", message("cautions.sleep"), False, "", "", flag)
 
@@ -77,9 +80,9 @@ def test_what_the_yarn_does_otherwise_holds_it_back_though_it_is_only_told() -> 
 
 
 def test_what_is_otherwise_in_washing_holds_the_yarn_back() -> None:
-    # Another programme weighs 0.3, drying otherwise 4, what is not stood 9 (grades.csv).
+    # Another programme weighs 0.3, another place to dry 1, what is not stood 9 (grades.csv).
     assert sort_key([], [TUMBLE_LOW], (), "A").exact == 0.3
-    assert sort_key([], [FLAT, TUMBLE_LOW], (), "A").exact == 4.3
+    assert sort_key([], [FLAT, TUMBLE_LOW], (), "A").exact == 1.3
     assert sort_key([], [TOO_HOT], (), "A").exact == 9
     # Supposed only, heat weighs 4, and that it is supposed 0.3.
     assert sort_key([], [OFTEN, TOO_HOT], (), "A").exact == 4.3
@@ -95,7 +98,8 @@ def test_how_unlike_the_original_a_yarn_is_adds_to_its_penalty() -> None:
 
 
 def test_the_worse_of_findings_and_washing_is_the_group() -> None:
-    assert sort_key([a_reason(SWATCH_FIRST, 1)], [FLAT], (), "A").group == 2
+    assert sort_key([a_reason(SWATCH_FIRST, 1)], [ROUGHER], (), "A").group == 2
+    assert sort_key([a_reason(SWATCH_FIRST, 1)], [FLAT], (), "A").group == 1
     assert sort_key([a_reason(NOT_FOR_THIS, 1)], [FLAT], (), "A").group == 3
     assert sort_key([a_reason(SWATCH_FIRST, 1)], [TUMBLE_LOW], (), "A").group == 1
     assert sort_key([a_reason(SWATCH_FIRST, 1)], [TUMBLE_LOW, TOO_HOT], (), "A").group == 3
@@ -166,7 +170,8 @@ SPOILS = [
     "no_dry_clean",
 ]
 SPOILS_IN_THE_DRYER = ["felts_in_dryer", "no_tumble"]
-OTHERWISE = ["dry_flat", "felts_when_rougher"]
+OTHERWISE = ["felts_when_rougher"]
+ANOTHER_PLACE = ["dry_flat"]
 ANOTHER_PROGRAMME = [
     "often",
     "weak_when_wet",
@@ -198,6 +203,8 @@ NOT_KNOWN = [
         # What another programme meets, and what nobody knows, leaves the yarn as it is.
         (ANOTHER_PROGRAMME, AS_IT_IS, AS_IT_IS),
         (NOT_KNOWN, AS_IT_IS, AS_IT_IS),
+        # Drying flat is told, and the yarn will do as it is.
+        (ANOTHER_PLACE, AS_IT_IS, AS_IT_IS),
     ],
 )
 def test_what_a_difference_in_washing_leaves(
@@ -210,14 +217,14 @@ def test_what_a_difference_in_washing_leaves(
 
 
 def test_differences_told_later_weigh_a_tenth_less_each() -> None:
-    first, second, third, fourth = washing_findings([TOO_HOT, FLAT, TUMBLE_LOW, TOO_HOT])
+    first, second, third, fourth = washing_findings([TOO_HOT, ROUGHER, TUMBLE_LOW, TOO_HOT])
     change = message("judging.change_washing")
     assert (first.group, first.weight, first.change) == (NOT_FOR_THIS, 9, None)
     assert (second.group, second.change) == (WITH_A_CHANGE, change)
     assert second.weight == pytest.approx(4 - 0.1)
     assert (third.group, third.weight, third.change) == (AS_IT_IS, 0.3, None)
     assert fourth.weight == pytest.approx(9 - 0.3)
-    assert [one.said for one in (first, second, third)] == [TOO_HOT, FLAT, TUMBLE_LOW]
+    assert [one.said for one in (first, second, third)] == [TOO_HOT, ROUGHER, TUMBLE_LOW]
 
 
 def test_washing_that_was_only_supposed_can_be_changed() -> None:
