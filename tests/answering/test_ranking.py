@@ -134,31 +134,19 @@ def test_group_goes_first_then_penalty_then_stock_price_colours_and_what_is_left
 
 
 @pytest.mark.parametrize(
-    ("group", "exact", "best", "proposed"),
-    [
-        # What does as it is always is; what is not for this never, though it stands best.
-        (0, 50, 0, True),
-        (3, 0, 0, False),
-        # With a swatch up to 18, with a change up to 9 (judgement.csv), both ends included.
-        (1, 18, 0, True),
-        (1, 18.01, 0, False),
-        (2, 9, 0, True),
-        (2, 9.01, 0, False),
-        # Unless it stands no further than 6 behind the best.
-        (1, 18.01, 12, False),
-        (1, 18.5, 12.5, True),
-        (1, 18.51, 12.5, False),
-        (2, 9.01, 3, False),
-        (2, 10, 4, True),
-        (2, 10.01, 4, False),
-        # A best one that is nearer than all takes nothing away.
-        (2, 9, -1, True),
-    ],
+    ("group", "ruled_out", "limit"),
+    # judgement.csv; 'few and right beats long'. What could be, where the original cannot, is more.
+    [(1, False, 18), (2, False, 9), (1, True, 22), (2, True, 20)],
 )
-def test_what_differs_in_much_is_no_proposal_unless_the_best_does_too(
-    group: int, exact: float, best: float, proposed: bool
-) -> None:
-    assert is_proposed(a_key(group, exact), a_key(1)._replace(exact=best)) is proposed
+def test_what_differs_in_much_is_no_proposal(group: int, ruled_out: bool, limit: float) -> None:
+    assert is_proposed(a_key(group, limit), ruled_out)
+    assert not is_proposed(a_key(group, limit + 0.01), ruled_out)
+
+
+@pytest.mark.parametrize("ruled_out", [False, True])
+def test_what_does_as_it_is_is_proposed_and_what_is_not_for_this_never(ruled_out: bool) -> None:
+    assert is_proposed(a_key(0, 99), ruled_out)
+    assert not is_proposed(a_key(3, -1), ruled_out)
 
 
 SPOILS = [

@@ -318,3 +318,15 @@ def test_categories_of_one_strand_are_those_of_all_its_evidence() -> None:
     # 23.5 stitches, good to 4.5 %, are of 2 and 3; with 230 m per 100 g only of 3.
     yarn = DesignerYarn(put_up=PutUp(50, 115), gauge=a_band_gauge(23.5))
     assert target(designer_yarn=yarn).categories == (3,)
+
+
+@pytest.mark.parametrize(
+    ("stitches", "said"),
+    # DK by its band, 22 (21 to 23). A pullover is worked within a twentieth of that, and a third
+    # beyond it is met at most: 90 or 6 stitches are mistyped, 26 and 17 are not.
+    [(90, True), (6, True), (26, False), (17, False), (22, False)],
+)
+def test_a_gauge_that_its_yarn_is_never_knitted_at_is_told(stitches: float, said: bool) -> None:
+    yarn = DesignerYarn(weight_names=("DK",), gauge=a_band_gauge(22))
+    why = {one.code for one in target_of(an_ask(stitches, designer_yarn=yarn)).why}
+    assert ("judging.gauge_unlike_yarn" in why) is said

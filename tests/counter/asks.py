@@ -26,7 +26,14 @@ BABY_CARDIGAN = {
     "features": ["buttons"],
     "parts-0-count": "3",
 }
-NOBODY_HAS = {"stitches": "90", "designer-weight": "", "parts-0-count": "500"}
+NOBODY_HAS = {
+    "stitches": "90",
+    "designer-weight": "",
+    "designer-ball_mass": "",
+    "designer-ball_length": "",
+    "parts-0-count": "500",
+    "parts-0-counted_in": "m",
+}
 
 
 def token_of_answer(counter: Counter, typed: dict[str, Any]) -> str:

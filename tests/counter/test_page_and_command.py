@@ -19,10 +19,19 @@ EXAMPLES = sorted(path.stem for path in bundled("seed_catalog/asks").glob("*.jso
 @pytest.mark.compares("answers.ask_the_shelf", "answers.answer_again")
 @pytest.mark.parametrize("example", EXAMPLES)
 def test_an_example_ask_is_answered_the_same_by_page_and_command(
-    example: str, demo_counter: Counter, demo_shelf: Engine, monkeypatch: pytest.MonkeyPatch
+    example: str,
+    demo_counter: Counter,
+    demo_shelf: Engine,
+    monkeypatch: pytest.MonkeyPatch,
+    tmp_path: Path,
 ) -> None:
-    path = bundled("seed_catalog/asks") / f"{example}.json"
-    typed = ask_form_data(json.loads(path.read_text(encoding="utf-8")))
+    written = bundled("seed_catalog/asks") / f"{example}.json"
+    document = json.loads(written.read_text(encoding="utf-8"))
+    # The form has no boxes for how the designer's yarn is washed.
+    document.get("designer_yarn", {}).pop("care", None)
+    path = tmp_path / "ask.json"
+    path.write_text(json.dumps(document), encoding="utf-8")
+    typed = ask_form_data(document)
     told = demo_counter.fill(**{name: typed.getlist(name) for name in typed})
     assert told.status_code == 303, told.text
     page = demo_counter.look(f"{told.headers['Location']}?all=1")

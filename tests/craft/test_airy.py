@@ -11,6 +11,7 @@ HOLD_AIR = {
     Construction.BRUSHED,
     Construction.BOUCLE,
     Construction.CHENILLE,
+    Construction.EYELASH,
     Construction.ROVING,
 }
 

@@ -16,7 +16,6 @@ from shopdesk.answering.ask.document import AskRefused
 from shopdesk.answering.judging.companions import Companions
 from shopdesk.answering.judging.grades import GradeStep, steps
 from shopdesk.answering.judging.judge import judge_one
-from shopdesk.answering.judging.ranking import is_proposed
 from shopdesk.answering.model.answer import Answer, Suitability
 from shopdesk.answering.model.ask import Ask
 from shopdesk.answering.profile.profile import shelf_profile
@@ -84,10 +83,6 @@ def exhaustive(ask: Ask, yarns: Sequence[ShelfYarn], most: int) -> list[RankedCa
         (one for one in everyone if one.candidate.group is not Suitability.NOT_FOR_THIS),
         key=lambda one: one.sort_key,
     )
-    best = next((one.sort_key for one in line if one.unmet is None), None)
-    if best is not None:
-        # What is no proposal beside the best is not in line, whatever wishes say of it.
-        line = [one for one in line if one.sort_key <= best or is_proposed(one.sort_key, best)]
     listed = [place for place, one in enumerate(line) if one.unmet is None]
     return line[: listed[most - 1] + 1] if len(listed) >= most else line
 

@@ -4,12 +4,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from shopdesk.answering.judging.companions import StrandCombination
-from shopdesk.answering.judging.grades import deciding_first, worst_group
+from shopdesk.answering.judging.grades import deciding_first, order_of, worst_group
 from shopdesk.answering.judging.item_care import care_cautions, care_for
 from shopdesk.answering.judging.judge import Judgement, Requirements, requirements
 from shopdesk.answering.judging.ranking import (
     SortKey,
     Supplied,
+    is_proposed,
     price_of_a_metre,
     sort_key,
     supplied_by,
@@ -39,7 +40,7 @@ from shopdesk.answering.supply.own_yarn import meeting_sayings, need_in
 from shopdesk.answering.supply.start_tool import start_tool
 from shopdesk.answering.supply.wishes import unmet_wish
 from shopdesk.craft.counts import sold_put_up
-from shopdesk.craft.messages import Message
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.money import minor_units
 from shopdesk.craft.yarn import ShelfYarn
 
@@ -90,7 +91,17 @@ def rank_candidate(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Rank
         verdict.unlike,
         supplied_by(candidate, price) if unmet is None else Supplied(price=price),
     )
+    if suits and not is_proposed(key, asked.wanted.original_ruled_out):
+        key = key._replace(group=order_of(Suitability.NOT_FOR_THIS))
+        return RankedCandidate(key, _too_unlike(candidate), None)
     return RankedCandidate(key, candidate, unmet)
+
+
+def _too_unlike(candidate: Candidate) -> Candidate:
+    reasons = (message("judging.too_unlike"), *candidate.reasons)
+    return replace(
+        candidate, group=Suitability.NOT_FOR_THIS, reasons=reasons, change=None, start_tool=None
+    )
 
 
 def _in_minor(yarn: ShelfYarn, asked: PreparedAsk) -> int:

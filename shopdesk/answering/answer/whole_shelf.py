@@ -1,17 +1,14 @@
 """From an ask and the shelf's yarns to the answer: profile, judge, count, price, put in order."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 from shopdesk.answering.answer.candidates import (
     PreparedAsk,
-    RankedCandidate,
     prepare,
     rank_candidate,
 )
 from shopdesk.answering.judging.companions import Companions
 from shopdesk.answering.judging.judge import judge_one
-from shopdesk.answering.judging.ranking import is_proposed
 from shopdesk.answering.model.answer import (
     Answer,
     Candidate,
@@ -19,7 +16,6 @@ from shopdesk.answering.model.answer import (
     Need,
     RuledOut,
     ShopTerms,
-    Suitability,
     Target,
 )
 from shopdesk.answering.model.ask import Ask, Washing
@@ -73,22 +69,8 @@ def answer(ask: Ask, yarns: Iterable[ShelfYarn], terms: ShopTerms) -> Answer:
     ]
     everyone.sort(key=lambda one: one.sort_key)
     taken += [(one.unmet, one.candidate.sku) for one in everyone if one.unmet is not None]
-    return answer_of(asked, _proposed_first(everyone), counted(taken))
-
-
-def _proposed_first(ranked: Sequence[RankedCandidate]) -> list[Candidate]:
-    """Returns the candidates in order; what is no proposal beside the best is not for this."""
-    left = [one for one in ranked if one.unmet is None]
-    proposed = [one.candidate for one in left if is_proposed(one.sort_key, left[0].sort_key)]
-    others = [one for one in left if not is_proposed(one.sort_key, left[0].sort_key)]
-    return proposed + [_too_unlike(one.candidate) for one in others]
-
-
-def _too_unlike(candidate: Candidate) -> Candidate:
-    if candidate.group is Suitability.NOT_FOR_THIS:
-        return candidate
-    reasons = (message("judging.too_unlike"), *candidate.reasons)
-    return replace(candidate, group=Suitability.NOT_FOR_THIS, reasons=reasons, start_tool=None)
+    candidates = [one.candidate for one in everyone if one.unmet is None]
+    return answer_of(asked, candidates, counted(taken))
 
 
 def answer_of(

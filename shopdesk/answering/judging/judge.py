@@ -38,12 +38,16 @@ from shopdesk.craft.yarn import Craft
 
 @dataclass(frozen=True, slots=True)
 class Requirements:
-    """An ask with what follows from it for every yarn, worked out once."""
+    """An ask with what follows from it for every yarn, worked out once.
+
+    `original_ruled_out` says that washing, item, wearer or wishes speak against the original.
+    """
 
     ask: Ask
     target: Target
     item: ItemNeeds
     original: Original | None
+    original_ruled_out: bool = False
 
     @property
     def strands(self) -> int:
@@ -76,7 +80,15 @@ def requirements(ask: Ask) -> Requirements:
     if against:
         why = (*target.why, message("judging.original_ruled_out"), *against)
         target = replace(target, why=why)
-    return Requirements(ask, target, item, original)
+    ruled_out = bool(against) or _is_avoided(ask)
+    return Requirements(ask, target, item, original, ruled_out)
+
+
+def _is_avoided(ask: Ask) -> bool:
+    """True if the customer avoids a fibre of the designer's yarn."""
+    yarn = ask.designer_yarn
+    fibres = {share.fibre for share in yarn.fibres} if yarn is not None else set()
+    return bool(fibres & ask.wishes.avoid_fibres)
 
 
 def _against_original(ask: Ask, item: ItemNeeds, original: Original | None) -> Iterator[Message]:

@@ -73,17 +73,16 @@ def stepped(penalty: float) -> float:
     return floor(penalty * 4) / 4
 
 
-def is_proposed(one: SortKey, best: SortKey) -> bool:
-    """True if a yarn is worth proposing beside the one that stands best.
+def is_proposed(one: SortKey, original_ruled_out: bool) -> bool:
+    """True if a yarn is worth proposing, few and right.
 
-    What needs a swatch or a change, and differs in much from what is wanted, is none, unless all
-    that the shop has is hardly nearer.
+    What needs a swatch or a change, and differs in much from what is wanted, is none. Where the
+    original itself is ruled out, any yarn that is not must differ in more.
     """
-    limits = {1: "proposed_with_swatch", 2: "proposed_with_change"}
-    if one.group not in limits:
+    if one.group not in (1, 2):
         return one.group == 0
-    beside = best.exact + threshold("proposed_beside_best")
-    return one.exact <= max(threshold(limits[one.group]), beside)
+    limit = "proposed_with_swatch" if one.group == 1 else "proposed_with_change"
+    return one.exact <= threshold(f"{limit}_instead" if original_ruled_out else limit)
 
 
 def _holds_back(finding: Reason) -> bool:

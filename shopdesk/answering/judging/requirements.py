@@ -77,6 +77,7 @@ def _designer_target(ask: Ask, profile: Profile, yarn: DesignerYarn) -> Target:
         pieces = [piece for piece in (natural, fabric) if piece is not None]
         natural = joined(pieces, Basis.ESTIMATE if natural else Basis.PATTERN) if pieces else None
         why.append(message("judging.target_gauge_beside_designer"))
+    why += _unlike_its_yarn(ask, held.stitches)
     return Target(
         from_designer_yarn=True,
         natural_stitches=natural if ask.craft is Craft.KNIT else None,
@@ -88,6 +89,18 @@ def _designer_target(ask: Ask, profile: Profile, yarn: DesignerYarn) -> Target:
         fabric_stitches=_fabric_range(ask),
         usual_metres=None if held.tex else _usual_metres(categories),
     )
+
+
+def _unlike_its_yarn(ask: Ask, stitches: Figure | None) -> list[Message]:
+    """Says so where the pattern's gauge is none that its yarn is knitted at, as if mistyped."""
+    fabric = _fabric_range(ask)
+    if fabric is None or stitches is None or ask.gauge is None:
+        return []
+    beyond = 1 + threshold("mistyped_beyond")
+    if stitches.low / beyond <= fabric.high and fabric.low / beyond <= stitches.high:
+        return []
+    values = {"wanted_st": ask.gauge.stitches, "low_st": stitches.low, "high_st": stitches.high}
+    return [Message("judging.gauge_unlike_yarn", values)]
 
 
 def _fabric_range(ask: Ask) -> Figure | None:

@@ -98,7 +98,6 @@ def shortlist(
         elif first.unmet is not None:
             taken.append((first.unmet, first.candidate.sku))
         else:
-            line.best = line.best or first.sort_key
             listed.append(first.candidate)
     ruled_out = merged((*index.ruled_out(), *counted(taken)))
     answered = answer_of(asked, listed, ruled_out)
@@ -123,7 +122,6 @@ class _Line:
 
     def __init__(self, asked: PreparedAsk, index: IndexSearch, read_first: int) -> None:
         self.asked = asked
-        self.best: SortKey | None = None
         self._index = index
         self._bound = SortKeyBound(asked, index.wear_and_care)
         self._waiting: list[tuple[SortKey, int, Waiting]] = []
@@ -145,7 +143,7 @@ class _Line:
                 self._read()
                 continue
             key, _, first = heapq.heappop(self._waiting)
-            if self.best is not None and not is_proposed(key, self.best):
+            if not is_proposed(key, self.asked.wanted.original_ruled_out):
                 continue
             if not isinstance(first, Ready):
                 self._look_closer(first)
