@@ -65,7 +65,8 @@ def test_a_yarn_ruled_out_by_a_wish_is_still_judged(demo_counter: Counter) -> No
     token = token_of_answer(demo_counter, {**PULLOVER, "avoid": "wool"})
     page = demo_counter.look(f"/asks/{token}/yarn?sku=OY-3105")
     assert "A wish of the customer rules it out: contains wool" in page.text
-    assert "stitches in 10 cm" in page.text
+    # The pattern's yarn is known by its length alone, so that decides.
+    assert "by length per 100 g" in page.text
 
 
 def test_cautions_are_told_by_topic_and_washing_once(demo_counter: Counter) -> None:

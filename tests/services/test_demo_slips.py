@@ -56,9 +56,14 @@ def test_the_slip_is_whole_in_every_language(demo_shelf: Engine, path: Path) -> 
         assert [r for r in REFERENCES if r in said] == [r for r in REFERENCES if r in own]
 
 
+TWO_PAGES = {("small-bear", "de")}
+"""Law and advice for a baby's toy are all told, however long, and German takes the most room."""
+
+
 @pytest.mark.parametrize("path", ASKS, ids=lambda path: path.stem)
 def test_a_slip_of_one_yarn_is_one_page(demo_shelf: Engine, path: Path) -> None:
     record = slip_of(demo_shelf, path)
     if len(record.content.lines) == 1:
         for language in (None, "de", "fr"):
-            assert len(page_sizes_mm(record.pdf("A5", language))) == 1
+            pages = 2 if (path.stem, language) in TWO_PAGES else 1
+            assert len(page_sizes_mm(record.pdf("A5", language))) == pages

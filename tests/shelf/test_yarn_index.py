@@ -228,7 +228,7 @@ def known(house_yarn: ShelfYarn) -> YarnSummary:
     return ProfiledYarn(house_yarn, shelf_profile(house_yarn)).summary
 
 
-RECORDED = (2, "bc45c4abb582bd98")
+RECORDED = (2, "3d58ea6630f102e0")
 """The rules, and the demo shelf's summaries by them (SHA-256, first 16 digits)."""
 
 

@@ -78,7 +78,10 @@ def test_an_answer_waits_for_nothing_but_its_own(shop: Path) -> None:
     loaded = loaded_by("--data", shop, "answer", demo_ask("plain-pullover"))
     assert {"babel.numbers", "pydantic", "sqlalchemy"} <= loaded
     assert not loaded & NOT_FOR_AN_ANSWER
-    used = {"shopdesk.services" + name for name in ("", ".answers", ".asks", ".unmet_asks")}
+    used = {
+        "shopdesk.services" + name
+        for name in ("", ".answers", ".asks", ".own_yarns", ".unmet_asks")
+    }
     assert {name for name in loaded if name.startswith("shopdesk.services")} == used
     assert not [name for name in loaded if name.startswith("shopdesk.patterns")]
     room = {name for name in loaded if name.startswith("shopdesk.terminal.")}
