@@ -1,4 +1,4 @@
-"""What the customer's price limit rules out of a large shelf before a yarn is judged."""
+"""Which yarns of a large shelf are too dear however they are held, told before one is judged."""
 
 from dataclasses import dataclass
 
