@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import hypot, sqrt
-from statistics import fmean
+from math import hypot
+from statistics import fmean, stdev
 
 from shopdesk.craft.figures import Figure
 from shopdesk.reference.tables import constant
@@ -50,10 +50,8 @@ def calibration_of(deviations: Sequence[Deviation]) -> Calibration | None:
     if not deviations:
         return None
     shares = [one.share for one in deviations]
-    mean, spread = fmean(shares), None
-    if len(shares) > 1:
-        spread = sqrt(sum((share - mean) ** 2 for share in shares) / (len(shares) - 1))
-    return Calibration(len(shares), sum(one.inside for one in deviations), mean, spread)
+    spread = stdev(shares) if len(shares) > 1 else None
+    return Calibration(len(shares), sum(one.inside for one in deviations), fmean(shares), spread)
 
 
 def reckoned_spread() -> float:

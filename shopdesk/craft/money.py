@@ -42,6 +42,11 @@ def from_minor(minor: int, currency: str) -> Decimal:
     return Decimal(minor).scaleb(-minor_units(currency))
 
 
+def in_minor(amount: Decimal, currency: str) -> Decimal:
+    """Returns the amount in minor units, exactly, so 6.50 EUR is 650. Raises CurrencyRefused."""
+    return amount.scaleb(minor_units(currency))
+
+
 def rounded(amount: Decimal, currency: str) -> Decimal:
     """Returns the amount rounded half up to the currency's minor unit. Raises CurrencyRefused."""
     return amount.quantize(Decimal().scaleb(-minor_units(currency)), ROUND_HALF_UP)

@@ -7,11 +7,10 @@ typed wrongly, and is asked back instead of judged.
 from shopdesk.craft.fabric import pattern_metres_per_m2
 from shopdesk.craft.figures import Figure
 from shopdesk.craft.gauge import require_positive
-from shopdesk.craft.swatch import Gauge, WeighedSwatch
+from shopdesk.craft.item_needs import CM2_PER_M2
+from shopdesk.craft.swatch import Gauge, WeighedSwatch, grams_per_cm2
 from shopdesk.craft.yarn import Craft
 from shopdesk.reference.tables import constant
-
-CM2_PER_M2 = 10_000
 
 
 def rows_can_be(gauge: Gauge, craft: Craft, stitch_pattern: str) -> bool:
@@ -35,8 +34,7 @@ def fits_on(over_cm: float, side_cm: float) -> bool:
 
 def grams_per_m2(swatch: WeighedSwatch) -> float:
     """Returns the mass of a square metre of the swatch in g."""
-    require_positive(width_cm=swatch.width_cm, height_cm=swatch.height_cm)
-    return swatch.mass_g / (swatch.width_cm * swatch.height_cm) * CM2_PER_M2
+    return grams_per_cm2(swatch).value * CM2_PER_M2
 
 
 def mass_can_be(swatch: WeighedSwatch) -> bool:

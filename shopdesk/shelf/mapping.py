@@ -8,7 +8,7 @@ from sqlalchemy import Row
 
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.messages import message
-from shopdesk.craft.money import minor_units
+from shopdesk.craft.money import in_minor, minor_units
 from shopdesk.craft.yarn import (
     BandGauge,
     CareLabel,
@@ -31,7 +31,7 @@ class PriceRefused(InputError):
 
 def to_minor(amount: Decimal, currency: str) -> int:
     """Returns the amount in minor units, so 6.50 EUR is 650. Raises PriceRefused."""
-    minor = amount.scaleb(minor_units(currency))
+    minor = in_minor(amount, currency)
     if minor != minor.to_integral_value() or not 0 <= minor <= HIGHEST_MINOR:
         raise PriceRefused(
             message("problem_shelf.no_price", amount=f"{amount:f}", currency=currency),

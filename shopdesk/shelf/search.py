@@ -14,7 +14,7 @@ from sqlalchemy import ColumnElement, FromClause, Row, Select, and_, func, or_, 
 from sqlalchemy.orm import Session
 
 from shopdesk.craft.messages import Message, message
-from shopdesk.craft.money import from_minor, minor_units
+from shopdesk.craft.money import from_minor, in_minor
 from shopdesk.craft.weights import category
 from shopdesk.parsing.gtins import GtinRefused, article_key, read_gtin
 from shopdesk.shelf.index_keeping import plain_words
@@ -253,7 +253,7 @@ def _conditions(session: Session, wish: YarnQuery) -> Iterable[ColumnElement[boo
     if wish.machine:
         yield _YARN.wash_action.in_(("normal", "mild", "very mild"))
     if wish.price_to is not None:
-        minor = wish.price_to.scaleb(minor_units(load_settings(session).currency))
+        minor = in_minor(wish.price_to, load_settings(session).currency)
         yield _YARN.price_minor <= int(minor)
     if wish.in_stock:
         yield _has_stock()

@@ -3,11 +3,17 @@
 from typing import Any
 
 from shopdesk.answering.judging.companions import StrandCombination
+from shopdesk.answering.judging.grades import Reason
+from shopdesk.answering.judging.judge_knit import knit_findings
 from shopdesk.answering.model.answer import Target
+from shopdesk.answering.model.ask import Ask
 from shopdesk.answering.profile.summary import WearAndCare, YarnSummary
 from shopdesk.craft.behaviour import Traits
 from shopdesk.craft.figures import Basis, Figure
 from shopdesk.craft.yarn import CareLabel
+from tests.factories import an_ask
+
+ASK = an_ask(20)
 
 
 def a_figure(
@@ -74,3 +80,10 @@ def on_the_needles(
 ) -> StrandCombination:
     """Returns what is held: so many strands that together have these figures."""
     return StrandCombination(strands, None, tex_of(metres), known(stitches), density)
+
+
+def the_finding(
+    target: Target, stitches: Any = None, metres: float | None = None, ask: Ask = ASK
+) -> Reason:
+    """The first finding: the others are of length and fabric, or of the gauge's doubt."""
+    return knit_findings(ask, target, on_the_needles(stitches, metres))[0]

@@ -4,7 +4,6 @@ from typing import Any
 
 import pytest
 
-from shopdesk.answering.judging.grades import Reason
 from shopdesk.answering.judging.judge_knit import (
     gauge_off,
     grade_in_range,
@@ -13,23 +12,15 @@ from shopdesk.answering.judging.judge_knit import (
     outside_range,
     pattern_says_little,
 )
-from shopdesk.answering.model.answer import Suitability, Target
-from shopdesk.answering.model.ask import Ask, PatternGauge, StitchPattern
+from shopdesk.answering.model.answer import Suitability
+from shopdesk.answering.model.ask import PatternGauge, StitchPattern
 from shopdesk.craft.figures import Basis
 from shopdesk.craft.items import Measurements
 from shopdesk.craft.messages import message
-from tests.answering.summaries import a_figure, a_target, on_the_needles
+from tests.answering.summaries import ASK, a_figure, a_target, on_the_needles, the_finding
 from tests.factories import an_ask
 
-ASK = an_ask(20)
 AS_IT_IS, SWATCH_FIRST, WITH_A_CHANGE, NOT_FOR_THIS = Suitability
-
-
-def the_finding(
-    target: Target, stitches: Any = None, metres: float | None = None, ask: Ask = ASK
-) -> Reason:
-    """The first finding: the others are of length and fabric, or of the gauge's doubt."""
-    return knit_findings(ask, target, on_the_needles(stitches, metres))[0]
 
 
 @pytest.mark.parametrize(

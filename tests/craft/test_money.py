@@ -9,6 +9,7 @@ from shopdesk.craft.money import (
     CurrencyRefused,
     currencies,
     from_minor,
+    in_minor,
     line_total,
     minor_units,
     per_100,
@@ -85,3 +86,11 @@ def test_minor_units_and_amounts_are_exact() -> None:
     assert str(rounded(Decimal("2"), "EUR")) == "2.00"
     assert str(rounded(Decimal("2.004"), "EUR")) == "2.00"
     assert str(rounded(Decimal("2.0149"), "EUR")) == "2.01"
+
+
+def test_an_amount_in_minor_units_is_exact_and_comes_back() -> None:
+    # ISO 4217: the euro has two minor digits, the yen none.
+    assert in_minor(Decimal("6.50"), "EUR") == 650
+    assert in_minor(Decimal("6.505"), "EUR") == Decimal("650.5")
+    assert in_minor(Decimal(650), "JPY") == 650
+    assert from_minor(int(in_minor(Decimal("6.50"), "EUR")), "EUR") == Decimal("6.50")

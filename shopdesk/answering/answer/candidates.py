@@ -1,7 +1,7 @@
 """One yarn's candidate: what was judged, with amounts, lots, price, tool and care."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from shopdesk.answering.judging.companions import StrandCombination
 from shopdesk.answering.judging.grades import deciding_first, order_of, worst_group
@@ -41,7 +41,7 @@ from shopdesk.answering.supply.start_tool import start_tool
 from shopdesk.answering.supply.wishes import unmet_wish
 from shopdesk.craft.counts import sold_put_up
 from shopdesk.craft.messages import Message, message
-from shopdesk.craft.money import minor_units
+from shopdesk.craft.money import in_minor
 from shopdesk.craft.yarn import ShelfYarn
 
 Shelf = Mapping[str, ProfiledYarn]
@@ -50,11 +50,26 @@ Shelf = Mapping[str, ProfiledYarn]
 
 @dataclass(frozen=True, slots=True)
 class PreparedAsk:
-    """What is sought, how much of it is needed, and the shop's terms."""
+    """What is sought, how much of it is needed, and the shop's terms.
+
+    `original_cautions` are the codes of the cautions that the designer's yarn itself would have.
+    """
 
     wanted: Requirements
     needs: tuple[Need, ...]
     terms: ShopTerms
+    original_cautions: frozenset[str] = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "original_cautions", _original_cautions(self.wanted, self.terms))
+
+
+def _original_cautions(wanted: Requirements, terms: ShopTerms) -> frozenset[str]:
+    original = wanted.original
+    if original is None or original.traits is None:
+        return frozenset()
+    known = care_cautions(wanted.ask, [original.wear_and_care], terms.country)
+    return frozenset(one.code for one in known)
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,22 +121,12 @@ def _too_unlike(candidate: Candidate) -> Candidate:
 
 def _in_minor(yarn: ShelfYarn, asked: PreparedAsk) -> int:
     """Returns a skein's price in minor units of the shop's currency."""
-    return int(yarn.price.scaleb(minor_units(asked.terms.currency)))
-
-
-def original_cautions(asked: PreparedAsk) -> frozenset[str]:
-    """Returns the codes of the cautions that the designer's yarn itself would have."""
-    ask, original = asked.wanted.ask, asked.wanted.original
-    if original is None or original.traits is None:
-        return frozenset()
-    known = care_cautions(ask, [original.wear_and_care], asked.terms.country)
-    return frozenset(one.code for one in known)
+    return int(in_minor(yarn.price, asked.terms.currency))
 
 
 def cautions_beyond(asked: PreparedAsk, cautions: Sequence[Caution]) -> list[Caution]:
     """Returns the cautions that the original would not have had, which alone cost a place."""
-    known = original_cautions(asked)
-    return [one for one in cautions if one.code not in known]
+    return [one for one in cautions if one.code not in asked.original_cautions]
 
 
 def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candidate:

@@ -9,7 +9,7 @@ from functools import cache
 from math import fsum
 from typing import NamedTuple
 
-from shopdesk.answering.answer.candidates import PreparedAsk, original_cautions
+from shopdesk.answering.answer.candidates import PreparedAsk
 from shopdesk.answering.judging.companions import share_of_gauge
 from shopdesk.answering.judging.grades import Grade, grade, order_of, step_at, worst_group
 from shopdesk.answering.judging.item_care import care_differences, possible
@@ -222,7 +222,7 @@ class SortKeyBound:
         self._unlike = cache(self._worked_out_unlike)
         self._made = cache(self._worked_out_made)
         self._cautions = possible(wanted.ask, asked.terms.country)
-        self._original_cautions = original_cautions(asked)
+        self._original_cautions = asked.original_cautions
         self._sizes = SizeBounds(wanted)
         self._known_doubts = len(wanted.original.doubts) if wanted.original else 0
 

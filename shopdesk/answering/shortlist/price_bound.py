@@ -8,7 +8,7 @@ from shopdesk.answering.supply.own_yarn import least_need
 from shopdesk.answering.supply.wishes import unmet_price
 from shopdesk.answering.thresholds import HAIR
 from shopdesk.craft.messages import Message, message
-from shopdesk.craft.money import minor_units
+from shopdesk.craft.money import in_minor
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ def price_bound(asked: PreparedAsk) -> PriceBound | None:
         return None
     too_dear, unknown = message("wishes.price", limit_price=limit), unmet_price(None, wishes)
     assert unknown is not None
-    minor = float(limit.scaleb(minor_units(asked.terms.currency))) * (1 + HAIR)
+    minor = float(in_minor(limit, asked.terms.currency)) * (1 + HAIR)
     return PriceBound(minor, _priced_length_m(asked), too_dear, unknown)
 
 

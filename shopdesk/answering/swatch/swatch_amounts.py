@@ -10,6 +10,7 @@ from shopdesk.answering.supply.own_yarn import need_in
 from shopdesk.answering.swatch.swatch_reading import MeasuredSwatch
 from shopdesk.answering.swatch.swatch_result import PartNow, TakenLine, Weighed
 from shopdesk.craft.figures import Figure
+from shopdesk.craft.item_needs import CM2_PER_M2
 from shopdesk.craft.items import item_area_cm2, item_models
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.quantity import in_skeins_m, skeins_for, with_allowance
@@ -22,8 +23,6 @@ from shopdesk.craft.swatch import (
     yarn_saying,
 )
 from shopdesk.craft.yarn import PutUp
-
-CM2_PER_M2 = 10000
 
 
 def parts_now(

@@ -32,6 +32,7 @@ ITEM_LENGTH: Choices = (("cm", "cm"), ("in", "inches"), ("m", "m"), ("mm", "mm")
                         ("yd", "yards"))  # fmt: skip
 YARN_LENGTH: Choices = (("m", "metres"), ("yd", "yards"), ("ft", "feet"))
 MASS: Choices = (("g", "grams"), ("oz", "ounces"), ("kg", "kg"), ("lb", "pounds"))
+HAND_WAY: Choices = (("tighter", "% tighter"), ("looser", "% looser"))
 TOOL_SYSTEM: Choices = (("mm", "mm"), ("US", "US"), ("UK", "old UK"), ("JP", "Japanese"))
 AMOUNT: Choices = (
     ("", "not given"),
@@ -223,7 +224,7 @@ class CustomerFields(Form):
     hand = NumberField("The knitter always works", "Percent, such as 4; a kept hand, if agreed.")
     hand_way = PickField(
         "Which way the hand is off",
-        (("tighter", "% tighter"), ("looser", "% looser")),
+        HAND_WAY,
         default="tighter",
     )
     avoid_animal_hair = BooleanField("No hair of any animal")

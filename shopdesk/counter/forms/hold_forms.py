@@ -6,6 +6,7 @@ from decimal import Decimal
 from flask_wtf import FlaskForm
 from wtforms import BooleanField, HiddenField
 
+from shopdesk.counter.forms.ask_fields import HAND_WAY
 from shopdesk.counter.forms.fields import (
     BoundedNumberField,
     NumberField,
@@ -136,7 +137,7 @@ class PersonForm(FlaskForm):
     percent = NumberField("Always works", "Percent, such as 4.")
     way = PickField(
         "Which way the hand is off",
-        [("tighter", "% tighter"), ("looser", "% looser")],
+        HAND_WAY,
         default="tighter",
     )
     agreed = BooleanField("Agreed that we keep the hand")

@@ -4,13 +4,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from shopdesk.counter.pictures.gauge_ruler import short_name
 from shopdesk.craft.deviations import Deviation
 from shopdesk.services.calibration import YarnCalibration
 
 WIDTH = 640.0
 LEFT, RIGHT = 190.0, 24.0
 TOP, ROW = 34.0, 30.0
-LONGEST_NAME = 26
 MOST_ROWS = 12
 MARK = 5.0
 WIDEST_PERCENT = 40
@@ -100,11 +100,9 @@ class _Scale:
 
 
 def _row(yarn: YarnCalibration, y: float, scale: _Scale) -> YarnRow:
-    name = yarn.name
-    short = name if len(name) <= LONGEST_NAME else name[: LONGEST_NAME - 1] + "…"
     low, high = percent_ends(yarn)
     marks = tuple(_mark(one, scale) for one in yarn.deviations)
-    return YarnRow(short, y, scale.x(low), scale.x(high), marks)
+    return YarnRow(short_name(yarn.name), y, scale.x(low), scale.x(high), marks)
 
 
 def _mark(one: Deviation, scale: _Scale) -> Mark:

@@ -101,10 +101,14 @@ class _Scale:
         return tuple(Tick(self.x(n), str(n)) for n in range(self.low, self.high + 1, step))
 
 
+def short_name(name: str) -> str:
+    """Returns a yarn's name as the margin of a picture has room for it."""
+    return name if len(name) <= LONGEST_NAME else name[: LONGEST_NAME - 1] + "…"
+
+
 def _bar(name: str, figure: Figure, y: float, scale: _Scale) -> Bar:
-    short = name if len(name) <= LONGEST_NAME else name[: LONGEST_NAME - 1] + "…"
     return Bar(
-        name=short,
+        name=short_name(name),
         y=y,
         x_low=scale.x(figure.low),
         x_value=scale.x(figure.value),
