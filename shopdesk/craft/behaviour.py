@@ -24,6 +24,9 @@ class Level(StrEnum):
     SOME = "some"
     YES = "yes"
 
+    # Traits are looked up by their levels for every yarn; Enum's own hash is no quick one.
+    __hash__ = str.__hash__
+
 
 @dataclass(frozen=True, slots=True)
 class Traits:

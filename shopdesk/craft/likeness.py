@@ -1,6 +1,7 @@
 """How alike two yarns are by what they state: fibres, treatment, construction."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 from shopdesk.craft.fibres import fibre
@@ -31,9 +32,12 @@ def is_same_make(one: str, other: str) -> bool:
     """
     if NOTHING_STATED in (one, other):
         return False
-    (blend, treated, made), (blend_too, treated_too, made_too) = _parts(one), _parts(other)
-    made_alike = made == made_too or "" in (made, made_too)
-    return blend == blend_too and treated == treated_too and made_alike
+    made, made_too = _stated(one), _stated(other)
+    return (
+        made.blend == made_too.blend
+        and made.treated == made_too.treated
+        and not made.differs_in_construction(made_too)
+    )
 
 
 @lru_cache(maxsize=20_000)
@@ -46,11 +50,10 @@ def unlikeness(one: str, other: str) -> float:
     """
     if NOTHING_STATED in (one, other):
         return 0.0
-    (blend, treated, made), (blend_too, treated_too, made_too) = _parts(one), _parts(other)
-    fibres, too = _shares(blend), _shares(blend_too)
-    apart = 1 - (_common(fibres, too) + _common(_families(fibres), _families(too))) / 2
-    odd = len(set(filter(None, treated.split(","))) ^ set(filter(None, treated_too.split(","))))
-    odd += made != made_too and "" not in (made, made_too)
+    made, made_too = _stated(one), _stated(other)
+    common = _common(made.shares, made_too.shares) + _common(made.families, made_too.families)
+    apart = 1 - common / 2
+    odd = len(made.treated ^ made_too.treated) + made.differs_in_construction(made_too)
     return apart + odd * constant("blend_models", "unlike_made").value
 
 
@@ -59,8 +62,8 @@ def is_other_fibre(one: str, other: str) -> bool:
     """True if less than half of the two is of the same family of fibres."""
     if NOTHING_STATED in (one, other):
         return False
-    families = [_families(_shares(_parts(make)[0])) for make in (one, other)]
-    return _common(*families) < constant("blend_models", "same_family_from").value
+    common = _common(_stated(one).families, _stated(other).families)
+    return common < constant("blend_models", "same_family_from").value
 
 
 def is_other_construction(one: str, other: str) -> bool:
@@ -70,14 +73,34 @@ def is_other_construction(one: str, other: str) -> bool:
     """
     if NOTHING_STATED in (one, other):
         return False
-    made, made_too = _parts(one)[2], _parts(other)[2]
-    alike = made == made_too or {made, made_too} <= {"plied", "cabled"}
-    return "" not in (made, made_too) and not alike
+    made, made_too = _stated(one), _stated(other)
+    if {made.construction, made_too.construction} <= {"plied", "cabled"}:
+        return False
+    return made.differs_in_construction(made_too)
 
 
-def _parts(make: str) -> tuple[str, str, str]:
-    blend, treated, made = make.split(";")
-    return blend, treated, made
+@dataclass(frozen=True, slots=True)
+class _Stated:
+    """A make's text taken apart; shares are of the whole, 0 to 1."""
+
+    blend: str
+    treated: frozenset[str]
+    construction: str
+    shares: Mapping[str, float]
+    families: Mapping[str, float]
+
+    def differs_in_construction(self, other: "_Stated") -> bool:
+        """True if both state one, and not the same."""
+        one, too = self.construction, other.construction
+        return one != too and "" not in (one, too)
+
+
+@lru_cache(maxsize=20_000)
+def _stated(make: str) -> _Stated:
+    blend, treated, construction = make.split(";")
+    shares = _shares(blend)
+    attributes = frozenset(filter(None, treated.split(",")))
+    return _Stated(blend, attributes, construction, shares, _families(shares))
 
 
 def _shares(blend: str) -> Mapping[str, float]:

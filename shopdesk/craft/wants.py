@@ -5,7 +5,7 @@ it the item is not made in this yarn; what warns matters: a swatch must show it;
 only told. A want may be fixed, or be held against the designer's yarn.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache, lru_cache
@@ -128,28 +128,41 @@ def consequences(yarn: Traits, needs: ItemNeeds) -> tuple[Consequence, ...]:
     gravest. What the designer's yarn does as much is only told, but for the wearer's sake and
     where the item cannot be made at all.
     """
-    by_trait: dict[object, tuple[Want, int]] = {}
-    for want in _wanted(needs.of):
-        steps = _steps_off(want, yarn, needs.original)
-        if steps >= want.from_steps:
-            about = (want.of, want.trait, want.bound is Bound.ALWAYS)
-            by_trait[about] = _graver_want(by_trait.get(about), (want, steps))
     by_code: dict[str, Consequence] = {}
-    for want, steps in by_trait.values():
-        found = Consequence(Message(want.code), _severity(want, steps, needs.original), steps)
-        by_code[want.code] = _graver(by_code.get(want.code), found)
+    for trait, by_level in _by_trait(needs):
+        found = by_level.get(getattr(yarn, trait))
+        if found is not None:
+            code = found.message.code
+            by_code[code] = _graver(by_code.get(code), found)
     return tuple(sorted(by_code.values(), key=lambda one: SEVERITIES.index(one.severity)))
 
 
-@lru_cache(maxsize=1024)
-def _wanted(of: frozenset[Named]) -> tuple[Want, ...]:
-    return tuple(want for want in wants() if want.of in of)
+ByLevel = Mapping[Level | None, Consequence]
+"""What follows from each level of a trait; a level from which nothing follows is not in it."""
 
 
-def _graver_want(one: tuple[Want, int] | None, other: tuple[Want, int]) -> tuple[Want, int]:
-    if one is None:
-        return other
-    return min(one, other, key=lambda each: (SEVERITIES.index(each[0].severity), -each[1]))
+@lru_cache(maxsize=256)
+def _by_trait(needs: ItemNeeds) -> tuple[tuple[str, ByLevel], ...]:
+    """Returns what each thing that wants something of a trait says at each of its levels."""
+    together: dict[tuple[Named, str, bool], list[Want]] = {}
+    for want in wants():
+        if want.of in needs.of:
+            about = (want.of, want.trait, want.bound is Bound.ALWAYS)
+            together.setdefault(about, []).append(want)
+    said = ((trait, _by_level(each, needs.original)) for (_, trait, _), each in together.items())
+    return tuple((trait, by_level) for trait, by_level in said if by_level)
+
+
+def _by_level(together: Sequence[Want], original: Traits | None) -> ByLevel:
+    found: dict[Level | None, Consequence] = {}
+    for level in (None, *Level):
+        missed = [(want, _steps_off(want, level, original)) for want in together]
+        missed = [(want, steps) for want, steps in missed if steps >= want.from_steps]
+        if missed:
+            want, steps = min(missed, key=lambda m: (SEVERITIES.index(m[0].severity), -m[1]))
+            severity = _severity(want, steps, original)
+            found[level] = Consequence(Message(want.code), severity, steps)
+    return found
 
 
 def _graver(one: Consequence | None, other: Consequence) -> Consequence:
@@ -163,9 +176,8 @@ def _severity(want: Want, steps: int, original: Traits | None) -> Severity:
     return Severity.NOTES if _is_the_originals_too(want, steps, original) else want.severity
 
 
-def _steps_off(want: Want, yarn: Traits, original: Traits | None) -> int:
+def _steps_off(want: Want, got: Level | None, original: Traits | None) -> int:
     """Returns by how many levels a yarn misses what is wanted; 0 if it does not, or none knows."""
-    got: Level | None = getattr(yarn, want.trait)
     if want.bound is Bound.ALWAYS:
         return 1
     if want.bound is Bound.KNOWN:
@@ -187,4 +199,4 @@ def _is_the_originals_too(want: Want, steps: int, original: Traits | None) -> bo
     if original is None or (want.severity is Severity.BLOCKS and want.of[0] == "feature"):
         return False
     fixed = want.bound in (Bound.AT_LEAST, Bound.AT_MOST) and want.of[0] != "wearer"
-    return fixed and _steps_off(want, original, None) >= steps
+    return fixed and _steps_off(want, getattr(original, want.trait), None) >= steps

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Collection, Mapping, Sequence
 
-from sqlalchemy import ColumnElement, and_, false, func, not_, or_, select
+from sqlalchemy import ColumnElement, and_, false, func, not_, or_, select, true
 from sqlalchemy.orm import Session
 
 from shopdesk.answering.answer.candidates import PreparedAsk
@@ -35,9 +35,12 @@ class YarnIndexSearch:
         self._price = price_bound(asked)
         self._branch, self._currency = branch, asked.terms.currency
 
-    def window(self, window: SearchWindow) -> Sequence[IndexRow]:
-        """Returns the index rows of a window."""
-        return self._rows([*_conditions(window), *self._affordable()])
+    def window(
+        self, window: SearchWindow, beyond: Sequence[SearchWindow] = ()
+    ) -> Sequence[IndexRow]:
+        """Returns the index rows of a window that lie in none of the windows `beyond`."""
+        new = [not_(func.coalesce(and_(true(), *_conditions(each)), false())) for each in beyond]
+        return self._rows([*_conditions(window), *new, *self._affordable()])
 
     def summary(self, yarn: IndexRow) -> YarnSummary:
         """Returns the summary of one yarn."""
@@ -90,9 +93,8 @@ class YarnIndexSearch:
             return []
         if self._price.length_m is None:
             return [false()]
-        return [
-            _INDEX.price_minor * self._price.length_m / _INDEX.metres <= self._price.limit_minor
-        ]
+        skeins = func.round(self._price.length_m / _INDEX.metres + self._price.UP)
+        return [_INDEX.price_minor * skeins <= self._price.limit_minor]
 
     def _beyond_price(self) -> tuple[RuledOut, ...]:
         """Returns the lines of the price limit; a yarn with a fibre to avoid is not in them."""

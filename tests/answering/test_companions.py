@@ -103,7 +103,8 @@ def test_companions_by_tex_bring_a_yarn_into_the_window_with_its_ends() -> None:
     # From 400 tex to 500 to 550: 100 to 150 tex more.
     assert skus(Companions(shelf).to_tex(400, (500, 550))) == ["100", "150"]
     assert skus(Companions(shelf).to_tex(400, (501, 549))) == []
-    assert skus(Companions(shelf).to_tex(400, (300, 700))) == ["40", "100", "150", "200"]
+    # The middle of 300 to 700 wants 100 tex more: 40 is 60 away, 150 is 50 and 200 is 100.
+    assert skus(Companions(shelf).to_tex(400, (300, 700))) == ["100", "150", "40", "200"]
 
 
 def test_companions_by_gauge_bring_a_yarn_into_the_window_with_its_ends() -> None:
@@ -113,7 +114,9 @@ def test_companions_by_gauge_bring_a_yarn_into_the_window_with_its_ends() -> Non
     found = Companions(shelf)
     assert skus(found.to_gauge(25, (19.99, 20.81))) == ["33", "38"]
     assert skus(found.to_gauge(25, (20.01, 20.79))) == []
-    assert skus(found.to_gauge(25, (19.2, 23.1))) == ["30", "33", "38", "60"]
+    # To the middle, 21.15, it would take 1/root(1/447 - 1/625), 39.7.
+    assert skus(found.to_gauge(25, (19.2, 23.1))) == ["38", "33", "30", "60"]
     # Nothing makes a strand finer: up to there all that are fine enough, from there none.
-    assert skus(found.to_gauge(25, (20.5, 26))) == ["38", "60"]
+    assert skus(found.to_gauge(25, (20.5, 26))) == ["60", "38"]
+    assert skus(found.to_gauge(25, (19.2, 32))) == ["60", "38", "33", "30"]
     assert found.to_gauge(25, (25.5, 26)) == []

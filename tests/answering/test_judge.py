@@ -8,6 +8,7 @@ import pytest
 from shopdesk.answering.judging.companions import Companions
 from shopdesk.answering.judging.grades import Reason
 from shopdesk.answering.judging.judge import (
+    COMPARED_AT_ONCE,
     Judgement,
     Requirements,
     doubt_grades,
@@ -160,6 +161,9 @@ def test_a_nearer_companion_that_makes_another_fabric_is_passed_over() -> None:
     assert judged(yarn, near, wanted=wanted).group is NOT_FOR_THIS
     found = judged(yarn, near, far, wanted=wanted)
     assert (held(found), found.group) == ((1, "F"), WITH_A_CHANGE)
+    # However many stand nearer by their gauge, one that will do is found.
+    many = [replace(near, sku=f"N-{n}") for n in range(2 * COMPARED_AT_ONCE + 1)]
+    assert held(judged(yarn, *many, far, wanted=wanted)) == (1, "F")
 
 
 def test_two_strands_of_its_own_win_against_a_companion_that_fits_better() -> None:

@@ -5,6 +5,7 @@ from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from math import ceil
 
 import pytest
 from sqlalchemy import Engine
@@ -60,7 +61,7 @@ def beforehand(yarn: ShelfYarn, ask: Ask) -> Message | None:
     if put_up is None or any(need.skein_m is None for need in needs):
         return message("wishes.price_unknown")
     metres = sum(Fraction(need.skein_m or 0) for need in needs)
-    dear = Fraction(yarn.price) * metres / Fraction(put_up.metres) > Fraction(limit)
+    dear = Fraction(yarn.price) * ceil(metres / Fraction(put_up.metres)) > Fraction(limit)
     return message("wishes.price", limit_price=limit) if dear else None
 
 

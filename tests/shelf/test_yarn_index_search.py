@@ -144,13 +144,40 @@ def priced(shelf: Engine) -> Engine:
     return shelf
 
 
-def test_yarns_whose_metres_alone_cost_more_are_too_dear(priced: Engine) -> None:
+def test_yarns_whose_skeins_in_one_strand_cost_more_are_too_dear(priced: Engine) -> None:
     """1,000 m are ten balls: 50.00 of the first, 50.10 of the second, 90.00 of the wool."""
     left, lines = searched(priced, Wishes(price_limit=Decimal(50)))
     assert left == "A"
     assert sorted(line.count for line in lines) == [1, 2]
     assert searched(priced, Wishes(price_limit=Decimal("49.99")))[0] == ""
     assert searched(priced, Wishes(price_limit=Decimal(90)))[0] == "ABD"
+
+
+def test_a_begun_skein_is_paid_for_and_a_millimetre_is_none(priced: Engine) -> None:
+    """1,001 m are eleven balls of 100 m at 5.00; 1,000 m and half a millimetre are ten."""
+    fifty = Wishes(price_limit=Decimal(50))
+    assert searched(priced, fifty, 1001)[0] == ""
+    assert searched(priced, Wishes(price_limit=Decimal(55)), 1001)[0] == "A"
+    assert searched(priced, fifty, 1000.0005)[0] == "A"
+
+
+def test_a_window_leaves_out_what_lies_in_others(shelf: Engine) -> None:
+    with writing(shelf) as session:
+        for sku, metres in (("A", 200), ("B", 220), ("C", 240), ("D", None)):
+            put_yarn(session, sku, label=a_label(metres_per_100g=metres))
+    fine, all_of_them = SearchWindow((0, 0.0), tex=(0, 460)), SearchWindow((0, 0.0))
+    with reading(shelf) as session:
+        search = YarnIndexSearch(session, prepare(an_ask(), shop_terms()), "main")
+
+        def found(*windows: SearchWindow) -> str:
+            return "".join(sorted(row.sku for row in search.window(*windows[:1], windows[1:])))
+
+        assert found(all_of_them) == "ABCD"
+        assert found(fine) == "BC"
+        # A yarn whose figure is unknown lies in no window of that figure.
+        assert found(all_of_them, fine) == "AD"
+        assert found(all_of_them, fine, SearchWindow((0, 0.0), no_tex=True)) == "A"
+        assert found(fine, all_of_them) == ""
 
 
 def test_a_yarn_with_a_fibre_to_avoid_is_not_told_to_be_dear_too(priced: Engine) -> None:

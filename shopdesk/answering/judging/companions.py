@@ -131,11 +131,11 @@ class Companions:
     def _by_gauge(self) -> list[tuple[float, YarnSummary]]:
         known = self._known
         gauges = [(one.natural_stitches.value, one) for one in known if one.natural_stitches]
-        return sorted(gauges, key=_figure)
+        return sorted(gauges, key=_figure_and_sku)
 
     @cached_property
     def _by_tex(self) -> list[tuple[float, YarnSummary]]:
-        return sorted([(one.tex.value, one) for one in self._known if one.tex], key=_figure)
+        return sorted([(one.tex.value, one) for one in self._known if one.tex], key=_figure_and_sku)
 
     @property
     def gauges(self) -> Window | None:
@@ -148,25 +148,40 @@ class Companions:
         return (self._by_tex[0][0], self._by_tex[-1][0]) if self._by_tex else None
 
     def to_gauge(self, stitches: float, wanted: Window) -> list[YarnSummary]:
-        """Returns those that bring a yarn of this gauge into the window, in stitches per 10 cm."""
+        """Returns those that bring a yarn of this gauge into the window, in stitches per 10 cm.
+
+        Those come first that bring it nearest to the middle.
+        """
         low, high = (partner_value(edge, stitches) for edge in wider(*wanted))
         if low is None:
             return []
-        return _between(self._by_gauge, low, float("inf") if high is None else high)
+        middle = partner_value((wanted[0] + wanted[1]) / 2, stitches) or float("inf")
+        return _between(self._by_gauge, low, float("inf") if high is None else high, middle)
 
     def to_tex(self, tex: float, wanted: Window) -> list[YarnSummary]:
-        """Returns those that bring a yarn of this tex into the window, in tex."""
+        """Returns those that bring a yarn of this tex into the window, nearest to its middle first.
+
+        Both are in tex.
+        """
         low, high = wider(*wanted)
-        return _between(self._by_tex, low - tex, high - tex)
+        middle = (wanted[0] + wanted[1]) / 2 - tex
+        return _between(self._by_tex, low - tex, high - tex, middle)
 
 
 def _between(
-    ordered: Sequence[tuple[float, YarnSummary]], low: float, high: float
+    ordered: Sequence[tuple[float, YarnSummary]], low: float, high: float, middle: float
 ) -> list[YarnSummary]:
     first = bisect_left(ordered, low, key=_figure)
     last = bisect_right(ordered, high, key=_figure)
-    return [yarn for _, yarn in ordered[first:last]]
+    if middle == float("inf"):
+        return [yarn for _, yarn in reversed(ordered[first:last])]
+    near = sorted(ordered[first:last], key=lambda each: (abs(each[0] - middle), each[1].sku))
+    return [yarn for _, yarn in near]
 
 
 def _figure(each: tuple[float, YarnSummary]) -> float:
     return each[0]
+
+
+def _figure_and_sku(each: tuple[float, YarnSummary]) -> tuple[float, str]:
+    return each[0], each[1].sku

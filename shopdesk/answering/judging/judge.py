@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 
 from shopdesk.answering.judging.companions import (
     MOST_STRANDS,
@@ -34,6 +35,9 @@ from shopdesk.craft.items import item_models
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.wants import UNDER_THREE, ItemNeeds, Severity, consequences, needs_of_item
 from shopdesk.craft.yarn import Craft
+
+COMPARED_AT_ONCE = 24
+"""So many companions of one yarn are held against each other before farther ones are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,14 +197,17 @@ def near_tex(wanted: Requirements) -> Window | None:
 def _beside(
     wanted: Requirements, yarn: YarnSummary, companions: Companions, always: Sequence[Reason]
 ) -> Iterator[Judgement]:
-    """Yields the yarn with the nearest companion that will do, if there is one."""
+    """Yields the yarn with a companion that will do, of those nearest by gauge or tex first."""
     others = [one for one in _that_may_fit(wanted, yarn, companions) if one.sku != yarn.sku]
-    ways = [way for way in (held_with(yarn, one) for one in others) if _fits_closely(wanted, way)]
-    for way in sorted(ways, key=lambda way: (_distance(wanted.target, way), _companion_sku(way))):
-        found = _with_held(wanted, yarn, way, always)
-        if found.group is not Suitability.NOT_FOR_THIS:
-            yield found
-            return
+    for start in range(0, len(others), COMPARED_AT_ONCE):
+        together = (held_with(yarn, one) for one in others[start : start + COMPARED_AT_ONCE])
+        ways = [way for way in together if _fits_closely(wanted, way)]
+        ways.sort(key=lambda way: (_distance(wanted.target, way), _companion_sku(way)))
+        for way in ways:
+            found = _with_held(wanted, yarn, way, always)
+            if found.group is not Suitability.NOT_FOR_THIS:
+                yield found
+                return
 
 
 def _that_may_fit(
@@ -298,10 +305,15 @@ def doubt_grades(doubts: int) -> list[Grade]:
     return [grade("doubt", index / 10) for index in range(doubts)]
 
 
+@cache
+def _behaviour_grade(severity: Severity, steps: int) -> Grade:
+    return grade(f"behaviour_{severity}", steps)
+
+
 def behaviour_findings(item: ItemNeeds, behaviour: Traits) -> Iterator[Reason]:
     """Yields what follows for the item from how the yarn behaves."""
     for consequence in consequences(behaviour, item):
-        group, weight = grade(f"behaviour_{consequence.severity}", consequence.steps)
+        group, weight = _behaviour_grade(consequence.severity, consequence.steps)
         yield Reason(group, consequence.message, weight)
 
 

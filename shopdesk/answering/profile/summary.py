@@ -56,7 +56,13 @@ def washing_only(wear_and_care: WearAndCare) -> WearAndCare:
     """Returns what washing looks at of wear and care; the rest of it is left open."""
     care = CareLabel(**{axis: getattr(wear_and_care.care, axis) for axis in WASHED_AXES})
     washed = Traits(felts=wear_and_care.traits.felts, weak_wet=wear_and_care.traits.weak_wet)
-    return WearAndCare(washed, care, by_default=False)
+    return _the_same(WearAndCare(washed, care, by_default=False))
+
+
+@lru_cache(maxsize=1024)
+def _the_same(wear_and_care: WearAndCare) -> WearAndCare:
+    """Returns one and the same object for equal ones, which are then told apart at once."""
+    return wear_and_care
 
 
 def together(strands: Sequence[WearAndCare]) -> tuple[CareLabel, bool]:

@@ -6,6 +6,7 @@ A bound is never worse than the truth: it may only promise too much, never too l
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
+from itertools import compress
 from math import fsum
 from typing import NamedTuple
 
@@ -38,8 +39,8 @@ from shopdesk.answering.thresholds import HAIR, threshold, wider
 from shopdesk.craft.behaviour import Traits
 from shopdesk.craft.cautions import YarnFacts, heard
 from shopdesk.craft.figures import Basis, Figure
-from shopdesk.craft.likeness import is_same_make
-from shopdesk.craft.yarn import Craft
+from shopdesk.craft.likeness import NOTHING_STATED, is_same_make
+from shopdesk.craft.yarn import CareLabel, Craft
 
 
 class IndexRow(NamedTuple):
@@ -198,13 +199,23 @@ def _inward(off: float) -> float:
 NOT_FOR_THIS = order_of(Suitability.NOT_FOR_THIS)
 BELOW = 2e-6
 """By so much a bound lies below what rounding could make of the truth."""
+ADDED_OTHERWISE = 1e-9
+"""More than the same penalties can differ by when they are added in another order."""
 
 
 class _Worn(NamedTuple):
-    """What a yarn's wear and care alone does to its sort key."""
+    """What a yarn's behaviour, care and make alone do to its sort key.
+
+    `not_alike` and `kind` are the penalty and the group of another make than the original's,
+    which do not count where the yarn is only held beside another.
+    """
 
     group: int
-    penalty: float
+    penalty: float = 0.0
+    make: str = NOTHING_STATED
+    not_alike: float = 0.0
+    kind: int = 0
+    of_the_original: bool = False
 
 
 class SortKeyBound:
@@ -220,7 +231,9 @@ class SortKeyBound:
         self._washed = cache(self._worked_out_washed)
         self._behaving = cache(self._worked_out_behaving)
         self._unlike = cache(self._worked_out_unlike)
+        self._told = cache(self._worked_out_told)
         self._made = cache(self._worked_out_made)
+        self._heard = cache(self._worked_out_heard)
         self._cautions = possible(wanted.ask, asked.terms.country)
         self._original_cautions = asked.original_cautions
         self._sizes = SizeBounds(wanted)
@@ -229,12 +242,13 @@ class SortKeyBound:
     def best(self, window: SearchWindow, yarn: IndexRow) -> SortKey | None:
         """Returns the best sort key of a yarn held in this way; None: it is not for this."""
         worn = self._by_wear_and_care.get(yarn.wear_and_care)
-        worn = worn or self._worked_out_worn(yarn.wear_and_care)
+        if worn is None:
+            worn = self._worked_out_worn(self._wear_and_care_by_key(yarn.wear_and_care))
+            self._by_wear_and_care[yarn.wear_and_care] = worn
         if worn.group == NOT_FOR_THIS:
             return None
-        if window.strands == self._wanted.strands and not window.beside and self._is_original(yarn):
+        if worn.of_the_original and self._is_original(window, yarn):
             return _key(worn.group, worn.penalty - threshold("is_the_original"), yarn, window)
-        made, kind = self._made(self._make(yarn))
         doubts, doubted = self._doubts(max(0, yarn.doubts - self._known_doubts))
         if window.beside:
             group, penalty = window.least
@@ -247,36 +261,28 @@ class SortKeyBound:
             together, more = window.least
             group, penalty = max(group, together), penalty + more
         elif window.strands == 1:
-            penalty += self._unlike(yarn.stitches, yarn.tex, self._make(yarn))
+            penalty += self._unlike(yarn.stitches, yarn.tex, worn.make)
         return _key(
-            max(group, doubted, worn.group, kind),
-            penalty + doubts + worn.penalty + made,
+            max(group, doubted, worn.group, worn.kind),
+            penalty + doubts + worn.penalty + worn.not_alike,
             yarn,
             window,
         )
 
-    def _is_original(self, yarn: IndexRow) -> bool:
-        """True if the yarn may be the designer's by what both state."""
+    def _is_original(self, window: SearchWindow, yarn: IndexRow) -> bool:
+        """True if a yarn of the original's make may be the original, held in this way."""
         original, length = self._wanted.original, self._wanted.target.metres_per_100g
         if original is None or length is None or yarn.tex is None:
             return False
         off = 100_000 / (yarn.tex * original.strands) / length.value - 1
         near = abs(off) <= threshold("same_facts") * (1 + HAIR) + HAIR
-        return near and is_same_make(original.make, self._make(yarn))
-
-    def _make(self, yarn: IndexRow) -> str:
-        return self._wear_and_care_by_key(yarn.wear_and_care).make
+        return near and window.strands == self._wanted.strands and not window.beside
 
     def _worked_out_unlike(self, stitches: float | None, tex: float | None, make: str) -> float:
         metres = None if tex is None else 100_000 / tex
         wanted = self._wanted
         unlike = unlike_original(wanted.target, wanted.original, stitches, metres, make)
         return unlike * (1 - HAIR)
-
-    def _worked_out_made(self, make: str) -> tuple[float, int]:
-        """Returns the penalty of another make, and the number of the group that it leaves."""
-        findings = make_findings(self._wanted.original, make)
-        return fsum(f.weight for f in findings), order_of(worst_group(findings))
 
     @staticmethod
     @cache
@@ -285,32 +291,49 @@ class SortKeyBound:
         grades = doubt_grades(doubts)
         return sum(weight for _, weight in grades), max((order_of(g) for g, _ in grades), default=0)
 
-    def _worked_out_worn(self, key: str) -> _Worn:
-        """Returns how a yarn stands by its wear and care alone."""
-        wear_and_care = self._wear_and_care_by_key(key)
-        washed = self._washed(washing_only(wear_and_care))
-        behaving = self._behaving(wear_and_care.traits)
-        found = self._by_wear_and_care[key] = _Worn(
-            max(washed.group, behaving.group),
-            washed.exact + behaving.exact + self._to_tell(wear_and_care),
-        )
-        return found
+    def _worked_out_worn(self, yarn: WearAndCare) -> _Worn:
+        """Returns how a yarn stands by its wear and care alone; it is left early where it does."""
+        washed = self._washed(washing_only(yarn))
+        if washed.group == NOT_FOR_THIS:
+            return washed
+        behaving = self._behaving(yarn.traits)
+        if behaving.group == NOT_FOR_THIS:
+            return behaving
+        told = self._told(yarn.traits, yarn.care, yarn.by_default)
+        penalty = washed.penalty + behaving.penalty + told
+        return _Worn(max(washed.group, behaving.group), penalty, *self._made(yarn.make))
 
-    def _to_tell(self, wear_and_care: WearAndCare) -> float:
+    def _worked_out_made(self, make: str) -> tuple[str, float, int, bool]:
+        """Returns what a make does to a sort key, as `_Worn` has it."""
+        original = self._wanted.original
+        findings = make_findings(original, make)
+        of_the_original = original is not None and is_same_make(original.make, make)
+        weight = fsum(f.weight for f in findings)
+        return make, weight, order_of(worst_group(findings)), of_the_original
+
+    def _worked_out_told(self, traits: Traits, care: CareLabel, by_default: bool) -> float:
         """Returns the penalty of the cautions that must be told."""
-        yarn = YarnFacts(wear_and_care.care, wear_and_care.by_default, wear_and_care.traits)
-        told = heard(one.text for one in self._cautions if one.applies(yarn))
+        yarn = YarnFacts(care, by_default, traits)
+        return self._heard(tuple(one.applies(yarn) for one in self._cautions))
+
+    def _worked_out_heard(self, found: tuple[bool, ...]) -> float:
         known = self._original_cautions
-        return fsum(caution_penalty() for one in told if one.flag and one.code not in known)
+        told = heard(one.text for one in compress(self._cautions, found))
+        new = (one for one in told if one.flag and one.code not in known)
+        return fsum(caution_penalty() for _ in new)
 
-    def _worked_out_washed(self, wear_and_care: WearAndCare) -> SortKey:
-        return sort_key((), care_differences(self._wanted.ask, [wear_and_care]), (), "")
+    def _worked_out_washed(self, wear_and_care: WearAndCare) -> _Worn:
+        key = sort_key((), care_differences(self._wanted.ask, [wear_and_care]), (), "")
+        return _Worn(key.group, key.exact)
 
-    def _worked_out_behaving(self, behaviour: Traits) -> SortKey:
-        return sort_key(list(behaviour_findings(self._wanted.item, behaviour)), (), (), "")
+    def _worked_out_behaving(self, behaviour: Traits) -> _Worn:
+        key = sort_key(list(behaviour_findings(self._wanted.item, behaviour)), (), (), "")
+        return _Worn(key.group, key.exact)
 
 
 def _key(group: int, penalty: float, yarn: IndexRow, window: SearchWindow) -> SortKey:
-    exact = round(penalty, 6) - BELOW
+    # Below what another order of adding makes of it, but on the same step.
+    step = stepped(round(penalty - ADDED_OTHERWISE, 6))
     price = price_of_a_metre(yarn.price_minor, yarn.metres, window.strands)
-    return SortKey(group, stepped(exact), *Supplied(price=price), exact, yarn.sku)
+    exact = round(penalty, 6) - BELOW
+    return SortKey(group, step, *Supplied(price=price), exact, yarn.sku)

@@ -59,8 +59,10 @@ class IndexSearch(Protocol):
     Ruled out are yarns with a fibre to be avoided, and yarns too dear however they are held.
     """
 
-    def window(self, window: SearchWindow) -> Iterable[IndexRow]:
-        """Returns the index rows of a window."""
+    def window(
+        self, window: SearchWindow, beyond: Sequence[SearchWindow] = ()
+    ) -> Iterable[IndexRow]:
+        """Returns the index rows of a window that lie in none of the windows `beyond`."""
 
     def summary(self, yarn: IndexRow) -> YarnSummary:
         """Returns the summary of one yarn."""
@@ -127,7 +129,7 @@ class _Line:
         self._waiting: list[tuple[SortKey, int, Waiting]] = []
         self._places = count()
         self._judged: set[int] = set()
-        self._met: dict[tuple[int, bool], set[int]] = {}
+        self._opened: dict[tuple[int, bool], list[SearchWindow]] = {}
         self._to_read: list[Judgement] = []
         self._put_aside: list[tuple[SortKey, Ready]] = []
         self._at_once = read_first
@@ -173,14 +175,14 @@ class _Line:
             if beside is None:
                 return
             window = beside
-        met = self._met.setdefault((window.strands, window.beside), set())
+        opened = self._opened.setdefault((window.strands, window.beside), [])
         best, places, waiting = self._bound.best, self._places, self._waiting
-        for yarn in self._index.window(window):
-            if yarn.key not in met and yarn.key not in self._judged:
-                met.add(yarn.key)
+        for yarn in self._index.window(window, opened):
+            if yarn.key not in self._judged:
                 key = best(window, yarn)
-                if key is not None:
+                if key is not None and is_proposed(key, self.asked.wanted.original_ruled_out):
                     waiting.append((key, next(places), yarn))
+        opened.append(window)
         heapq.heapify(waiting)
 
     def _judge(self, yarn: IndexRow) -> None:
