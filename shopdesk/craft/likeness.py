@@ -66,17 +66,24 @@ def is_other_fibre(one: str, other: str) -> bool:
     return common < constant("blend_models", "same_family_from").value
 
 
-def is_other_construction(one: str, other: str) -> bool:
-    """True if both state a construction, and one is made so that the other looks or wears apart.
+def states_construction(make: str) -> bool:
+    """True if a make says how the yarn is made."""
+    return make != NOTHING_STATED and _stated(make).construction != ""
 
-    A plied and a cabled yarn are alike in that; a single, a tape or a chenille is not.
+
+def is_other_construction(original: str, other: str) -> bool:
+    """True if the other yarn is made so that it looks or wears apart.
+
+    A plied and a cabled yarn are alike in that; a single, a tape or a chenille is not. An original
+    whose construction is not stated is taken for plied, as most are (common practice), but for a
+    brushed one: what is brushed is mostly so for its fibre, as mohair is.
     """
-    if NOTHING_STATED in (one, other):
+    if NOTHING_STATED in (original, other):
         return False
-    made, made_too = _stated(one), _stated(other)
-    if {made.construction, made_too.construction} <= {"plied", "cabled"}:
-        return False
-    return made.differs_in_construction(made_too)
+    made, made_too = _stated(original).construction, _stated(other).construction
+    if made == "":
+        return made_too not in {"", "plied", "cabled", "brushed"}
+    return made_too not in {"", made} and not {made, made_too} <= {"plied", "cabled"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -164,11 +164,17 @@ def test_it_is_said_where_the_item_cannot_be_made_of_the_original() -> None:
 @pytest.mark.parametrize(
     ("fibres", "why"),
     # Alpaca loses a hair or two, which a swatch shows; what sheds as mohair does is not for a baby.
-    [("alpaca 100", []), ("mohair 100", ["original_ruled_out", "sheds_in_mouth"])],
+    # Merino lacks nothing.
+    [
+        (
+            "alpaca 100",
+            ["original_lacks", "may_felt_in_machine", "sheds_in_mouth", "prickles_a_child"],
+        ),
+        ("mohair 100", ["original_ruled_out", "sheds_in_mouth"]),
+        ("cotton 100", []),
+    ],
 )
-def test_of_an_original_that_the_wearer_must_not_have_only_what_rules_it_out_is_said(
-    fibres: str, why: list[str]
-) -> None:
+def test_it_is_said_what_the_wearer_finds_in_the_original(fibres: str, why: list[str]) -> None:
     designer = DesignerYarn(fibres=a_blend(fibres))
     ask = an_ask(20, item=ItemKind.HAT, wearer=Wearer.BABY, designer_yarn=designer)
     told = [one.code.partition(".")[2] for one in requirements(ask).target.why]

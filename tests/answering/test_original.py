@@ -11,8 +11,8 @@ from shopdesk.answering.judging.original import (
     is_the_original,
     make_findings,
     original_of,
-    ruled_out_by_washing,
     unlike_original,
+    washed_as_asked,
 )
 from shopdesk.answering.model.answer import Suitability, Target
 from shopdesk.answering.model.ask import DesignerYarn, Drying, ItemKind, Washing
@@ -20,6 +20,7 @@ from shopdesk.answering.profile.summary import YarnSummary, label_wear_and_care
 from shopdesk.craft.behaviour import traits
 from shopdesk.craft.figures import Basis
 from shopdesk.craft.likeness import make_of
+from shopdesk.craft.messages import Message
 from shopdesk.craft.yarn import Construction
 from tests.answering.summaries import a_figure, a_summary, a_target, on_the_needles
 from tests.factories import a_band_gauge, a_blend, a_care, a_label, an_ask
@@ -238,8 +239,23 @@ def test_another_fibre_or_construction_wants_a_swatch(made: str, codes: list[str
     assert make_findings(None, made) == []
 
 
-def test_a_construction_that_the_pattern_does_not_state_is_no_other() -> None:
-    assert make_findings(an_original(), make("wool 100", construction=Construction.TAPE)) == []
+@pytest.mark.parametrize(
+    ("construction", "codes"),
+    [
+        (None, []),
+        (Construction.PLIED, []),
+        (Construction.CABLED, []),
+        # Mohair is brushed whether the pattern says so or not.
+        (Construction.BRUSHED, []),
+        (Construction.SINGLE, ["unusual_construction"]),
+        (Construction.TAPE, ["unusual_construction"]),
+    ],
+)
+def test_an_original_that_does_not_say_how_it_is_made_is_taken_for_plied(
+    construction: Construction | None, codes: list[str]
+) -> None:
+    found = make_findings(an_original(), make("wool 100", construction=construction))
+    assert [(one.said.code, one.weight) for one in found] == [(f"judging.{c}", 2) for c in codes]
 
 
 @pytest.mark.parametrize(
@@ -260,13 +276,19 @@ def test_a_construction_that_the_pattern_does_not_state_is_no_other() -> None:
 def test_the_original_itself_may_not_stand_what_the_customer_does(
     facts: dict[str, Any], codes: list[str]
 ) -> None:
-    said = [one.code for one in ruled_out_by_washing(an_ask(**facts), an_original())]
-    assert said == [f"washing.{code}" for code in codes]
+    found = washed_as_asked(an_ask(**facts), an_original())
+    against = [said.code for group, said in found if group is Suitability.NOT_FOR_THIS]
+    assert against == [f"washing.{code}" for code in codes]
 
 
-def test_an_original_that_stands_it_or_is_not_known_is_not_ruled_out() -> None:
+def test_where_washing_often_is_only_supposed_the_original_is_washed_otherwise() -> None:
+    found = list(washed_as_asked(an_ask(item=ItemKind.BLANKET), an_original()))
+    assert (Suitability.WITH_A_CHANGE, Message("washing.felts_in_machine")) in found
+    assert Suitability.NOT_FOR_THIS not in [group for group, _ in found]
+
+
+def test_of_an_original_that_stands_it_or_is_not_known_nothing_is_said() -> None:
     ask = an_ask(washing=Washing.MACHINE_40)
-    assert list(ruled_out_by_washing(ask, None)) == []
-    assert list(ruled_out_by_washing(ask, an_original(""))) == []
+    assert list(washed_as_asked(ask, an_original(""))) == []
     treated = an_original(attributes=SUPERWASH, care=a_care(40, "normal"))
-    assert list(ruled_out_by_washing(ask, treated)) == []
+    assert list(washed_as_asked(ask, treated)) == []

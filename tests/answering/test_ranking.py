@@ -14,6 +14,7 @@ from shopdesk.answering.judging.ranking import (
     SortKey,
     Supplied,
     caution_penalty,
+    is_needless,
     is_proposed,
     price_of_a_metre,
     sort_key,
@@ -147,6 +148,13 @@ def test_what_differs_in_much_is_no_proposal(group: int, ruled_out: bool, limit:
 def test_what_does_as_it_is_is_proposed_and_what_is_not_for_this_never(ruled_out: bool) -> None:
     assert is_proposed(a_key(0, 99), ruled_out)
     assert not is_proposed(a_key(3, -1), ruled_out)
+
+
+def test_what_needs_a_change_and_more_is_no_proposal_beside_what_needs_none() -> None:
+    # judgement.csv; two strands alone weigh seven.
+    assert not is_needless(a_key(2, 8))
+    assert is_needless(a_key(2, 8.01))
+    assert not is_needless(a_key(1, 17))
 
 
 SPOILS = [

@@ -54,6 +54,20 @@ def test_gauge_decides(stitches: float, metres: float, group: Suitability, reaso
     assert candidate.reasons[0].code == reason
 
 
+def test_what_needs_a_change_and_is_unlike_is_not_proposed_beside_what_needs_none() -> None:
+    """Few and right: 22 stitches are wanted; 19 would do with a change, were there nothing else."""
+    own, coarse = a_wool("OWN", 22, 240), a_wool("COARSE", 19, 200)
+    fields: dict[str, Any] = {"designer_yarn": a_designer_yarn()}
+    assert judged(coarse, **fields).group is Suitability.WITH_A_CHANGE
+    beside = judged(coarse, own, **fields)
+    assert (beside.group, beside.change) == (Suitability.NOT_FOR_THIS, None)
+    assert beside.reasons[0] == message("judging.another_as_it_is")
+    # One that no wish leaves over does not count.
+    blue = {**fields, "wishes": {"colour_family": "grey"}}
+    elsewhere = replace(own, lots=(a_lot(40, family="blue"),))
+    assert judged(coarse, elsewhere, **blue).group is Suitability.WITH_A_CHANGE
+
+
 def test_an_open_fabric_stays_open() -> None:
     """A lace-weight yarn knitted loosely: the substitute is another lace, not what knits to it."""
     designer = a_designer_yarn(32, 400)

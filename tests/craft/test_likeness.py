@@ -12,6 +12,7 @@ from shopdesk.craft.likeness import (
     is_other_fibre,
     is_same_make,
     make_of,
+    states_construction,
     unlikeness,
 )
 from shopdesk.craft.yarn import Construction
@@ -163,17 +164,38 @@ def test_another_kind_of_fibre_for_the_most_part(one: str, other: str, is_other:
         (SINGLE, SINGLE, False),
         (PLIED, Construction.CHENILLE, True),
         (Construction.TAPE, Construction.BOUCLE, True),
+        (PLIED, Construction.BRUSHED, True),
         (PLIED, None, False),
-        (None, Construction.CHENILLE, False),
-        (None, None, False),
     ],
 )
 def test_another_construction(
-    one: Construction | None, other: Construction | None, is_other: bool
+    one: Construction, other: Construction | None, is_other: bool
 ) -> None:
     first, second = make("wool 100", construction=one), make("wool 100", construction=other)
     assert is_other_construction(first, second) is is_other
-    assert is_other_construction(second, first) is is_other
+    if other is not None:
+        assert is_other_construction(second, first) is is_other
+
+
+@pytest.mark.parametrize(
+    ("other", "is_other"),
+    [
+        (None, False),
+        (PLIED, False),
+        (CABLED, False),
+        (Construction.BRUSHED, False),
+        (SINGLE, True),
+        (Construction.CHENILLE, True),
+    ],
+)
+def test_an_original_of_unknown_construction_is_taken_for_plied(
+    other: Construction | None, is_other: bool
+) -> None:
+    original = make("wool 100")
+    assert is_other_construction(original, make("wool 100", construction=other)) is is_other
+    assert not states_construction(original)
+    assert states_construction(make("wool 100", construction=PLIED))
+    assert not states_construction(make(""))
 
 
 @given(one=makes(), other=makes())
@@ -181,7 +203,8 @@ def test_likeness_is_of_both_alike(one: str, other: str) -> None:
     assert unlikeness(one, other) == pytest.approx(unlikeness(other, one))
     assert is_same_make(one, other) == is_same_make(other, one)
     assert is_other_fibre(one, other) == is_other_fibre(other, one)
-    assert is_other_construction(one, other) == is_other_construction(other, one)
+    if states_construction(one) and states_construction(other):
+        assert is_other_construction(one, other) == is_other_construction(other, one)
 
 
 @given(one=makes(), other=makes())
@@ -192,4 +215,4 @@ def test_the_same_make_is_unlike_in_nothing(one: str, other: str) -> None:
     if is_same_make(one, other):
         assert unlikeness(one, other) == pytest.approx(0)
         assert not is_other_fibre(one, other)
-        assert not is_other_construction(one, other)
+        assert not (states_construction(one) and is_other_construction(one, other))

@@ -11,7 +11,12 @@ import pytest
 from sqlalchemy import Engine
 from sqlalchemy.orm import Session
 
-from shopdesk.answering.answer.candidates import RankedCandidate, prepare, rank_candidate
+from shopdesk.answering.answer.candidates import (
+    RankedCandidate,
+    few_and_right,
+    prepare,
+    rank_candidate,
+)
 from shopdesk.answering.ask.ask_reading import read_ask
 from shopdesk.answering.ask.document import AskRefused
 from shopdesk.answering.judging.companions import Companions
@@ -80,10 +85,8 @@ def exhaustive(ask: Ask, yarns: Sequence[ShelfYarn], most: int) -> list[RankedCa
         rank_candidate(asked, judge_one(asked.wanted, one.summary, companions), all_of_them)
         for one in known
     ]
-    line = sorted(
-        (one for one in everyone if one.candidate.group is not Suitability.NOT_FOR_THIS),
-        key=lambda one: one.sort_key,
-    )
+    everyone = few_and_right(sorted(everyone, key=lambda one: one.sort_key))
+    line = [one for one in everyone if one.candidate.group is not Suitability.NOT_FOR_THIS]
     listed = [place for place, one in enumerate(line) if one.unmet is None]
     return line[: listed[most - 1] + 1] if len(listed) >= most else line
 

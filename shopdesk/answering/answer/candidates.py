@@ -10,6 +10,7 @@ from shopdesk.answering.judging.judge import Judgement, Requirements, requiremen
 from shopdesk.answering.judging.ranking import (
     SortKey,
     Supplied,
+    is_needless,
     is_proposed,
     price_of_a_metre,
     sort_key,
@@ -106,17 +107,29 @@ def rank_candidate(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Rank
         verdict.unlike,
         supplied_by(candidate, price) if unmet is None else Supplied(price=price),
     )
+    found = RankedCandidate(key, candidate, unmet)
     if suits and not is_proposed(key, asked.wanted.original_ruled_out):
-        key = key._replace(group=order_of(Suitability.NOT_FOR_THIS))
-        return RankedCandidate(key, _too_unlike(candidate), None)
-    return RankedCandidate(key, candidate, unmet)
+        return _not_proposed(found, message("judging.too_unlike"))
+    return found
 
 
-def _too_unlike(candidate: Candidate) -> Candidate:
-    reasons = (message("judging.too_unlike"), *candidate.reasons)
-    return replace(
-        candidate, group=Suitability.NOT_FOR_THIS, reasons=reasons, change=None, start_tool=None
-    )
+def few_and_right(line: Sequence[RankedCandidate]) -> list[RankedCandidate]:
+    """Returns yarns as they are proposed beside each other, the best first.
+
+    Where one will do as it is, nobody wants one that needs a change and is unlike it too.
+    """
+    if not any(one.sort_key.group == 0 and one.unmet is None for one in line):
+        return list(line)
+    why = message("judging.another_as_it_is")
+    beside = [_not_proposed(one, why) if is_needless(one.sort_key) else one for one in line]
+    return sorted(beside, key=lambda one: one.sort_key)
+
+
+def _not_proposed(one: RankedCandidate, why: Message) -> RankedCandidate:
+    group = Suitability.NOT_FOR_THIS
+    reasons = (why, *one.candidate.reasons)
+    candidate = replace(one.candidate, group=group, reasons=reasons, change=None, start_tool=None)
+    return RankedCandidate(one.sort_key._replace(group=order_of(group)), candidate, None)
 
 
 def _in_minor(yarn: ShelfYarn, asked: PreparedAsk) -> int:

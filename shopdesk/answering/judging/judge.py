@@ -20,8 +20,8 @@ from shopdesk.answering.judging.original import (
     is_the_original,
     make_findings,
     original_of,
-    ruled_out_by_washing,
     unlike_original,
+    washed_as_asked,
 )
 from shopdesk.answering.judging.requirements import target_of
 from shopdesk.answering.model.answer import Suitability, Target
@@ -80,10 +80,12 @@ class Judgement:
 def requirements(ask: Ask) -> Requirements:
     """Returns what a yarn is judged against; the target says where the original itself fails."""
     target, original, item = target_of(ask), original_of(ask), item_needs(ask)
-    against = list(_against_original(ask, item, original))
-    if against:
-        why = (*target.why, message("judging.original_ruled_out"), *against)
-        target = replace(target, why=why)
+    found = list(_against_original(ask, item, original))
+    against = [said for group, said in found if group is Suitability.NOT_FOR_THIS]
+    lacking = [said for group, said in found if group is not Suitability.AS_IT_IS]
+    if lacking:
+        of_it = "judging.original_ruled_out" if against else "judging.original_lacks"
+        target = replace(target, why=(*target.why, Message(of_it), *(against or lacking)))
     ruled_out = bool(against) or _is_avoided(ask)
     return Requirements(ask, target, item, original, ruled_out)
 
@@ -95,14 +97,13 @@ def _is_avoided(ask: Ask) -> bool:
     return bool(fibres & ask.wishes.avoid_fibres)
 
 
-def _against_original(ask: Ask, item: ItemNeeds, original: Original | None) -> Iterator[Message]:
-    """Yields what washing, item and wearer have against the designer's yarn itself."""
-    if original is None or original.traits is None:
-        return
-    yield from ruled_out_by_washing(ask, original)
-    for one in consequences(original.traits, item):
-        if one.severity is Severity.BLOCKS:
-            yield one.message
+def _against_original(
+    ask: Ask, item: ItemNeeds, original: Original | None
+) -> Iterator[tuple[Suitability, Message]]:
+    """Yields what washing, item and wearer say of the designer's yarn, and what that leaves it."""
+    if original is not None and original.traits is not None:
+        yield from washed_as_asked(ask, original)
+        yield from ((one.group, one.said) for one in behaviour_findings(item, original.traits))
 
 
 def judge_one(wanted: Requirements, yarn: YarnSummary, companions: Companions) -> Judgement:

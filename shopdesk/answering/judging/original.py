@@ -18,9 +18,10 @@ from shopdesk.craft.likeness import (
     is_other_construction,
     is_other_fibre,
     is_same_make,
+    states_construction,
     unlikeness,
 )
-from shopdesk.craft.messages import Message
+from shopdesk.craft.messages import Message, message
 from shopdesk.craft.yarn import LabelFacts
 
 
@@ -125,20 +126,19 @@ def make_findings(original: Original | None, make: str) -> list[Reason]:
     """Returns what another kind of fibre or construction than the original's leaves of a yarn."""
     if original is None:
         return []
-    scales = []
+    found = []
     if is_other_fibre(original.make, make):
-        scales.append("other_fibre")
+        group, weight = grade("other_fibre")
+        found.append(Reason(group, message("judging.other_fibre"), weight))
     if is_other_construction(original.make, make):
-        scales.append("other_construction")
-    graded = [(scale, *grade(scale)) for scale in scales]
-    return [Reason(group, Message(f"judging.{scale}"), weight) for scale, group, weight in graded]
+        group, weight = grade("other_construction")
+        said = "other" if states_construction(original.make) else "unusual"
+        found.append(Reason(group, Message(f"judging.{said}_construction"), weight))
+    return found
 
 
-def ruled_out_by_washing(ask: Ask, original: Original | None) -> Iterator[Message]:
-    """Yields where the original itself does not stand what the customer will do to it."""
-    if original is None or not original.make:
-        return
-    differences = care_differences(ask, [original.wear_and_care])
-    for said in differences:
-        if washing_group(said, differences) is Suitability.NOT_FOR_THIS:
-            yield said
+def washed_as_asked(ask: Ask, original: Original) -> Iterator[tuple[Suitability, Message]]:
+    """Yields where the original itself does not stand what its item gets, with what that leaves."""
+    if original.make:
+        differences = care_differences(ask, [original.wear_and_care])
+        yield from ((washing_group(said, differences), said) for said in differences)

@@ -85,6 +85,11 @@ def is_proposed(one: SortKey, original_ruled_out: bool) -> bool:
     return one.exact <= threshold(f"{limit}_instead" if original_ruled_out else limit)
 
 
+def is_needless(one: SortKey) -> bool:
+    """True if a yarn needs a change and more, and is no proposal beside one that needs none."""
+    return one.group == 2 and one.exact > threshold("proposed_with_change_beside")
+
+
 def _holds_back(finding: Reason) -> bool:
     """What is only told of size and gauge does not; what the yarn does otherwise does."""
     unlike = finding.said.code.startswith("behaviour.")

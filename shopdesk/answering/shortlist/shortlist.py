@@ -26,6 +26,7 @@ from shopdesk.answering.judging.judge import Judgement, judge_one
 from shopdesk.answering.judging.ranking import (
     SortKey,
     Supplied,
+    is_needless,
     is_proposed,
     price_of_a_metre,
     sort_key,
@@ -95,6 +96,8 @@ def shortlist(
         first = line.next()
         if first is None:
             break
+        if _is_promised(listed) and is_needless(first.sort_key):
+            continue
         if isinstance(first, _TooDear):
             taken.append((first.wish, first.sku))
         elif first.unmet is not None:
@@ -107,10 +110,16 @@ def shortlist(
     return replace(answered, beyond=on_offer - seen)
 
 
+def _is_promised(listed: Sequence[Candidate]) -> bool:
+    """True if a yarn will do as it is: it stands first."""
+    return bool(listed) and listed[0].group is Suitability.AS_IT_IS
+
+
 @dataclass(frozen=True, slots=True)
 class _TooDear:
     """A yarn that may do, but at a price that the customer does not wish."""
 
+    sort_key: SortKey
     sku: str
     wish: Message
 
@@ -192,11 +201,10 @@ class _Line:
         if verdict.group is Suitability.NOT_FOR_THIS:
             return
         wish = self._too_dear(yarn, verdict.held)
-        waiting = verdict if wish is None else _TooDear(yarn.sku, wish)
         price = price_of_a_metre(yarn.price_minor, yarn.metres, verdict.held.strands)
         key = self._standing(verdict, price)
         if key.group != NOT_FOR_THIS:
-            self._wait(key, waiting)
+            self._wait(key, verdict if wish is None else _TooDear(key, yarn.sku, wish))
 
     def _too_dear(self, yarn: IndexRow, held: StrandCombination) -> Message | None:
         wishes, currency = self.asked.wanted.ask.wishes, self.asked.terms.currency
