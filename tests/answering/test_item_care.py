@@ -3,6 +3,7 @@ from shopdesk.answering.judging.item_care import CareAndCautions, care_for, diff
 from shopdesk.answering.model.ask import (
     Ask,
     DesignerYarn,
+    Drying,
     Feature,
     ItemKind,
     PatternGauge,
@@ -47,6 +48,23 @@ def test_felting_strand_beside_one_that_does_not_is_washed_first() -> None:
     wool = a_yarn("WOO", label=a_label(fibres="wool 100", care=a_care()))
     assert codes(careful(an_ask(), COTTON, wool).view.differences) == ["washing.felting_and_not"]
     assert careful(an_ask(), wool).view.differences == ()
+
+
+def test_what_one_strand_does_not_stand_spoils_both_whatever_is_known_of_the_other() -> None:
+    bare = a_yarn("BARE", label=a_label(None, 840, 25, "cotton 100", care=CareLabel()))
+    wool = a_yarn("WOO", label=a_label(fibres="wool 100", care=a_care(tumble="none")))
+    tumbled = an_ask(washing=Washing.MACHINE_40, drying=Drying.TUMBLE)
+    known = codes(careful(tumbled, wool).view.differences)
+    assert known == ["washing.felts_in_machine", "washing.felts_in_dryer"]
+    for pair in ((wool, bare), (bare, wool)):
+        told = codes(careful(tumbled, *pair).view.differences)
+        assert set(known) <= set(told)
+        assert not any(
+            c.endswith("not_known") for c in codes(careful(tumbled, *pair).view.differences)
+        )
+    # What the known one stands, nobody knows of both.
+    both = codes(careful(tumbled, COTTON, bare).view.differences)
+    assert both == ["washing.not_known", "washing.tumble_not_known"]
 
 
 def test_light_beside_dark_is_washed_first_and_changes_no_group() -> None:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from shopdesk.answering.judging.ranking import NOT_STOOD
 from shopdesk.answering.model.answer import Caution, ItemCare
 from shopdesk.answering.model.ask import Ask, Feature
 from shopdesk.answering.model.asked_wearer import wearer_of
@@ -45,18 +46,30 @@ def care_for(ask: Ask, strands: Sequence[WearAndCare], country: str) -> CareAndC
 
 
 def care_differences(ask: Ask, strands: Sequence[WearAndCare]) -> tuple[Message, ...]:
-    """Returns where the strands together do not stand what this customer will do to the item."""
-    behaviour = tuple(one.traits for one in strands)
-    washed = wash_differences(
+    """Returns where the strands together do not stand what this customer will do to the item.
+
+    What one strand does not stand spoils both, also where nothing is known of the other's care.
+    """
+    washed = _washed(ask, strands)
+    alone = [said for one in strands for said in _washed(ask, [one])] if len(strands) > 1 else []
+    spoiling = {said.code: said for said in alone if said.code in NOT_STOOD}
+    if spoiling:
+        known = {said.code: said for said in washed if not said.code.endswith("not_known")}
+        washed = tuple({**known, **spoiling}.values())
+    light_and_dark = Feature.LIGHT_AND_DARK in ask.features
+    felts = [one.traits.felts for one in strands]
+    return (*washed, *mixed_messages((), felts, light_and_dark))
+
+
+def _washed(ask: Ask, strands: Sequence[WearAndCare]) -> tuple[Message, ...]:
+    return wash_differences(
         together(strands)[0],
         ask.washing.value,
         ask.drying.value,
         wearer_of(ask).wearer,
         ask.item.value,
-        any_of(behaviour),
+        any_of(tuple(one.traits for one in strands)),
     )
-    light_and_dark = Feature.LIGHT_AND_DARK in ask.features
-    return (*washed, *mixed_messages((), [one.felts for one in behaviour], light_and_dark))
 
 
 def care_cautions(ask: Ask, strands: Sequence[WearAndCare], country: str) -> tuple[Caution, ...]:
