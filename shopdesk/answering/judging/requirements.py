@@ -15,6 +15,7 @@ from shopdesk.craft.messages import Message, message
 from shopdesk.craft.tightness import natural_from_fabric
 from shopdesk.craft.weights import (
     WeightCategory,
+    categories,
     categories_by_gauge,
     categories_named,
     category,
@@ -136,7 +137,19 @@ def _gauge_target(ask: Ask, profile: Profile | None) -> Target:
         density=profile.density if profile else None,
         categories=categories,
         why=(_why_gauge(ask),),
+        usual_metres=None if categories or profile else _usual_metres(_by_the_hook(ask)),
     )
+
+
+def _by_the_hook(ask: Ask) -> tuple[int, ...]:
+    """Returns the weight categories that a crocheted pattern's hook is usual for.
+
+    It is all that is known of a yarn in open crochet, and serves for the order alone.
+    """
+    if ask.craft is not Craft.CROCHET or ask.tool is None:
+        return ()
+    apart = {one.number: _tool_apart(one, ask.craft, ask.tool.mm) for one in categories()}
+    return tuple(number for number in apart if apart[number] == min(apart.values()))
 
 
 def _why_gauge(ask: Ask) -> Message:
