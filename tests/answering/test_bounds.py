@@ -302,15 +302,15 @@ def standing(row: IndexRow, *args: Any, **facts: Any) -> Any:
 
 
 def test_a_yarn_held_alone_stands_by_size_doubts_and_likeness() -> None:
-    # 21 of 20 stitches weigh 2.05, two doubts 3 and 2.9. Unlike it is by ten times 5 %, and by ten
-    # times the root of 242/200 beyond 1, 10 %: 9.45 in all, in quarters 9.25.
+    # 21 of 20 stitches weigh 2.05, two doubts 1 and 0.9. Unlike it is by ten times 5 %, and by ten
+    # times the root of 242/200 beyond 1, 10 %: 5.45 in all, in quarters 5.25.
     found = best_key(a_row(21, tex=100_000 / 242, doubts=2))
     assert found is not None
-    assert (found.group, found.penalty, found.sku) == (1, 9.25, "T-1")
-    assert found.exact == pytest.approx(9.45 - 2e-6, abs=1e-7)
+    assert (found.group, found.penalty, found.sku) == (1, 5.25, "T-1")
+    assert found.exact == pytest.approx(5.45 - 2e-6, abs=1e-7)
     # Of its stock the best is taken: more colours than any yarn has, each with enough in one lot.
     assert (found.stock, found.fewer_colours) == (0, -MOST_COLOURS)
-    assert standing(a_row(20, doubts=1)) == (1, 3)
+    assert standing(a_row(20, doubts=1)) == (1, 1)
     assert standing(a_row(20)) == (0, 0)
     assert standing(a_row(25)) is None
 
@@ -330,14 +330,14 @@ def test_the_price_of_a_metre_is_that_of_its_strands(
 
 
 def test_a_bound_lies_a_hair_below_what_is_found_and_no_more() -> None:
-    # Doubts weigh 3 and 2.9, so that 3 is on a step and 5.9 is not.
+    # Doubts weigh 1 and 0.9, so that 1 is on a step and 1.9 is not.
     on_a_step, between = (best_key(a_row(20, doubts=number)) for number in (1, 2))
     assert on_a_step is not None
     assert between is not None
     # Who is on a step stays on it, else all that are as good would be looked at first.
-    assert (on_a_step.penalty, between.penalty) == (3, 5.75)
-    assert 3 - 1e-5 < on_a_step.exact < 3
-    assert 5.9 - 1e-5 < between.exact < 5.9
+    assert (on_a_step.penalty, between.penalty) == (1, 1.75)
+    assert 1 - 1e-5 < on_a_step.exact < 1
+    assert 1.9 - 1e-5 < between.exact < 1.9
 
 
 @pytest.mark.parametrize(
@@ -444,10 +444,10 @@ def test_item_and_washing_speak_against_the_designers_yarn_too() -> None:
 def test_as_many_doubts_as_the_original_has_cost_nothing() -> None:
     # What is called bulky, 12 to 15 stitches, has 28 on its band.
     doubtful = DesignerYarn(weight_names=("bulky",), gauge=a_band_gauge(28))
-    for doubts, stands in ((1, (0, 0)), (2, (1, 3)), (3, (1, 5.9))):
+    for doubts, stands in ((1, (0, 0)), (2, (1, 1)), (3, (1, 1.9))):
         assert standing(a_row(20, doubts=doubts), designer_yarn=doubtful) == stands
     beside = SearchWindow((2, 9), beside=True)
-    assert standing(a_row(40, doubts=2), window=beside, designer_yarn=doubtful) == (2, 12)
+    assert standing(a_row(40, doubts=2), window=beside, designer_yarn=doubtful) == (2, 10)
 
 
 def test_strands_stand_no_better_than_their_ring() -> None:
@@ -464,7 +464,7 @@ def test_strands_stand_no_better_than_their_ring() -> None:
 
 def test_beside_a_companion_only_ring_and_doubts_are_known() -> None:
     window = SearchWindow((2, 9), beside=True)
-    assert standing(a_row(40, doubts=1), window=window) == (2, 12)
+    assert standing(a_row(40, doubts=1), window=window) == (2, 10)
     worn = replace(PLAIN, make="cotton 100;;")
     assert standing(a_row(40), worn, window, designer_yarn=WOOL) == (2, 9)
 

@@ -83,7 +83,7 @@ def test_a_step_reaches_to_its_end(
         ("gauge_uncertain", 0, SWATCH_FIRST, 1),
         ("gauge_estimated", 0, SWATCH_FIRST, 2),
         # One strand is what all knit, each more weighs seven.
-        ("strands", 1, WITH_A_CHANGE, 0),
+        ("strands", 1, SWATCH_FIRST, 1),
         ("strands", 2, WITH_A_CHANGE, 7),
         ("strands", 3, WITH_A_CHANGE, 2 * 7),
         ("companion", 0, WITH_A_CHANGE, 9),
@@ -97,8 +97,8 @@ def test_a_step_reaches_to_its_end(
         ("fabric", 0.3, NOT_FOR_THIS, 5 + 0.3),
         ("crochet_length", 0.2, SWATCH_FIRST, 2 + 0.2),
         ("crochet_length", 0.3, WITH_A_CHANGE, 5 + 0.3),
-        ("doubt", 0, SWATCH_FIRST, 3),
-        ("doubt", 0.2, SWATCH_FIRST, 3 - 0.2),
+        ("doubt", 0, SWATCH_FIRST, 1),
+        ("doubt", 0.2, SWATCH_FIRST, 1 - 0.2),
         ("behaviour_blocks", 0, NOT_FOR_THIS, 10),
         # Off by one level or two of no, some and yes.
         ("behaviour_warns", 1, SWATCH_FIRST, 0.5 + 2),
@@ -147,11 +147,10 @@ def test_the_least_penalty_of_a_step_is_that_at_its_beginning(
 
 def test_the_least_penalty_of_a_scale_of_one_step_is_its_own() -> None:
     assert steps("companion")[0].least == (2, 9)
-    # Of no strand at all: whoever asks for the least says how many they are.
-    assert steps("strands")[0].least == (2, -7)
 
 
 def test_the_least_of_a_scale_is_its_weight_unless_it_is_no_trouble() -> None:
+    assert least_of("strands", 1) == (1, 1)
     assert least_of("strands", 2) == (2, 7)
     assert least_of("strands", 4) == (2, 21)
     assert least_of("behaviour_notes", 2) == (0, 0.0)
@@ -176,8 +175,8 @@ def test_what_has_no_distance_weighs_the_same_whatever_is_off(scale: str, weight
 
 
 def test_where_nothing_is_said_of_a_distance_nothing_is_off() -> None:
-    assert grade("doubt") == (SWATCH_FIRST, 3)
-    assert least_of("doubt") == (1, 3)
+    assert grade("doubt") == (SWATCH_FIRST, 1)
+    assert least_of("doubt") == (1, 1)
 
 
 def test_what_is_no_distance_has_no_grade() -> None:

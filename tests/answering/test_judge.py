@@ -105,7 +105,7 @@ IN_TWO = wanting(a_target(20), designer_yarn=DesignerYarn(strands=2))
         (24, 2, WITH_A_CHANGE),
         # In two 24.5, but 20 in three; in two 14.1, but 20 alone.
         (34.64, 3, WITH_A_CHANGE),
-        (20, 1, WITH_A_CHANGE),
+        (20, 1, SWATCH_FIRST),
         # In two 16.3, too coarse, and alone 23, not near; in two 9.9.
         (23, 2, NOT_FOR_THIS),
         (14, 2, NOT_FOR_THIS),
@@ -121,9 +121,9 @@ def test_as_many_strands_as_the_patterns_are_the_first_way_to_hold_a_yarn(
     assert changed == ([] if strands == 2 else [message("judging.change_strands", count=strands)])
 
 
-def test_a_yarn_that_is_held_singly_where_the_pattern_has_two_is_no_worse_for_that() -> None:
-    # Nothing for the first strand, seven for each more (grades.csv).
-    assert said_of(judged(a_summary(stitches=20), wanted=IN_TWO), "strands_together").weight == 0
+def test_a_yarn_that_is_held_singly_where_the_pattern_has_two_is_little_worse_for_that() -> None:
+    # One for a single strand, seven for each more than one (grades.csv).
+    assert said_of(judged(a_summary(stitches=20), wanted=IN_TWO), "strands_together").weight == 1
 
 
 def test_no_companion_is_looked_for_where_fewer_strands_are_wanted() -> None:
@@ -304,14 +304,14 @@ def test_near_is_9_5_percent_of_gauge_and_15_of_length() -> None:
 
 def test_each_doubt_told_later_weighs_a_tenth_less() -> None:
     assert doubt_grades(3) == [
-        (SWATCH_FIRST, 3),
-        (SWATCH_FIRST, pytest.approx(2.9)),
-        (SWATCH_FIRST, pytest.approx(2.8)),
+        (SWATCH_FIRST, 1),
+        (SWATCH_FIRST, pytest.approx(0.9)),
+        (SWATCH_FIRST, pytest.approx(0.8)),
     ]
     doubts = (message("profile.gauge_against_length"), message("profile.name_against_gauge"))
     found = judged(a_summary(stitches=20, doubts=doubts))
     assert [(one.said, one.weight) for one in found.findings[1:]] == [
-        (doubts[0], 3),
-        (doubts[1], pytest.approx(2.9)),
+        (doubts[0], 1),
+        (doubts[1], pytest.approx(0.9)),
     ]
     assert found.group is SWATCH_FIRST

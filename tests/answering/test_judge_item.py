@@ -61,8 +61,8 @@ def test_a_disagreement_that_the_originals_label_has_too_costs_nothing() -> None
     original = Original(1, None, frozenset({"profile.gauge_against_length"}), worn())
     wanted = replace(wanting(a_target(20)), original=original)
     found = judged(a_summary(stitches=20, doubts=doubts), wanted=wanted)
-    # The other one is the first that is told, and weighs its whole three.
-    assert [(one.said, one.weight) for one in found.findings[1:]] == [(doubts[1], 3)]
+    # The other one is the first that is told, and weighs as much as one.
+    assert [(one.said, one.weight) for one in found.findings[1:]] == [(doubts[1], 1)]
 
 
 @pytest.mark.parametrize(

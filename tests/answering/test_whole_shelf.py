@@ -19,6 +19,7 @@ from tests.ask_documents import a_designer_yarn, a_gauge, a_length, a_part, a_pu
 from tests.factories import a_band_gauge, a_care, a_label, a_lot, a_yarn, shop_terms
 
 TERMS = shop_terms()
+NOT = Suitability.NOT_FOR_THIS
 
 
 def a_wool(sku: str, stitches: float, metres: float, fibres: str = "wool 100", **facts: Any) -> Any:
@@ -68,6 +69,17 @@ def test_what_needs_a_change_and_is_unlike_is_not_proposed_beside_what_needs_non
     assert judged(coarse, elsewhere, **blue).group is Suitability.WITH_A_CHANGE
 
 
+def test_the_best_there_is_may_differ_in_more_than_those_behind_it() -> None:
+    """Three strands weigh 14, and their gauge is estimated: 2. The limit is 13, or 20."""
+    one, too = a_wool("ONE", 20.8, 180), a_wool("TOO", 20.8, 180)
+    fields = {"designer_yarn": a_designer_yarn(12, 30), "gauge": a_gauge(12, 16)}
+    alone = answer(an_ask(**fields), [too], TERMS)
+    assert [yarn.sku for yarn in alone.candidates if yarn.group is not NOT] == ["TOO"]
+    both = answer(an_ask(**fields), [one, too], TERMS)
+    assert [yarn.sku for yarn in both.candidates if yarn.group is not NOT] == ["ONE"]
+    assert both.candidates[1].reasons[0] == message("judging.too_unlike")
+
+
 def test_an_open_fabric_stays_open() -> None:
     """A lace-weight yarn knitted loosely: the substitute is another lace, not what knits to it."""
     designer = a_designer_yarn(32, 400)
@@ -109,7 +121,7 @@ def test_a_pattern_in_two_strands_is_met_by_one_thicker_yarn() -> None:
     designer = a_designer_yarn(30, 200) | {"strands": 2}
     candidate = judged(a_wool("DK", 21.5, 205), gauge=a_gauge(21.5, 29), designer_yarn=designer)
     assert candidate.strands == 1
-    assert candidate.group is Suitability.WITH_A_CHANGE
+    assert candidate.group is Suitability.SWATCH_FIRST
     assert candidate.change == message("judging.change_strands", count=1)
     # The pattern states the length of both strands: 1200 m are 600 m of the thicker one.
     assert candidate.amounts[0].need.plan_m == pytest.approx(660)

@@ -159,7 +159,7 @@ def test_strands_of_the_pattern_are_looked_for_first_and_other_numbers_as_a_chan
     assert rings[-1].meets is None
     assert rings[-1].stitches == near(16.6 * 2**0.5, 23.4 * 2**0.5)
     assert [(other.strands, other.least) for other in (one, three, four)] == [
-        (1, (2, 0)),
+        (1, (1, 1)),
         (3, (2, 14)),
         (4, (2, 21)),
     ]

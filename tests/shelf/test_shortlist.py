@@ -85,7 +85,7 @@ def exhaustive(ask: Ask, yarns: Sequence[ShelfYarn], most: int) -> list[RankedCa
         rank_candidate(asked, judge_one(asked.wanted, one.summary, companions), all_of_them)
         for one in known
     ]
-    everyone = few_and_right(sorted(everyone, key=lambda one: one.sort_key))
+    everyone = few_and_right(asked, sorted(everyone, key=lambda one: one.sort_key))
     line = [one for one in everyone if one.candidate.group is not Suitability.NOT_FOR_THIS]
     listed = [place for place, one in enumerate(line) if one.unmet is None]
     return line[: listed[most - 1] + 1] if len(listed) >= most else line

@@ -81,6 +81,11 @@ class RankedCandidate:
     candidate: Candidate
     unmet: Message | None
 
+    @property
+    def suits(self) -> bool:
+        """False if it is not for the ask."""
+        return self.candidate.group is not Suitability.NOT_FOR_THIS
+
 
 def prepare(ask: Ask, terms: ShopTerms) -> PreparedAsk:
     """Returns what an ask seeks and needs."""
@@ -108,21 +113,29 @@ def rank_candidate(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Rank
         supplied_by(candidate, price) if unmet is None else Supplied(price=price),
     )
     found = RankedCandidate(key, candidate, unmet)
-    if suits and not is_proposed(key, asked.wanted.original_ruled_out):
+    if suits and not is_proposed(key, wide=True):
         return _not_proposed(found, message("judging.too_unlike"))
     return found
 
 
-def few_and_right(line: Sequence[RankedCandidate]) -> list[RankedCandidate]:
-    """Returns yarns as they are proposed beside each other, the best first.
+def few_and_right(asked: PreparedAsk, line: Sequence[RankedCandidate]) -> list[RankedCandidate]:
+    """Returns yarns, given the best first, as they are proposed beside each other.
 
-    Where one will do as it is, nobody wants one that needs a change and is unlike it too.
+    The best there is may differ in more than those behind it. Where one will do as it is, nobody
+    wants one that needs a change and is unlike it too.
     """
-    if not any(one.sort_key.group == 0 and one.unmet is None for one in line):
-        return list(line)
-    why = message("judging.another_as_it_is")
-    beside = [_not_proposed(one, why) if is_needless(one.sort_key) else one for one in line]
-    return sorted(beside, key=lambda one: one.sort_key)
+    found: list[RankedCandidate] = []
+    best: RankedCandidate | None = None
+    for one in line:
+        key, wide = one.sort_key, asked.wanted.original_ruled_out or best is None
+        if best is not None and best.sort_key.group == 0 and is_needless(key):
+            one = _not_proposed(one, message("judging.another_as_it_is"))
+        elif one.suits and not is_proposed(key, wide):
+            one = _not_proposed(one, message("judging.too_unlike"))
+        elif one.suits and one.unmet is None:
+            best = best or one
+        found.append(one)
+    return sorted(found, key=lambda one: one.sort_key)
 
 
 def _not_proposed(one: RankedCandidate, why: Message) -> RankedCandidate:

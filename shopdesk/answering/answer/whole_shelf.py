@@ -68,7 +68,7 @@ def answer(ask: Ask, yarns: Iterable[ShelfYarn], terms: ShopTerms) -> Answer:
     everyone = [
         rank_candidate(asked, judge_one(asked.wanted, one, companions), shelf) for one in summaries
     ]
-    everyone = few_and_right(sorted(everyone, key=lambda one: one.sort_key))
+    everyone = few_and_right(asked, sorted(everyone, key=lambda one: one.sort_key))
     taken += [(one.unmet, one.candidate.sku) for one in everyone if one.unmet is not None]
     candidates = [one.candidate for one in everyone if one.unmet is None]
     return answer_of(asked, candidates, counted(taken))

@@ -73,16 +73,17 @@ def stepped(penalty: float) -> float:
     return floor(penalty * 4) / 4
 
 
-def is_proposed(one: SortKey, original_ruled_out: bool) -> bool:
+def is_proposed(one: SortKey, wide: bool) -> bool:
     """True if a yarn is worth proposing, few and right.
 
-    What needs a swatch or a change, and differs in much from what is wanted, is none. Where the
-    original itself is ruled out, any yarn that is not must differ in more.
+    What needs a swatch or a change, and differs in much from what is wanted, is none. The limits
+    are `wide` for the best there is, and where the original itself is ruled out: then any yarn
+    that is not must differ in more.
     """
     if one.group not in (1, 2):
         return one.group == 0
     limit = "proposed_with_swatch" if one.group == 1 else "proposed_with_change"
-    return one.exact <= threshold(f"{limit}_instead" if original_ruled_out else limit)
+    return one.exact <= threshold(f"{limit}_wide" if wide else limit)
 
 
 def is_needless(one: SortKey) -> bool:

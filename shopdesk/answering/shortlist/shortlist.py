@@ -93,7 +93,7 @@ def shortlist(
     listed: list[Candidate] = []
     taken: list[tuple[Message, str]] = []
     while len(listed) < most:
-        first = line.next()
+        first = line.next(wide=not listed)
         if first is None:
             break
         if _is_promised(listed) and is_needless(first.sort_key):
@@ -147,14 +147,18 @@ class _Line:
             self._wait(_least(window), window)
         self._wait(_least(_beside()), _beside())
 
-    def next(self) -> Ready | None:
-        """Returns the yarn that stands best of those left; None: no other will do."""
+    def next(self, wide: bool) -> Ready | None:
+        """Returns the yarn that stands best of those left; None: no other will do.
+
+        The limits of what is proposed are `wide` for the first, and if the original is ruled out.
+        """
+        wide = wide or self.asked.wanted.original_ruled_out
         while self._waiting or self._to_read:
             if self._to_read and self._must_read():
                 self._read()
                 continue
             key, _, first = heapq.heappop(self._waiting)
-            if not is_proposed(key, self.asked.wanted.original_ruled_out):
+            if not is_proposed(key, wide):
                 continue
             if not isinstance(first, Ready):
                 self._look_closer(first)
@@ -189,7 +193,7 @@ class _Line:
         for yarn in self._index.window(window, opened):
             if yarn.key not in self._judged:
                 key = best(window, yarn)
-                if key is not None and is_proposed(key, self.asked.wanted.original_ruled_out):
+                if key is not None and is_proposed(key, wide=True):
                     waiting.append((key, next(places), yarn))
         opened.append(window)
         heapq.heapify(waiting)
