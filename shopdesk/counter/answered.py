@@ -2,21 +2,25 @@
 
 import time
 from collections import OrderedDict
+from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from threading import Lock
 from typing import Any
 
 from shopdesk.answering.ask.ask_reading import read_ask
-from shopdesk.answering.model.answer import Answer
+from shopdesk.answering.model.answer import Answer, Suitability
 from shopdesk.answering.model.ask import Ask
+from shopdesk.answering.shortlist.shortlist import MOST_LISTED
 from shopdesk.counter.refusals import refuse_page
 from shopdesk.counter.request import shop
 from shopdesk.craft.messages import message
-from shopdesk.services.answers import answer_again
+from shopdesk.services.answers import answer_again, count_proposed
 from shopdesk.services.asks import saved_ask
 
 HANDED_OVER_SECONDS = 5.0
 MOST_HANDED_OVER = 16
+MOST_COUNTED = 64
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,13 +54,33 @@ def ask_in_visit(token: str) -> AskInVisit:
     return AskInVisit(token, document, read_ask(document))
 
 
-def answered(token: str) -> AnsweredAsk:
-    """Returns the answer to a saved ask; ends the request with 404 where it is not there."""
+def answered(token: str, most: int = MOST_LISTED) -> AnsweredAsk:
+    """Returns the answer to a saved ask; ends the request with 404 where it is not there.
+
+    Of a large shelf at most so many yarns are listed.
+    """
     ready = _handed_over.take(token)
-    if ready is not None:
+    if ready is not None and most == MOST_LISTED:
         return ready
     saved = ask_in_visit(token)
-    return AnsweredAsk(saved, answer_again(shop(), saved.ask))
+    return AnsweredAsk(saved, answer_again(shop(), saved.ask, most))
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """How many yarns of the whole shelf would be proposed by group, and when that was counted."""
+
+    numbers: Mapping[Suitability, int]
+    at: datetime
+
+
+def counted(saved: AskInVisit, anew: bool) -> Counted | None:
+    """Returns what was counted for a saved ask; counts `anew` if that is asked for."""
+    if anew:
+        _counted[saved.token] = Counted(count_proposed(shop(), saved.ask), shop().clock())
+        while len(_counted) > MOST_COUNTED:
+            _counted.popitem(last=False)
+    return _counted.get(saved.token)
 
 
 def hand_over(made: AnsweredAsk) -> None:
@@ -84,3 +108,4 @@ class _HandedOver:
 
 
 _handed_over = _HandedOver()
+_counted: OrderedDict[str, Counted] = OrderedDict()

@@ -1,5 +1,6 @@
 """Answers an ask, planned from one branch's stock, and judges single yarns that are asked about."""
 
+import sys
 from collections.abc import Collection, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
@@ -12,7 +13,7 @@ from shopdesk.answering.answer.candidates import PreparedAsk, Shelf, prepare, ra
 from shopdesk.answering.answer.whole_shelf import answer, answer_of
 from shopdesk.answering.judging.companions import Companions
 from shopdesk.answering.judging.judge import judge_one
-from shopdesk.answering.model.answer import Answer, Candidate, ShopTerms
+from shopdesk.answering.model.answer import Answer, Candidate, ShopTerms, Suitability
 from shopdesk.answering.model.ask import Ask, Wishes
 from shopdesk.answering.profile.profile import shelf_profile
 from shopdesk.answering.profile.summary import ProfiledYarn, YarnSummary
@@ -31,6 +32,8 @@ from shopdesk.store.faults import ShelfFault
 from shopdesk.store.request_keys import first_time
 from shopdesk.store.tables.yarns import Yarn, YarnIndex
 
+MOST_AT_ONCE = 120
+"""More yarns than anybody goes through at the counter: no longer list is made."""
 JUDGED_WHOLE = 200
 """Up to so many yarns every one is judged, and listed with its reason also where it is not for
 the ask."""
@@ -79,16 +82,17 @@ class NamedYarn:
     judged: JudgedYarn | None
 
 
-def ask_the_shelf(shop: Shop, put: AskPut) -> Answer:
+def ask_the_shelf(shop: Shop, put: AskPut, most: int = MOST_LISTED) -> Answer:
     """Answers an ask, keeps it if it came by a form, and notes once an ask that nothing fits.
 
+    Of a large shelf at most so many yarns are listed.
     The lots are planned in the shop's branch. The same form sent again notes nothing; without a
     form the same ask is noted once a day, and answered also where nothing can be written. Raises
     InputErrors for a yarn in hand by a SKU that the shop does not know.
     """
     with shop.read() as session:
         require_own_yarns(session, put.ask)
-    answered = answer_again(shop, put.ask)
+    answered = answer_again(shop, put.ask, most)
     unmet = unmet_of(put.ask, answered)
     if put.request_key is not None:
         _keep(shop, put.request_key, put.document, unmet)
@@ -98,11 +102,21 @@ def ask_the_shelf(shop: Shop, put: AskPut) -> Answer:
     return answered
 
 
-def answer_again(shop: Shop, ask: Ask) -> Answer:
+def answer_again(shop: Shop, ask: Ask, most: int = MOST_LISTED) -> Answer:
     """Returns the answer to an ask from the shelf as it stands; nothing is noted."""
     terms = _terms(shop)
     with shop.read() as session:
-        return answer_from_shelf(session, ask, terms, shop.branch)
+        return answer_from_shelf(session, ask, terms, shop.branch, most)
+
+
+def count_proposed(shop: Shop, ask: Ask) -> dict[Suitability, int]:
+    """Returns how many yarns of the whole shelf would be proposed, by group, the best first.
+
+    Every yarn that may do is judged and read for it: seconds, on a large shelf.
+    """
+    everything = answer_again(shop, ask, sys.maxsize)
+    proposed = [group for group in Suitability if group is not Suitability.NOT_FOR_THIS]
+    return {group: len(everything.in_group(group)) for group in proposed}
 
 
 def judge_yarn(shop: Shop, ask: Ask, skus: Collection[str]) -> dict[str, JudgedYarn]:

@@ -6,10 +6,11 @@ import click
 
 from shopdesk.answering.answer.answer_document import answer_document
 from shopdesk.answering.ask.ask_reading import read_ask
+from shopdesk.answering.shortlist.shortlist import MOST_LISTED
 from shopdesk.craft.errors import InputErrors
 from shopdesk.craft.messages import message
 from shopdesk.parsing.json_text import MOST_BYTES, JsonRefused, read_json
-from shopdesk.services.answers import AskPut, ask_the_shelf
+from shopdesk.services.answers import MOST_AT_ONCE, AskPut, ask_the_shelf
 from shopdesk.terminal.streams import print_json, read_file
 from shopdesk.terminal.visiting import language_option, refused_in, the_shop
 from shopdesk.wording.translate import translate
@@ -23,9 +24,16 @@ class StandardInputRefused(InputErrors):
 
 @click.command()
 @click.argument("ask")
+@click.option(
+    "--most",
+    type=click.IntRange(1, MOST_AT_ONCE),
+    default=MOST_LISTED,
+    show_default=True,
+    help="List at most so many yarns of a large shelf.",
+)
 @language_option
 @click.pass_obj
-def answer(data: str | None, ask: str, language: str | None) -> None:
+def answer(data: str | None, ask: str, most: int, language: str | None) -> None:
     """Judge the shelf's yarns for the pattern in ASK, a JSON file ('-': standard input).
 
     The answer is JSON on standard output; `shopdesk schema` describes both. A problem with ASK is
@@ -33,12 +41,12 @@ def answer(data: str | None, ask: str, language: str | None) -> None:
 
     An ask that nothing fits is noted for the morning's list, the same ask once a day.
     """
-    print_json(_answered(data, read_ask_file(ask), language))
+    print_json(_answered(data, read_ask_file(ask), most, language))
 
 
-def _answered(data: str | None, put: AskPut, language: str | None) -> dict[str, object]:
+def _answered(data: str | None, put: AskPut, most: int, language: str | None) -> dict[str, object]:
     with the_shop(data) as shop:
-        answered = ask_the_shelf(shop, put)
+        answered = ask_the_shelf(shop, put, most)
         reader = shop.settings().reader(language)
     return answer_document(answered, lambda said: translate(said, reader))
 

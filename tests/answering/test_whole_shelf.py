@@ -60,9 +60,8 @@ def test_what_needs_a_change_and_is_unlike_is_not_proposed_beside_what_needs_non
     own, coarse = a_wool("OWN", 22, 240), a_wool("COARSE", 19, 200)
     fields: dict[str, Any] = {"designer_yarn": a_designer_yarn()}
     assert judged(coarse, **fields).group is Suitability.WITH_A_CHANGE
-    beside = judged(coarse, own, **fields)
-    assert (beside.group, beside.change) == (Suitability.NOT_FOR_THIS, None)
-    assert beside.reasons[0] == message("judging.another_as_it_is")
+    beside = answer(an_ask(**fields), [coarse, own], TERMS)
+    assert ([one.sku for one in beside.candidates], beside.beyond) == (["OWN"], 1)
     # One that no wish leaves over does not count.
     blue = {**fields, "wishes": {"colour_family": "grey"}}
     elsewhere = replace(own, lots=(a_lot(40, family="blue"),))
@@ -76,8 +75,7 @@ def test_the_best_there_is_may_differ_in_more_than_those_behind_it() -> None:
     alone = answer(an_ask(**fields), [too], TERMS)
     assert [yarn.sku for yarn in alone.candidates if yarn.group is not NOT] == ["TOO"]
     both = answer(an_ask(**fields), [one, too], TERMS)
-    assert [yarn.sku for yarn in both.candidates if yarn.group is not NOT] == ["ONE"]
-    assert both.candidates[1].reasons[0] == message("judging.too_unlike")
+    assert ([yarn.sku for yarn in both.candidates], both.beyond) == (["ONE"], 1)
 
 
 def test_an_open_fabric_stays_open() -> None:

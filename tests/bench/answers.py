@@ -2,6 +2,7 @@
 
 import random
 import sqlite3
+import sys
 import time
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
@@ -98,3 +99,17 @@ def measure(shelves: Shelves) -> Iterator[Line]:
     slow = quantiles(seconds, n=10, method="inclusive")[-1]
     yield in_time("answer", "the same, nine of ten asks are answered within", slow, floor)
     yield in_time("answer", "the same, the slowest of them", max(seconds), floor)
+    counts = list(counted_all(shelves.design(), asks[: shelves.scale.counted_asks]))
+    what = f"all that would do counted on request, median of {len(counts)} asks"
+    yield in_time("answer", what, median(counts), floor)
+
+
+def counted_all(data: Path, asks: Sequence[Ask]) -> Iterator[float]:
+    """Yields how long it takes for each ask to count every yarn that would be proposed."""
+    with opened(data) as engine:
+        for ask in asks:
+            with reading(engine) as session:
+                terms = load_settings(session).terms()
+                begun = time.perf_counter()
+                answer_from_shelf(session, ask, terms, FIRST_BRANCH, sys.maxsize)
+            yield time.perf_counter() - begun

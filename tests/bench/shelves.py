@@ -44,6 +44,7 @@ class Scale:
         Size(yarns, colours=2) for yarns in (300, 1_000, 3_000, 10_000, 30_000, 100_000)
     )
     asks: int = 30
+    counted_asks: int = 9
     growth_asks: int = 15
     pandas_asks: int = 5
     slips: int = 40

@@ -16,7 +16,11 @@ from tests.counter.asks import NOBODY_HAS, PULLOVER, token_of_answer
 from tests.counter.conftest import Counter
 from tests.counter.test_choosing import first_colour
 
-BEYOND = re.compile(r"(\d+) yarns on the shelf stand behind these or are not for this")
+BEYOND = re.compile(r"(\d+) yarns on the shelf are no proposal beside these")
+
+COUNTED = re.compile(r"Counted at \d\d:\d\d: [^.]*\.")
+ANY_WOOL = {**PULLOVER, "washing": "hand", "wearer": "adult"}
+"""An ask for which more than a dozen yarns of the demo shelf may do."""
 
 
 @pytest.fixture
@@ -77,3 +81,34 @@ def test_an_ask_that_nothing_is_near_says_so(large: Counter) -> None:
     page = large.look(f"/asks/{token_of_answer(large, {**PULLOVER, **NOBODY_HAS})}")
     assert "No yarn on the shelf is near enough" in page.text
     assert BEYOND.search(page.text)
+
+
+def test_the_next_twelve_can_be_asked_for(large: Counter, demo_shelf: Engine) -> None:
+    path = f"/asks/{token_of_answer(large, ANY_WOOL)}"
+    page = large.look(f"{path}?all=1")
+    first = [link for link in page.links if "/yarn?sku=" in link]
+    assert len(set(first)) == MOST_LISTED
+    assert "at least" in page.text
+    (following,) = (link for link in page.links if "most=24" in link)
+    longer = large.look(following)
+    more = [link for link in longer.links if "/yarn?sku=" in link]
+    # The first ones stay where they are, and others follow them.
+    assert [link for link in more if link in first] == first
+    assert MOST_LISTED < len(set(more)) <= 2 * MOST_LISTED
+    for odd in ("most=0", "most=x", "most=", "most=-3", "most=²"):
+        assert set(large.look(f"{path}?all=1&{odd}").links) >= set(first)
+
+
+def test_all_that_would_do_are_counted_when_asked_and_the_count_is_kept(
+    large: Counter, demo_shelf: Engine, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = f"/asks/{token_of_answer(large, ANY_WOOL)}"
+    assert "Counted at" not in large.look(path).text
+    told = COUNTED.search(large.look(f"{path}?count=1").text)
+    assert told is not None
+    assert COUNTED.search(large.look(path).text)[0] == told[0]  # type: ignore[index]
+    monkeypatch.setattr(answers, "JUDGED_WHOLE", 10**6)
+    whole = large.look(f"{path}?all=1").text
+    # What the whole shelf judged says in its headings.
+    for number, words in re.findall(r"(\d+) yarns? (will do[^;.]*)", told[0]):
+        assert re.search(rf"{words} {number}\b", whole, re.IGNORECASE), words

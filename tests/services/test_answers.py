@@ -53,9 +53,8 @@ def test_a_shortlist_is_the_head_of_the_whole_answer(
     whole, short = both(demo_shelf, ask, monkeypatch)
     suiting = [one for one in whole.candidates if one.group is not Suitability.NOT_FOR_THIS]
     assert list(short.candidates) == suiting[:MOST_LISTED]
-    assert short.beyond == len(whole.candidates) - len(short.candidates)
+    assert short.beyond == whole.beyond + len(whole.candidates) - len(short.candidates)
     assert (short.target, short.needs, short.unknown) == (whole.target, whole.needs, whole.unknown)
-    assert whole.beyond == 0
 
 
 def judged_as_in_the_whole_answer(shop: Shop, path: Path) -> None:
@@ -69,7 +68,8 @@ def judged_as_in_the_whole_answer(shop: Shop, path: Path) -> None:
         one = apart[candidate.sku]
         assert (one.candidate, one.ruled_out) == (candidate, None)
         # What the whole answer says of every yarn, this yarn's own answer says of it too.
-        shared = replace(whole, candidates=(candidate,), cautions=candidate.cautions, ruled_out=())
+        alone = replace(whole, beyond=0, ruled_out=())
+        shared = replace(alone, candidates=(candidate,), cautions=candidate.cautions)
         assert one.answer == shared
         assert set(whole.cautions) <= set(one.answer.cautions)
     assert {sku: apart[sku].ruled_out for sku in wishes} == wishes
@@ -178,5 +178,6 @@ def test_summaries_of_other_rules_are_not_relied_on(demo_shelf: Engine) -> None:
         session.execute(update(YarnIndex).values(stitches=1.0, made_by="another"))
     with reading(demo_shelf) as session:
         answered = answer_from_shelf(session, ask, TERMS, "main")
-    assert answered.beyond == 0
+    # Judged whole: it lists too what is not for the ask.
+    assert answered.in_group(Suitability.NOT_FOR_THIS)
     assert len(answered.candidates) > MOST_LISTED

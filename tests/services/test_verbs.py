@@ -28,6 +28,7 @@ TYPED = "one yarn is typed into a form; a command takes yarns in as a table"
 # Verbs that only one of the two calls, and why the other does without.
 ONE_WAY: Mapping[str, Mapping[str, str]] = {
     "counter": {
+        "answers.count_proposed": "a command lists as many yarns as --most says",
         "answers.judge_named": "a page looks a yarn up by its words; a command is given its SKU",
         "asks.saved_ask": "a page finds its ask again by its address; a command is given its file",
         "calibration.shop_calibration": "the owner reads it; `doctor` says the same in one line",

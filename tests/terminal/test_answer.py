@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
+from shopdesk.services import answers
 from shopdesk.terminal.main import main
 from tests.machine import examples
 from tests.terminal.demo_shop import Run, demo_asks, demo_shop, runner
@@ -56,6 +57,23 @@ def test_an_ask_from_standard_input_gets_the_same_answer(run: Run) -> None:
     piped = run("answer", "-", given=ask.read_bytes())
     assert piped.exit_code == 0
     assert piped.stdout_bytes == run("answer", ask).stdout_bytes
+
+
+def test_of_a_large_shelf_as_many_are_listed_as_are_asked_for(
+    run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(answers, "JUDGED_WHOLE", 0)
+    listed = {}
+    for most in ("1", "12", "120"):
+        document = json.loads(run("answer", ASKS[0], "--most", most).stdout_bytes)
+        skus = [one["sku"] for group in document["groups"].values() for one in group]
+        listed[most] = skus
+        assert document["cut"] is (len(skus) == int(most))
+        assert document["beyond"] > 0
+    assert len(listed["1"]) == 1
+    assert listed["12"][:1] == listed["1"]
+    assert listed["120"][: len(listed["12"])] == listed["12"]
+    assert run("answer", ASKS[0], "--most", "121").exit_code == 2
 
 
 def test_another_language_changes_words_and_not_judgements(run: Run) -> None:

@@ -114,33 +114,33 @@ def rank_candidate(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Rank
     )
     found = RankedCandidate(key, candidate, unmet)
     if suits and not is_proposed(key, wide=True):
-        return _not_proposed(found, message("judging.too_unlike"))
+        return _too_unlike(found)
     return found
 
 
 def few_and_right(asked: PreparedAsk, line: Sequence[RankedCandidate]) -> list[RankedCandidate]:
-    """Returns yarns, given the best first, as they are proposed beside each other.
+    """Returns the yarns, given the best first, that are proposed beside each other.
 
-    The best there is may differ in more than those behind it. Where one will do as it is, nobody
-    wants one that needs a change and is unlike it too.
+    Those that are not for the ask stay among them, to be told why. The best there is may differ
+    in more than those behind it. Where one will do as it is, nobody wants one that needs a change
+    and is unlike it too.
     """
     found: list[RankedCandidate] = []
     best: RankedCandidate | None = None
     for one in line:
         key, wide = one.sort_key, asked.wanted.original_ruled_out or best is None
-        if best is not None and best.sort_key.group == 0 and is_needless(key):
-            one = _not_proposed(one, message("judging.another_as_it_is"))
-        elif one.suits and not is_proposed(key, wide):
-            one = _not_proposed(one, message("judging.too_unlike"))
-        elif one.suits and one.unmet is None:
+        needless = best is not None and best.sort_key.group == 0 and is_needless(key)
+        if one.suits and (needless or not is_proposed(key, wide)):
+            continue
+        if one.suits and one.unmet is None:
             best = best or one
         found.append(one)
-    return sorted(found, key=lambda one: one.sort_key)
+    return found
 
 
-def _not_proposed(one: RankedCandidate, why: Message) -> RankedCandidate:
+def _too_unlike(one: RankedCandidate) -> RankedCandidate:
     group = Suitability.NOT_FOR_THIS
-    reasons = (why, *one.candidate.reasons)
+    reasons = (message("judging.too_unlike"), *one.candidate.reasons)
     candidate = replace(one.candidate, group=group, reasons=reasons, change=None, start_tool=None)
     return RankedCandidate(one.sort_key._replace(group=order_of(group)), candidate, None)
 

@@ -1,6 +1,7 @@
 """From an ask and the shelf's yarns to the answer: profile, judge, count, price, put in order."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from shopdesk.answering.answer.candidates import (
     PreparedAsk,
@@ -68,10 +69,12 @@ def answer(ask: Ask, yarns: Iterable[ShelfYarn], terms: ShopTerms) -> Answer:
     everyone = [
         rank_candidate(asked, judge_one(asked.wanted, one, companions), shelf) for one in summaries
     ]
+    judged = len(everyone)
     everyone = few_and_right(asked, sorted(everyone, key=lambda one: one.sort_key))
     taken += [(one.unmet, one.candidate.sku) for one in everyone if one.unmet is not None]
     candidates = [one.candidate for one in everyone if one.unmet is None]
-    return answer_of(asked, candidates, counted(taken))
+    answered = answer_of(asked, candidates, counted(taken))
+    return replace(answered, beyond=judged - len(everyone))
 
 
 def answer_of(

@@ -287,8 +287,10 @@ class RuledOut:
 class Answer:
     """The whole answer to one ask.
 
-    `beyond` counts the yarns of a large shelf that are neither listed nor ruled out by a wish:
-    they stand behind those that are listed, or are not for this. `wearer` says who it is for and
+    `beyond` counts the yarns that are neither listed nor ruled out by a wish: they are no
+    proposal beside those that are listed; of a large shelf also those behind them or not for
+    this. It is `cut` where so many are
+    listed as were asked for, so that others may do as well. `wearer` says who it is for and
     what that was taken from, where nobody said it; `left_in` which fibres of animals a wish for
     no wool leaves in.
     """
@@ -301,6 +303,7 @@ class Answer:
     unknown: tuple[Message, ...]
     cautions: tuple[Caution, ...]
     beyond: int = 0
+    cut: bool = False
     wearer: Message | None = None
     left_in: Message | None = None
 

@@ -107,7 +107,7 @@ def shortlist(
     ruled_out = merged((*index.ruled_out(), *counted(taken)))
     answered = answer_of(asked, listed, ruled_out)
     seen = len(listed) + sum(one.count for one in ruled_out)
-    return replace(answered, beyond=on_offer - seen)
+    return replace(answered, beyond=on_offer - seen, cut=len(listed) == most)
 
 
 def _is_promised(listed: Sequence[Candidate]) -> bool:

@@ -7,11 +7,12 @@ from flask import Blueprint, redirect, render_template, request, url_for
 from werkzeug.wrappers import Response
 
 from shopdesk.answering.model.answer import Answer, Candidate, Suitability
-from shopdesk.counter.answered import answered, ask_in_visit
+from shopdesk.answering.shortlist.shortlist import MOST_LISTED
+from shopdesk.counter.answered import answered, ask_in_visit, counted
 from shopdesk.counter.pictures.gauge_ruler import gauge_ruler
 from shopdesk.counter.request import shop
 from shopdesk.craft import lengths
-from shopdesk.services.answers import NamedYarn, judge_named
+from shopdesk.services.answers import MOST_AT_ONCE, NamedYarn, judge_named
 from shopdesk.slips.pattern_asks import pattern_facts
 from shopdesk.wording.formatting import capital
 
@@ -24,11 +25,15 @@ MOST_FOUND = 60
 
 @dataclass(frozen=True, slots=True)
 class ShownGroup:
-    """One group as the page shows it; `more` is how many are left out for now."""
+    """One group as the page shows it; `more` is how many are left out for now.
+
+    On the shelf there are `at_least` as many as are listed, where the list was cut in this group.
+    """
 
     group: Suitability
     candidates: tuple[Candidate, ...]
     shown: tuple[Candidate, ...]
+    at_least: bool = False
 
     @property
     def words(self) -> str:
@@ -53,14 +58,22 @@ class ShownGroup:
 
 @pages.get("/asks/<token>")
 def answer(token: str) -> str:
-    """Shows the whole answer; `?all=1` leaves no yarn out."""
-    made = answered(token)
+    """Shows the whole answer; `?all=1` leaves no yarn out.
+
+    Of a large shelf `?most=24` lists more, and `?count=1` counts all that would do.
+    """
+    most = _most_wanted(request.args.get("most", ""))
+    made = answered(token, most)
+    cut = made.answer.cut
     return render_template(
         "answer.html",
         made=made,
         saved=made.saved,
         asked=pattern_facts(made.saved.ask),
         groups=list(_groups(made.answer, everything="all" in request.args)),
+        judged_whole=bool(made.answer.in_group(Suitability.NOT_FOR_THIS) or not made.answer.beyond),
+        counted=counted(made.saved, anew="count" in request.args) if cut else None,
+        next_most=most + MOST_LISTED if cut and most + MOST_LISTED <= MOST_AT_ONCE else None,
         ruler=gauge_ruler(made.answer.target.natural_stitches, made.answer.candidates),
     )
 
@@ -81,7 +94,14 @@ def _groups(answer: Answer, everything: bool) -> Iterator[ShownGroup]:
     for group in Suitability:
         candidates = answer.in_group(group)
         first = FIRST_NOT_FOR_THIS if group is Suitability.NOT_FOR_THIS else FIRST_OF_A_GROUP
-        yield ShownGroup(group, candidates, candidates if everything else candidates[:first])
+        last = answer.cut and candidates[-1:] == answer.candidates[-1:]
+        yield ShownGroup(group, candidates, candidates if everything else candidates[:first], last)
+
+
+def _most_wanted(written: str) -> int:
+    """Returns how many yarns to list; what is no such number is taken for the usual one."""
+    wanted = int(written) if written.isascii() and written.isdecimal() else MOST_LISTED
+    return min(max(wanted, MOST_LISTED), MOST_AT_ONCE)
 
 
 def _standing(one: NamedYarn) -> str | None:
