@@ -110,5 +110,6 @@ def test_all_that_would_do_are_counted_when_asked_and_the_count_is_kept(
     monkeypatch.setattr(answers, "JUDGED_WHOLE", 10**6)
     whole = large.look(f"{path}?all=1").text
     # What the whole shelf judged says in its headings.
-    for number, words in re.findall(r"(\d+) yarns? (will do[^;.]*)", told[0]):
+    assert told[0].count("will do") == 3
+    for words, number in re.findall(r"(will do[^;.]*), (\d+) yarns?", told[0]):
         assert re.search(rf"{words} {number}\b", whole, re.IGNORECASE), words
