@@ -48,7 +48,7 @@ def moved(from_mm: float) -> Any:
         (22, 4.0, (BAND,)),
         (21.8, 4.0, (BAND,)),
         (22.2, 4.0, (BAND,)),
-        (21.6, 4.0, (BAND, moved(4.0))),
+        (21.6, 4.0, (BAND,)),
         (22.4, 3.75, (BAND, moved(4.0))),
         (20, 5.0, (BAND, moved(4.0))),  # 4.84 mm
         (24, 3.25, (BAND, moved(4.0))),  # 3.36 mm

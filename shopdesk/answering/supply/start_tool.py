@@ -104,6 +104,8 @@ def _moved(mm: float, stitches: float, wanted: float | None, why: Message) -> Fo
     figure = tool_mm_for(mm, stitches, wanted)
     if abs(figure.value - mm) < threshold("tool_same"):
         return mm, (why,)
+    if nearest_made(figure.value, Craft.KNIT) == mm:
+        return figure.value, (why,)
     return figure.value, (why, message("tool.moved", from_mm=mm))
 
 
