@@ -90,8 +90,7 @@ def ask_the_shelf(shop: Shop, put: AskPut, most: int = MOST_LISTED) -> Answer:
     form the same ask is noted once a day, and answered also where nothing can be written. Raises
     InputErrors for a yarn in hand by a SKU that the shop does not know.
     """
-    with shop.read() as session:
-        require_own_yarns(session, put.ask)
+    require_known_yarns(shop, put.ask)
     answered = answer_again(shop, put.ask, most)
     unmet = unmet_of(put.ask, answered)
     if put.request_key is not None:
@@ -100,6 +99,12 @@ def ask_the_shelf(shop: Shop, put: AskPut, most: int = MOST_LISTED) -> Answer:
         with suppress(ShelfFault):
             _note_today(shop, put.document, unmet)
     return answered
+
+
+def require_known_yarns(shop: Shop, ask: Ask) -> None:
+    """Raises InputErrors for a yarn in hand by a SKU that the shop does not know."""
+    with shop.read() as session:
+        require_own_yarns(session, ask)
 
 
 def answer_again(shop: Shop, ask: Ask, most: int = MOST_LISTED) -> Answer:

@@ -12,7 +12,7 @@ from shopdesk.craft.errors import InputErrors, Problem
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.numerals import NumberRefused, read_number
 from shopdesk.reference.paper_uses import papers_for
-from shopdesk.services.answers import AskPut, JudgedYarn, judge_yarn
+from shopdesk.services.answers import AskPut, JudgedYarn, judge_yarn, require_known_yarns
 from shopdesk.services.selection import PartWanted, select
 from shopdesk.services.slips import SlipOrder, make_slip
 from shopdesk.shop.shop import Shop
@@ -96,6 +96,7 @@ def slip(data: str | None, /, ask: str, **options: Any) -> None:
 
 
 def _made(shop: Shop, put: AskPut, chosen: SlipOptions) -> None:
+    require_known_yarns(shop, put.ask)
     judged = judge_yarn(shop, put.ask, [chosen.yarn]).get(chosen.yarn)
     if judged is None:
         wrong = message("problem_terminal.yarn_not_answered", sku=chosen.yarn)

@@ -12,6 +12,7 @@ from shopdesk.bundled import bundled
 from shopdesk.counter.forms.ask_form import ask_form_data
 from shopdesk.terminal.main import main
 from tests.counter.conftest import Counter
+from tests.pages import read_page
 
 EXAMPLES = sorted(path.stem for path in bundled("seed_catalog/asks").glob("*.json"))
 
@@ -97,3 +98,25 @@ def test_a_weight_name_and_a_size_are_a_rough_guide(demo_counter: Counter) -> No
     page = demo_counter.look(told.headers["Location"])
     assert "rough guide only:" in page.text
     assert "21 to 24 stitches to 10 cm are usual for DK" in page.text
+
+
+@pytest.mark.compares("answers.require_known_yarns")
+def test_a_yarn_in_hand_that_the_shop_does_not_know_is_refused_by_page_and_commands(
+    demo_counter: Counter, demo_shelf: Engine, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    written = bundled("seed_catalog/asks") / "scarf-with-own-yarn.json"
+    document = json.loads(written.read_text(encoding="utf-8"))
+    document["parts"][0]["own"] = {"length": {"value": 90, "unit": "m"}, "sku": "NONE-1"}
+    path = tmp_path / "ask.json"
+    path.write_text(json.dumps(document), encoding="utf-8")
+    typed = ask_form_data(document)
+    refused = demo_counter.fill(**{name: typed.getlist(name) for name in typed})
+    said = read_page(refused.text).message("parts-0-own_sku")
+    assert (refused.status_code, "NONE-1" in said) == (422, True)
+
+    monkeypatch.setenv("SHOPDESK_DATABASE_URL", str(demo_shelf.url))
+    slip = tmp_path / "slip.pdf"
+    for command in (["answer"], ["slip", "--yarn", "OY-3105", "-o", str(slip)]):
+        done = CliRunner().invoke(main, [*command, str(path)])
+        assert (done.exit_code, slip.exists()) == (2, False)
+        assert said.split(".")[0].lower() in done.stderr.lower()

@@ -69,11 +69,9 @@ def _item(page: Page, at: int) -> Iterator[Mention]:
 def _wearer(page: Page, at: int) -> Iterator[Mention]:
     """Who wears it; a weight called 'baby' is knitted for adults too, so that it is asked."""
     who = page.meaning(at, "wearer")
-    if page.is_kind(at, "weightname"):
+    beside = page.near(at, frozenset({"weightname", "ply"}), 1) is not None
+    if page.is_kind(at, "weightname") or (who.startswith("baby") and beside):
         yield _word(page, at, "wearer", who, Sureness.UNCLEAR, "word for the wearer")
-        return
-    if who.startswith("baby") and page.near(at, frozenset({"weightname", "ply"}), 1) is not None:
-        yield _word(page, at, "wearer", who, Sureness.LIKELY, "word for the wearer")
         return
     yield _word(page, at, "wearer", who, Sureness.SURE, "word for the wearer")
 
