@@ -105,6 +105,7 @@ def _standing(answer: Answer, candidate: Candidate, choice: Selection) -> Iterat
     yield _STANDING[candidate.group]
     if candidate.change is not None:
         yield candidate.change
+    yield from candidate.also_change
     yield from candidate.reasons[:1]
     chosen = {part.part for part in choice.parts}
     for need in answer.needs:

@@ -106,6 +106,16 @@ def test_two_strands_of_a_fine_yarn_do_for_a_thick_one() -> None:
     assert candidate.amounts[0].skeins == 11
 
 
+def test_every_change_is_named_once_the_gravest_first() -> None:
+    """A blanket is taken to be washed often, which a wool without a band's care does not stand."""
+    fields: dict[str, Any] = {"item": {"kind": "blanket"}, "designer_yarn": a_designer_yarn()}
+    candidate = judged(a_wool("F", 30.5, 480), **fields)
+    # Two strands weigh seven, washing otherwise four.
+    assert candidate.change == message("judging.change_strands", count=2)
+    assert candidate.also_change == (message("judging.change_washing"),)
+    assert judged(a_wool("W", 22, 240), **fields).also_change == ()
+
+
 def test_a_lace_strand_held_along_thickens_a_yarn() -> None:
     lace = a_wool("LACE", 34, 850)
     candidate = judged(a_wool("S", 25.5, 300), lace, designer_yarn=a_designer_yarn(21, 110))

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from shopdesk.answering.judging.companions import StrandCombination
-from shopdesk.answering.judging.grades import deciding_first, order_of, worst_group
+from shopdesk.answering.judging.grades import Reason, deciding_first, order_of, worst_group
 from shopdesk.answering.judging.item_care import care_cautions, care_for
 from shopdesk.answering.judging.judge import Judgement, Requirements, requirements
 from shopdesk.answering.judging.ranking import (
@@ -141,7 +141,8 @@ def few_and_right(asked: PreparedAsk, line: Sequence[RankedCandidate]) -> list[R
 def _too_unlike(one: RankedCandidate) -> RankedCandidate:
     group = Suitability.NOT_FOR_THIS
     reasons = (message("judging.too_unlike"), *one.candidate.reasons)
-    candidate = replace(one.candidate, group=group, reasons=reasons, change=None, start_tool=None)
+    without = replace(one.candidate, change=None, also_change=(), start_tool=None)
+    candidate = replace(without, group=group, reasons=reasons)
     return RankedCandidate(one.sort_key._replace(group=order_of(group)), candidate, None)
 
 
@@ -168,6 +169,7 @@ def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candid
     findings = [*verdict.findings, *washing_findings(careful.view.differences)]
     ordered, group = deciding_first(findings), worst_group(findings)
     suits = group is not Suitability.NOT_FOR_THIS
+    change, *also_change = _changes(ordered) or [None]
     return Candidate(
         sku=yarn.sku,
         name=yarn.name,
@@ -177,7 +179,7 @@ def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candid
         companion=_companion(asked, held, shelf, yarn.sku),
         profile=profile,
         reasons=tuple(f.said for f in ordered),
-        change=next((f.change for f in ordered if f.change is not None), None),
+        change=change,
         start_tool=start_tool(ask, yarn, profile, held) if suits else None,
         fabric=fabric_of(ask, wanted.target, profile, held, asked.needs),
         amounts=tuple(_with_meeting(amount, yarn, ask) for amount in amounts),
@@ -185,7 +187,13 @@ def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candid
         price=price_of(yarn, all_skeins(amount.skeins for amount in amounts), asked.terms),
         care=careful.view,
         cautions=careful.cautions,
+        also_change=tuple(one for one in also_change if one is not None),
     )
+
+
+def _changes(ordered: Sequence[Reason]) -> list[Message | None]:
+    """Returns every change that the findings ask for, each once, the gravest first."""
+    return list(dict.fromkeys(one.change for one in ordered if one.change is not None))
 
 
 def _with_meeting(amount: PartAmount, yarn: ShelfYarn, ask: Ask) -> PartAmount:

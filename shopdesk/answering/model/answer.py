@@ -234,7 +234,10 @@ class Companion:
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """One house yarn, judged for this ask. `reasons` has the deciding one first."""
+    """One house yarn, judged for this ask. `reasons` has the deciding one first.
+
+    `change` is the gravest change that the knitter makes, `also_change` are the others in order.
+    """
 
     sku: str
     name: str
@@ -252,6 +255,7 @@ class Candidate:
     price: Price
     care: ItemCare
     cautions: tuple[Caution, ...]
+    also_change: tuple[Message, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
