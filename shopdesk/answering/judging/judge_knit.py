@@ -98,7 +98,8 @@ def _graded_length(off: float, fits: bool) -> Reason:
     if group is Suitability.SWATCH_FIRST:
         return Reason(group, Message(f"judging.by_length_near_{side}"), weight)
     if group is Suitability.WITH_A_CHANGE:
-        change = message(f"judging.change_tool_{'smaller' if off < 0 else 'larger'}")
+        tool = "smaller" if off < 0 else "larger"
+        change = message(f"judging.change_tool_{tool}")
         return Reason(group, Message(f"judging.by_length_reach_{side}"), weight, change)
     return Reason(group, Message(f"judging.by_length_far_{side}"), weight)
 
@@ -180,7 +181,8 @@ def _graded_gauge(ask: Ask, wanted: Figure, got: Figure, off: float, fits: bool)
     if group is Suitability.SWATCH_FIRST:
         return Reason(group, Message(f"judging.gauge_near_{side}", values), weight)
     if group is Suitability.WITH_A_CHANGE:
-        change = message(f"judging.change_tool_{'smaller' if off < 0 else 'larger'}")
+        tool = "smaller" if off < 0 else "larger"
+        change = message(f"judging.change_tool_{tool}")
         said = Message(f"judging.gauge_reach_{side}", values)
         return Reason(group, said, weight, _change_of_size(ask, wanted, got) or change)
     return Reason(group, Message(f"judging.gauge_far_{side}", values), weight)
