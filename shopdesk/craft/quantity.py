@@ -13,6 +13,8 @@ from shopdesk.craft.yarn import PutUp
 from shopdesk.reference.tables import constant, table
 
 ONE_MILLIMETRE = Fraction(1, 1000)
+MOST_SKEINS = 1_000_000
+"""More of one lot than any shop has: no table, page or command takes more at once."""
 
 
 @lru_cache(maxsize=4096)

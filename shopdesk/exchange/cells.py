@@ -14,6 +14,7 @@ from shopdesk.craft.lengths import PUT_UP
 from shopdesk.craft.messages import message, significant
 from shopdesk.craft.money import minor_units
 from shopdesk.craft.numerals import read_number
+from shopdesk.craft.quantity import MOST_SKEINS
 from shopdesk.craft.tools import SYSTEMS, tool_mm
 from shopdesk.craft.yarn import Craft
 from shopdesk.exchange.columns import Reader, Values
@@ -35,7 +36,6 @@ from shopdesk.shelf.mapping import to_minor
 YES = frozenset({"yes", "y", "true", "1", "x", "ja", "oui"})
 NO = frozenset({"no", "n", "false", "0", "", "nein", "non"})
 AGREE_WITHIN = Decimal("0.03")
-MOST_SKEINS = 1_000_000
 _RANGE = re.compile(r"\s*(?:-|–|—|\bto\b|\bbis\b|\bà\b)\s*")
 _EQUALS = re.compile(r"\s*(?:=|\bor\b|\boder\b|\bou\b|/(?=\s*[0-9.,½¼¾ ]+\s*[a-zA-Z])|\()\s*")
 _COUNTED = re.compile(

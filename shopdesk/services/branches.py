@@ -8,6 +8,7 @@ from sqlalchemy import select
 from shopdesk.craft import lengths
 from shopdesk.craft.errors import InputError
 from shopdesk.craft.messages import message
+from shopdesk.services.stock_changes import require_skeins
 from shopdesk.shelf.branch_lots import LotAtBranch
 from shopdesk.shelf.stock import available, transfer
 from shopdesk.shop.shop import Shop
@@ -74,6 +75,7 @@ def transfer_skeins(shop: Shop, wanted: Transfer) -> int:
 
     A form sent twice moves them once. Raises StockRefused.
     """
+    require_skeins(wanted.skeins)
     moment = shop.clock()
     with shop.write() as session:
         if first_time(session, wanted.request_key):

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from shopdesk.craft.lengths import LOT, fitting
 from shopdesk.craft.messages import message
+from shopdesk.craft.quantity import MOST_SKEINS
 from shopdesk.shelf.branch_lots import LotAtBranch, StockRefused
 from shopdesk.shelf.stock import correct, count, on_hand, receive, sell
 from shopdesk.shop.shop import Shop
@@ -17,6 +18,14 @@ CHANGES: Mapping[str, Callable[..., int]] = {
     "correct": correct,
 }
 """What each kind of change does, each by (session, lot, skeins, staff, note, moment)."""
+
+
+def require_skeins(skeins: int) -> None:
+    """Raises StockRefused for more skeins than any shop has of a lot, more or less than none."""
+    if abs(skeins) > MOST_SKEINS:
+        wrong = message("problem_shelf.too_many_skeins", number=str(skeins)[:20])
+        right = message("problem_file.write_whole", low=0, high=MOST_SKEINS)
+        raise StockRefused(wrong, right, "skeins")
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +51,7 @@ def change_stock(shop: Shop, wanted: StockChange) -> int:
         wrong = message("problem_visit.no_stock_change", text=wanted.kind[:40])
         known = message("problem_shelf.give_one_of", names=", ".join(CHANGES))
         raise StockRefused(wrong, known, "change")
+    require_skeins(wanted.skeins)
     lot = wanted.where.lot
     too_long = message("problem_shelf.lot_long")
     where = replace(wanted.where, lot=fitting(lot, LOT, too_long, "lot") if lot else None)

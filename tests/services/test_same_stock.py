@@ -77,6 +77,28 @@ def test_stock_is_changed(copies: TwoCopies, kind: str, skeins: str, branch: str
     assert copies.changed_alike()
 
 
+@pytest.mark.parametrize("skeins", ["1000001", "9223372036854775807", "-99999999"])
+@pytest.mark.parametrize("kind", ["receive", "count", "sell", "correct"])
+def test_more_skeins_than_any_shop_has_are_refused_alike(
+    copies: TwoCopies, kind: str, skeins: str
+) -> None:
+    """Among them the greatest number that a column of SQLite holds."""
+    lot = {"colour": "14", "lot": "M2231", "branch": "main"}
+    page = copies.counter.fill(
+        "/shelf/yarn/stock?sku=T-1", **lot, change=kind, skeins=skeins, staff="MB", note="moths"
+    )
+    more = ("--branch", "main", "--staff", "MB", "--note", "moths")
+    done = copies.command("shelf", "stock", kind, *LOT, *more, "--", "T-1", "14", skeins)
+    assert (page.status_code, done.exit_code) == (422, 2), done.output
+    assert copies.unchanged()
+
+
+def test_more_skeins_than_any_shop_has_are_not_sent(copies: TwoCopies) -> None:
+    words = ("transfer", "T-1", "--colour", "14", *LOT, "--to", "north", "--staff", "MB")
+    refused = copies.command(*words, "--skeins", "1000001")
+    assert (refused.exit_code, "1000001 skeins are more" in refused.stderr) == (2, True)
+
+
 @pytest.mark.parametrize(
     ("name", "most", "said"),
     [

@@ -28,6 +28,7 @@ from shopdesk.craft.fibres import fibres
 from shopdesk.craft.gauge import per_10cm
 from shopdesk.craft.messages import Message, message
 from shopdesk.craft.numerals import NumberRefused, read_number
+from shopdesk.craft.quantity import MOST_SKEINS
 from shopdesk.craft.thickness import wraps_per_inch
 from shopdesk.craft.tools import ToolRefused, tool_mm
 from shopdesk.craft.weights import categories
@@ -339,7 +340,7 @@ class StockForm(FlaskForm):
         except NumberRefused as refusal:
             self.skeins.errors = [said_alone(refusal)]
             return None
-        if number != number.to_integral_value() or abs(number) > 1_000_000:
+        if number != number.to_integral_value() or abs(number) > MOST_SKEINS:
             wrong = message("problem_form.no_skeins", text=self.skeins.typed[:20])
             refuse_box(self.skeins, wrong, right)
             return None
