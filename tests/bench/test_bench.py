@@ -1,6 +1,7 @@
 """The measurements on shelves so small that they take seconds: each is of something real."""
 
 import re
+from math import isfinite
 from pathlib import Path
 
 import pytest
@@ -37,7 +38,9 @@ def test_each_row_has_a_ratio(
 ) -> None:
     lines = main([row, "--keep", str(shelves.folder)], TINY)
     assert lines
-    assert all(line.row == row and line.ratio > 0 for line in lines)
+    # How steeply a tiny shelf's times grow may be told as below zero on a busy machine.
+    assert all(line.ratio > 0 or "exponent" in line.what for line in lines)
+    assert all(line.row == row and isfinite(line.ratio) for line in lines)
     printed = capsys.readouterr().out
     assert re.search(r"Measured on 20\d\d-\d\d-\d\d, \d+ cores .* Python 3\..* SQLite 3\.", printed)
     assert all(f"| {line.ratio:.2f} |" in printed for line in lines)

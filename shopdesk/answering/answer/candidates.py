@@ -24,6 +24,7 @@ from shopdesk.answering.model.answer import (
     Need,
     PartAmount,
     ShopTerms,
+    StartTool,
     Suitability,
 )
 from shopdesk.answering.model.ask import Ask
@@ -160,16 +161,12 @@ def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candid
     """Returns one yarn's candidate; the yarn and its companion are taken from `shelf`."""
     wanted, held, known = asked.wanted, verdict.held, shelf[verdict.yarn.sku]
     ask, yarn, profile = wanted.ask, known.yarn, known.profile
-    tex = profile.tex.value if profile.tex else None
-    beside = held.companion.sku if held.companion else None
-    needs = tuple(need_in(need, yarn.sku, held.strands, beside) for need in asked.needs)
-    amounts = part_amounts(needs, sold_put_up(yarn.label), held.strands, tex)
+    amounts = _amounts(asked, known, held)
     strands = [one.wear_and_care for one in (verdict.yarn, held.companion) if one is not None]
     careful = care_for(ask, strands, asked.terms.country)
     findings = [*verdict.findings, *washing_findings(careful.view.differences)]
     ordered, group = deciding_first(findings), worst_group(findings)
-    suits = group is not Suitability.NOT_FOR_THIS
-    change, *also_change = _changes(ordered) or [None]
+    changes = _changes(ordered)
     return Candidate(
         sku=yarn.sku,
         name=yarn.name,
@@ -179,21 +176,39 @@ def candidate_of(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Candid
         companion=_companion(asked, held, shelf, yarn.sku),
         profile=profile,
         reasons=tuple(f.said for f in ordered),
-        change=change,
-        start_tool=start_tool(ask, yarn, profile, held) if suits else None,
+        change=changes[0] if changes else None,
+        start_tool=_start(group, ask, known, held),
         fabric=fabric_of(ask, wanted.target, profile, held, asked.needs),
         amounts=tuple(_with_meeting(amount, yarn, ask) for amount in amounts),
         colours=colour_supplies(yarn, amounts, ask.wishes, asked.terms.branch),
         price=price_of(yarn, all_skeins(amount.skeins for amount in amounts), asked.terms),
         care=careful.view,
         cautions=careful.cautions,
-        also_change=tuple(one for one in also_change if one is not None),
+        also_change=changes[1:],
     )
 
 
-def _changes(ordered: Sequence[Reason]) -> list[Message | None]:
+def _amounts(
+    asked: PreparedAsk, known: ProfiledYarn, held: StrandCombination
+) -> tuple[PartAmount, ...]:
+    """Returns how much of the yarn each part takes."""
+    yarn, tex = known.yarn, known.profile.tex
+    beside = held.companion.sku if held.companion else None
+    needs = tuple(need_in(need, yarn.sku, held.strands, beside) for need in asked.needs)
+    return part_amounts(needs, sold_put_up(yarn.label), held.strands, tex.value if tex else None)
+
+
+def _start(
+    group: Suitability, ask: Ask, known: ProfiledYarn, held: StrandCombination
+) -> StartTool | None:
+    """Returns the tool to start a swatch with; None for a yarn that is not for the ask."""
+    suits = group is not Suitability.NOT_FOR_THIS
+    return start_tool(ask, known.yarn, known.profile, held) if suits else None
+
+
+def _changes(ordered: Sequence[Reason]) -> tuple[Message, ...]:
     """Returns every change that the findings ask for, each once, the gravest first."""
-    return list(dict.fromkeys(one.change for one in ordered if one.change is not None))
+    return tuple(dict.fromkeys(one.change for one in ordered if one.change is not None))
 
 
 def _with_meeting(amount: PartAmount, yarn: ShelfYarn, ask: Ask) -> PartAmount:
