@@ -182,10 +182,26 @@ def sessions_held(package: Path) -> Iterator[str]:
     for path in (each for room in WAYS_IN for each in sorted((package / room).rglob("*.py"))):
         place = path.relative_to(package)
         yield from (f"{place}: {name}" for name in imported_names(path) if name in handed)
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            opened = ast.unparse(node) if isinstance(node, ast.Call) else ""
-            if re.search(r"(?<![a-z])shop(\(\))?\.(read|write)\(\)$", opened):
-                yield f"{place}: {opened}"
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        entered = [
+            item.context_expr
+            for node in ast.walk(tree)
+            if isinstance(node, ast.With | ast.AsyncWith)
+            for item in node.items
+        ]
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Call) and opens_a_session(node, node in entered):
+                yield f"{place}: {ast.unparse(node)}"
+
+
+def opens_a_session(call: ast.Call, entered: bool) -> bool:
+    """True for a call as of `Shop.write()`, by whatever name; a file is read by `read()` too."""
+    if not isinstance(call.func, ast.Attribute) or call.args or call.keywords:
+        return False
+    if call.func.attr in ("write", "begin", "connect"):
+        return True
+    of_a_shop = re.search(r"(?<![a-z])shop(\(\))?\.read\(\)$", ast.unparse(call))
+    return call.func.attr == "read" and (entered or of_a_shop is not None)
 
 
 def test_pages_and_commands_hold_no_session() -> None:
@@ -198,6 +214,9 @@ def test_a_session_in_a_page_or_a_command_is_found(tmp_path: Path) -> None:
     (copy / "counter" / "views" / "planted.py").write_text(
         "from shopdesk.shelf.stock import sell\n"
         "def view():\n    with shop().write() as session:\n        sell(session)\n"
+        "def other():\n    here = shop()\n"
+        "    with here.in_branch('b').read():\n        here.write()\n"
+        "    with engine().begin():\n        pass\n    return stream.read()\n"
     )
     (copy / "terminal" / "planted.py").write_text(
         "from shopdesk.shelf import stock\n"
@@ -205,14 +224,20 @@ def test_a_session_in_a_page_or_a_command_is_found(tmp_path: Path) -> None:
         "    writing = shop.write()\n"
         "    with open_shop() as shop, shop.read() as session:\n        pass\n"
     )
-    assert list(sessions_held(copy)) == [
-        "counter/views/planted.py: shopdesk.shelf.stock.sell",
-        "counter/views/planted.py: shop().write()",
-        "terminal/planted.py: shopdesk.shelf.stock",
-        "terminal/planted.py: shopdesk.store.settings.save_settings",
-        "terminal/planted.py: shop.write()",
-        "terminal/planted.py: shop.read()",
-    ]
+    found = list(sessions_held(copy))
+    assert sorted(found) == sorted(
+        [
+            "counter/views/planted.py: shopdesk.shelf.stock.sell",
+            "counter/views/planted.py: shop().write()",
+            "counter/views/planted.py: here.in_branch('b').read()",
+            "counter/views/planted.py: here.write()",
+            "counter/views/planted.py: engine().begin()",
+            "terminal/planted.py: shopdesk.shelf.stock",
+            "terminal/planted.py: shopdesk.store.settings.save_settings",
+            "terminal/planted.py: shop.write()",
+            "terminal/planted.py: shop.read()",
+        ]
+    )
 
 
 @pytest.mark.parametrize(
