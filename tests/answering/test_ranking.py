@@ -16,6 +16,7 @@ from shopdesk.answering.judging.ranking import (
     caution_penalty,
     is_needless,
     is_proposed,
+    is_proposed_beside,
     price_of_a_metre,
     sort_key,
     stepped,
@@ -155,6 +156,16 @@ def test_what_needs_a_change_and_more_is_no_proposal_beside_what_needs_none() ->
     assert not is_needless(a_key(2, 8))
     assert is_needless(a_key(2, 8.01))
     assert not is_needless(a_key(1, 17))
+
+
+def test_the_best_may_differ_in_more_and_behind_what_does_as_it_is_no_change_is_wanted() -> None:
+    swatch, change = a_key(1, 20), a_key(2, 9)
+    assert is_proposed_beside(swatch, None, original_ruled_out=False)
+    assert not is_proposed_beside(swatch, a_key(1, 3), original_ruled_out=False)
+    assert is_proposed_beside(swatch, a_key(1, 3), original_ruled_out=True)
+    assert is_proposed_beside(change, a_key(1, 3), original_ruled_out=False)
+    for ruled_out in (False, True):
+        assert not is_proposed_beside(change, a_key(0, 3), original_ruled_out=ruled_out)
 
 
 SPOILS = [

@@ -10,8 +10,8 @@ from shopdesk.answering.judging.judge import Judgement, Requirements, requiremen
 from shopdesk.answering.judging.ranking import (
     SortKey,
     Supplied,
-    is_needless,
     is_proposed,
+    is_proposed_beside,
     price_of_a_metre,
     sort_key,
     supplied_by,
@@ -122,19 +122,16 @@ def rank_candidate(asked: PreparedAsk, verdict: Judgement, shelf: Shelf) -> Rank
 def few_and_right(asked: PreparedAsk, line: Sequence[RankedCandidate]) -> list[RankedCandidate]:
     """Returns the yarns, given the best first, that are proposed beside each other.
 
-    Those that are not for the ask stay among them, to be told why. The best there is may differ
-    in more than those behind it. Where one will do as it is, nobody wants one that needs a change
-    and is unlike it too.
+    Those that are not for the ask stay among them, to be told why.
     """
     found: list[RankedCandidate] = []
-    best: RankedCandidate | None = None
+    best: SortKey | None = None
+    ruled_out = asked.wanted.original_ruled_out
     for one in line:
-        key, wide = one.sort_key, asked.wanted.original_ruled_out or best is None
-        needless = best is not None and best.sort_key.group == 0 and is_needless(key)
-        if one.suits and (needless or not is_proposed(key, wide)):
+        if one.suits and not is_proposed_beside(one.sort_key, best, ruled_out):
             continue
         if one.suits and one.unmet is None:
-            best = best or one
+            best = best or one.sort_key
         found.append(one)
     return found
 

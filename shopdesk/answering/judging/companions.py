@@ -131,11 +131,11 @@ class Companions:
     def _by_gauge(self) -> list[tuple[float, YarnSummary]]:
         known = self._known
         gauges = [(one.natural_stitches.value, one) for one in known if one.natural_stitches]
-        return sorted(gauges, key=_figure_and_sku)
+        return sorted(gauges, key=_figure)
 
     @cached_property
     def _by_tex(self) -> list[tuple[float, YarnSummary]]:
-        return sorted([(one.tex.value, one) for one in self._known if one.tex], key=_figure_and_sku)
+        return sorted([(one.tex.value, one) for one in self._known if one.tex], key=_figure)
 
     @property
     def gauges(self) -> Window | None:
@@ -155,7 +155,8 @@ class Companions:
         low, high = (partner_value(edge, stitches) for edge in wider(*wanted))
         if low is None:
             return []
-        middle = partner_value((wanted[0] + wanted[1]) / 2, stitches) or float("inf")
+        finest = self.gauges[1] if self.gauges else 0.0
+        middle = partner_value((wanted[0] + wanted[1]) / 2, stitches) or finest
         return _between(self._by_gauge, low, float("inf") if high is None else high, middle)
 
     def to_tex(self, tex: float, wanted: Window) -> list[YarnSummary]:
@@ -173,15 +174,9 @@ def _between(
 ) -> list[YarnSummary]:
     first = bisect_left(ordered, low, key=_figure)
     last = bisect_right(ordered, high, key=_figure)
-    if middle == float("inf"):
-        return [yarn for _, yarn in reversed(ordered[first:last])]
     near = sorted(ordered[first:last], key=lambda each: (abs(each[0] - middle), each[1].sku))
     return [yarn for _, yarn in near]
 
 
 def _figure(each: tuple[float, YarnSummary]) -> float:
     return each[0]
-
-
-def _figure_and_sku(each: tuple[float, YarnSummary]) -> tuple[float, str]:
-    return each[0], each[1].sku

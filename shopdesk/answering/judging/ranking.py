@@ -91,6 +91,17 @@ def is_needless(one: SortKey) -> bool:
     return one.group == 2 and one.exact > threshold("proposed_with_change_beside")
 
 
+def is_proposed_beside(one: SortKey, best: SortKey | None, original_ruled_out: bool) -> bool:
+    """True if a yarn is proposed behind the best that is; None: it would be the best itself.
+
+    The best there is may differ in more than those behind it. Where it will do as it is, nobody
+    wants one that needs a change and is unlike it too.
+    """
+    if best is not None and best.group == 0 and is_needless(one):
+        return False
+    return is_proposed(one, wide=original_ruled_out or best is None)
+
+
 def _holds_back(finding: Reason) -> bool:
     """What is only told of size and gauge does not; what the yarn does otherwise does."""
     unlike = finding.said.code.startswith("behaviour.")

@@ -26,8 +26,7 @@ from shopdesk.answering.judging.judge import Judgement, judge_one
 from shopdesk.answering.judging.ranking import (
     SortKey,
     Supplied,
-    is_needless,
-    is_proposed,
+    is_proposed_beside,
     price_of_a_metre,
     sort_key,
     stepped,
@@ -93,16 +92,15 @@ def shortlist(
     listed: list[Candidate] = []
     taken: list[tuple[Message, str]] = []
     while len(listed) < most:
-        first = line.next(wide=not listed)
+        first = line.next()
         if first is None:
             break
-        if _is_promised(listed) and is_needless(first.sort_key):
-            continue
         if isinstance(first, _TooDear):
             taken.append((first.wish, first.sku))
         elif first.unmet is not None:
             taken.append((first.unmet, first.candidate.sku))
         else:
+            line.best = line.best or first.sort_key
             listed.append(first.candidate)
     ruled_out = merged((*index.ruled_out(), *counted(taken)))
     answered = answer_of(asked, listed, ruled_out)
@@ -110,16 +108,10 @@ def shortlist(
     return replace(answered, beyond=on_offer - seen, cut=len(listed) == most)
 
 
-def _is_promised(listed: Sequence[Candidate]) -> bool:
-    """True if a yarn will do as it is: it stands first."""
-    return bool(listed) and listed[0].group is Suitability.AS_IT_IS
-
-
 @dataclass(frozen=True, slots=True)
 class _TooDear:
     """A yarn that may do, but at a price that the customer does not wish."""
 
-    sort_key: SortKey
     sku: str
     wish: Message
 
@@ -129,10 +121,11 @@ Waiting = SearchWindow | IndexRow | Judgement | Ready
 
 
 class _Line:
-    """Everything that waits, the best possible sort key first."""
+    """Everything that waits, the best possible sort key first; `best` is the first listed's."""
 
     def __init__(self, asked: PreparedAsk, index: IndexSearch, read_first: int) -> None:
         self.asked = asked
+        self.best: SortKey | None = None
         self._index = index
         self._bound = SortKeyBound(asked, index.wear_and_care)
         self._waiting: list[tuple[SortKey, int, Waiting]] = []
@@ -147,18 +140,15 @@ class _Line:
             self._wait(_least(window), window)
         self._wait(_least(_beside()), _beside())
 
-    def next(self, wide: bool) -> Ready | None:
-        """Returns the yarn that stands best of those left; None: no other will do.
-
-        The limits of what is proposed are `wide` for the first, and if the original is ruled out.
-        """
-        wide = wide or self.asked.wanted.original_ruled_out
+    def next(self) -> Ready | None:
+        """Returns the yarn that stands best of those left; None: no other will do."""
+        ruled_out = self.asked.wanted.original_ruled_out
         while self._waiting or self._to_read:
             if self._to_read and self._must_read():
                 self._read()
                 continue
             key, _, first = heapq.heappop(self._waiting)
-            if not is_proposed(key, wide):
+            if not is_proposed_beside(key, self.best, ruled_out):
                 continue
             if not isinstance(first, Ready):
                 self._look_closer(first)
@@ -190,10 +180,11 @@ class _Line:
             window = beside
         opened = self._opened.setdefault((window.strands, window.beside), [])
         best, places, waiting = self._bound.best, self._places, self._waiting
+        ruled_out = self.asked.wanted.original_ruled_out
         for yarn in self._index.window(window, opened):
             if yarn.key not in self._judged:
                 key = best(window, yarn)
-                if key is not None and is_proposed(key, wide=True):
+                if key is not None and is_proposed_beside(key, self.best, ruled_out):
                     waiting.append((key, next(places), yarn))
         opened.append(window)
         heapq.heapify(waiting)
@@ -208,7 +199,7 @@ class _Line:
         price = price_of_a_metre(yarn.price_minor, yarn.metres, verdict.held.strands)
         key = self._standing(verdict, price)
         if key.group != NOT_FOR_THIS:
-            self._wait(key, verdict if wish is None else _TooDear(key, yarn.sku, wish))
+            self._wait(key, verdict if wish is None else _TooDear(yarn.sku, wish))
 
     def _too_dear(self, yarn: IndexRow, held: StrandCombination) -> Message | None:
         wishes, currency = self.asked.wanted.ask.wishes, self.asked.terms.currency
